@@ -1,2 +1,2 @@
 /** What others may use of the engine. Everything else in this folder is its own business. */
-export type * from "./packing/types.ts";
+export type * from './packing/types.ts';

@@ -19,42 +19,42 @@ export type Outline = readonly Point[];
  * degrees about the origin, then shifted. Quarter turns are exact.
  */
 export interface Pose {
-	readonly rotation: number;
-	readonly mirrored: boolean;
+  readonly rotation: number;
+  readonly mirrored: boolean;
 }
 
 /** Cloth without end: y from 0 to `width`, x from 0 onwards (to `maxLength` where that is given). */
 export interface StripContainer {
-	readonly kind: "strip";
-	readonly id: string;
-	readonly width: number;
-	readonly maxLength?: number;
+  readonly kind: 'strip';
+  readonly id: string;
+  readonly width: number;
+  readonly maxLength?: number;
 }
 
 /** A piece of cloth with a fixed outline; `blocked` are holes and flaws that no piece may enter. */
 export interface SheetContainer {
-	readonly kind: "sheet";
-	readonly id: string;
-	readonly quantity: number;
-	readonly outline: Outline;
-	readonly blocked: readonly Outline[];
+  readonly kind: 'sheet';
+  readonly id: string;
+  readonly quantity: number;
+  readonly outline: Outline;
+  readonly blocked: readonly Outline[];
 }
 
 export type Container = StripContainer | SheetContainer;
 
 /** So many copies of one outline. Copies are interchangeable and numbered from 0. */
 export interface Item {
-	readonly id: string;
-	readonly outline: Outline;
-	readonly quantity: number;
-	/** Admissible poses, at least one. `rotations: 'any'` adds every angle to the `mirrored` flags listed. */
-	readonly poses: readonly Pose[];
-	/** Any angle is allowed (the flags of `poses` still say whether mirrored copies may be used). */
-	readonly anyAngle?: boolean;
-	/** The piece lies on the fold: in every admissible pose its lowest points must be at y = 0. Strips only. */
-	readonly onFold?: boolean;
-	/** Ids of the containers it may go into; all of them where this is missing. */
-	readonly containers?: readonly string[];
+  readonly id: string;
+  readonly outline: Outline;
+  readonly quantity: number;
+  /** Admissible poses, at least one. `rotations: 'any'` adds every angle to the `mirrored` flags listed. */
+  readonly poses: readonly Pose[];
+  /** Any angle is allowed (the flags of `poses` still say whether mirrored copies may be used). */
+  readonly anyAngle?: boolean;
+  /** The piece lies on the fold: in every admissible pose its lowest points must be at y = 0. Strips only. */
+  readonly onFold?: boolean;
+  /** Ids of the containers it may go into; all of them where this is missing. */
+  readonly containers?: readonly string[];
 }
 
 /**
@@ -62,78 +62,72 @@ export interface Item {
  * Strip: place everything, keep it short. Sheets: place as much as possible, on few sheets, earlier ones first.
  */
 export interface Problem {
-	readonly name: string;
-	readonly containers: readonly Container[];
-	readonly items: readonly Item[];
-	/** Least distance between two pieces, in mm. The distance to the container's edge is 0: shrink it before. */
-	readonly gap: number;
+  readonly name: string;
+  readonly containers: readonly Container[];
+  readonly items: readonly Item[];
+  /** Least distance between two pieces, in mm. The distance to the container's edge is 0: shrink it before. */
+  readonly gap: number;
 }
 
 export interface Placement {
-	/** Id of the item. */
-	readonly item: string;
-	/** 0 … quantity − 1. */
-	readonly copy: number;
-	/** Id of the container. */
-	readonly container: string;
-	/** Which of several equal sheets, from 0; always 0 on a strip. */
-	readonly containerCopy: number;
-	readonly rotation: number;
-	readonly mirrored: boolean;
-	readonly x: number;
-	readonly y: number;
+  /** Id of the item. */
+  readonly item: string;
+  /** 0 … quantity − 1. */
+  readonly copy: number;
+  /** Id of the container. */
+  readonly container: string;
+  /** Which of several equal sheets, from 0; always 0 on a strip. */
+  readonly containerCopy: number;
+  readonly rotation: number;
+  readonly mirrored: boolean;
+  readonly x: number;
+  readonly y: number;
 }
 
 /** A legal arrangement, perhaps of only some of the copies. */
 export interface Layout {
-	readonly placements: readonly Placement[];
-	/** Copies that found no place, as `{item, copy}`. */
-	readonly unplaced: readonly {
-		readonly item: string;
-		readonly copy: number;
-	}[];
-	/** Largest x of any placed point on a strip; 0 for sheets. */
-	readonly length: number;
+  readonly placements: readonly Placement[];
+  /** Copies that found no place, as `{item, copy}`. */
+  readonly unplaced: readonly {
+    readonly item: string;
+    readonly copy: number;
+  }[];
+  /** Largest x of any placed point on a strip; 0 for sheets. */
+  readonly length: number;
 }
 
 /** Why a problem has no complete layout at all: the outcome of a proof, never of a failed search. */
 export interface Impossibility {
-	readonly kind:
-		| "area"
-		| "too-long"
-		| "too-wide"
-		| "no-pose"
-		| "pair"
-		| "count";
-	/** Ids of the items the proof speaks of. */
-	readonly items: readonly string[];
-	/** The missing amount: mm, or mm² for `area`. */
-	readonly shortBy: number;
-	/** One English sentence with the numbers in it, for logs and tests; screens word it themselves. */
-	readonly reason: string;
+  readonly kind: 'area' | 'too-long' | 'too-wide' | 'no-pose' | 'pair' | 'count';
+  /** Ids of the items the proof speaks of. */
+  readonly items: readonly string[];
+  /** The missing amount: mm, or mm² for `area`. */
+  readonly shortBy: number;
+  /** One English sentence with the numbers in it, for logs and tests; screens word it themselves. */
+  readonly reason: string;
 }
 
-export type Verdict = "fits" | "cannot fit" | "not found";
+export type Verdict = 'fits' | 'cannot fit' | 'not found';
 
 export interface SearchOptions {
-	/** Same seed, same steps, one thread: same layout. */
-	readonly seed: number;
-	/** Stop after so many steps of the search, if given. */
-	readonly maxSteps?: number;
-	/** Stop when `clock()` has grown by so many milliseconds, if given. */
-	readonly maxMs?: number;
-	/** Milliseconds, monotonic. Needed with `maxMs`; handed in because nesting reads no clock of its own. */
-	readonly clock?: () => number;
-	/** Asked between steps, often enough to stop within 50 ms. */
-	readonly shouldStop?: () => boolean;
-	/** Called with the first legal layout and with each better one. */
-	readonly onBetter?: (layout: Layout, step: number) => void;
+  /** Same seed, same steps, one thread: same layout. */
+  readonly seed: number;
+  /** Stop after so many steps of the search, if given. */
+  readonly maxSteps?: number;
+  /** Stop when `clock()` has grown by so many milliseconds, if given. */
+  readonly maxMs?: number;
+  /** Milliseconds, monotonic. Needed with `maxMs`; handed in because nesting reads no clock of its own. */
+  readonly clock?: () => number;
+  /** Asked between steps, often enough to stop within 50 ms. */
+  readonly shouldStop?: () => boolean;
+  /** Called with the first legal layout and with each better one. */
+  readonly onBetter?: (layout: Layout, step: number) => void;
 }
 
 export interface SearchResult {
-	readonly verdict: Verdict;
-	/** The best layout found; empty when `cannot fit` was proved before any search. */
-	readonly layout: Layout;
-	readonly impossible?: Impossibility;
-	readonly steps: number;
+  readonly verdict: Verdict;
+  /** The best layout found; empty when `cannot fit` was proved before any search. */
+  readonly layout: Layout;
+  readonly impossible?: Impossibility;
+  readonly steps: number;
 }

@@ -1,45 +1,45 @@
-import { z } from "zod";
-import { clothLaySchema, layChoiceSchema, projectSchema } from "./project.ts";
+import { z } from 'zod';
+import { clothLaySchema, layChoiceSchema, projectSchema } from './project.ts';
 
 /** What travels between the page and the server about lays: requests, state, progress. */
 
 export const layRequestSchema = z.object({
-	project: projectSchema,
-	/** Which materials to lay and how; an empty list means every material, as the project's own choices say. */
-	choices: z.array(layChoiceSchema).max(50).readonly().default([]),
-	/** How long to look for better layouts, for each cloth and spread. */
-	seconds: z.number().min(0.1).max(600).default(10),
-	seed: z
-		.number()
-		.int()
-		.min(0)
-		.max(2 ** 31 - 1)
-		.default(1),
-	/** Stop each search after so many steps: with one thread the same steps give the same layout. */
-	maxSteps: z.number().int().min(1).max(1_000_000_000).optional(),
+  project: projectSchema,
+  /** Which materials to lay and how; an empty list means every material, as the project's own choices say. */
+  choices: z.array(layChoiceSchema).max(50).readonly().default([]),
+  /** How long to look for better layouts, for each cloth and spread. */
+  seconds: z.number().min(0.1).max(600).default(10),
+  seed: z
+    .number()
+    .int()
+    .min(0)
+    .max(2 ** 31 - 1)
+    .default(1),
+  /** Stop each search after so many steps: with one thread the same steps give the same layout. */
+  maxSteps: z.number().int().min(1).max(1_000_000_000).optional(),
 });
 
 /** Something the maker should know before or after packing. Wording belongs to the screen; `text` is English. */
 export const noticeSchema = z.object({
-	level: z.enum(["error", "warning", "info"]),
-	code: z.string(),
-	text: z.string(),
-	/** What the notice is about, so that a screen can lead there. */
-	pieceId: z.string().optional(),
-	materialId: z.string().optional(),
-	clothId: z.string().optional(),
+  level: z.enum(['error', 'warning', 'info']),
+  code: z.string(),
+  text: z.string(),
+  /** What the notice is about, so that a screen can lead there. */
+  pieceId: z.string().optional(),
+  materialId: z.string().optional(),
+  clothId: z.string().optional(),
 });
 
 export const layStateSchema = z.object({
-	id: z.string(),
-	state: z.enum(["queued", "running", "done", "cancelled", "failed"]),
-	/** Grows with every change, so that a reader can tell old from new. */
-	revision: z.number().int(),
-	elapsedMs: z.number(),
-	notices: z.array(noticeSchema).readonly(),
-	/** One entry for each material × cloth × spread asked for, in the order of the cut list; best so far. */
-	results: z.array(clothLaySchema).readonly(),
-	error: z.string().optional(),
+  id: z.string(),
+  state: z.enum(['queued', 'running', 'done', 'cancelled', 'failed']),
+  /** Grows with every change, so that a reader can tell old from new. */
+  revision: z.number().int(),
+  elapsedMs: z.number(),
+  notices: z.array(noticeSchema).readonly(),
+  /** One entry for each material × cloth × spread asked for, in the order of the cut list; best so far. */
+  results: z.array(clothLaySchema).readonly(),
+  error: z.string().optional(),
 });
 
 export type LayRequest = z.infer<typeof layRequestSchema>;
@@ -49,18 +49,16 @@ export type LayState = z.infer<typeof layStateSchema>;
 
 /** A stored project as the API gives it: the document with its row's facts. */
 export const storedProjectSchema = z.object({
-	id: z.string(),
-	/** Sent back with a write; a write with an old one is refused (409), so two tabs can't overwrite each other. */
-	revision: z.number().int(),
-	updatedAt: z.string(),
-	project: projectSchema,
+  id: z.string(),
+  /** Sent back with a write; a write with an old one is refused (409), so two tabs can't overwrite each other. */
+  revision: z.number().int(),
+  updatedAt: z.string(),
+  project: projectSchema,
 });
-export const projectSummarySchema = storedProjectSchema
-	.omit({ project: true })
-	.extend({ name: z.string() });
+export const projectSummarySchema = storedProjectSchema.omit({ project: true }).extend({ name: z.string() });
 export const projectWriteSchema = z.object({
-	revision: z.number().int(),
-	project: projectSchema,
+  revision: z.number().int(),
+  project: projectSchema,
 });
 
 export type StoredProject = z.infer<typeof storedProjectSchema>;
@@ -68,13 +66,11 @@ export type ProjectSummary = z.infer<typeof projectSummarySchema>;
 
 /** RFC 9457 problem details. */
 export const problemDetailsSchema = z.object({
-	type: z.string(),
-	title: z.string(),
-	status: z.number().int(),
-	detail: z.string().optional(),
-	/** Where in the body each fault lies, for 400: a path such as `project.pieces.3.outline` and a sentence. */
-	faults: z
-		.array(z.object({ path: z.string(), message: z.string() }))
-		.optional(),
+  type: z.string(),
+  title: z.string(),
+  status: z.number().int(),
+  detail: z.string().optional(),
+  /** Where in the body each fault lies, for 400: a path such as `project.pieces.3.outline` and a sentence. */
+  faults: z.array(z.object({ path: z.string(), message: z.string() })).optional(),
 });
 export type ProblemDetails = z.infer<typeof problemDetailsSchema>;
