@@ -131,3 +131,23 @@ export interface SearchResult {
   readonly impossible?: Impossibility;
   readonly steps: number;
 }
+
+/** The part of an `AbortSignal` that is used here; named apart because this folder compiles without DOM or Node. */
+export interface StopSignal {
+  readonly aborted: boolean;
+  addEventListener(type: 'abort', listener: () => void): void;
+  removeEventListener(type: 'abort', listener: () => void): void;
+}
+
+/** Signature of whatever runs a search: the worker pool in the server, a plain call in a test. */
+export type Solve = (
+  problem: Problem,
+  options: {
+    readonly seed: number;
+    /** Milliseconds to go on looking for better layouts. */
+    readonly maxMs: number;
+    readonly maxSteps?: number;
+    readonly signal?: StopSignal;
+    readonly onBetter?: (layout: Layout) => void;
+  },
+) => Promise<SearchResult>;
