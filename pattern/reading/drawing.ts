@@ -1,0 +1,168 @@
+import type { Outline, Point } from '../../nesting/packing/types.ts';
+
+/**
+ * What reading a drawing gives. All lengths are millimetres on the page, x to the right, y up, the origin in the
+ * page's lower left corner. Rings run counter-clockwise, first vertex not repeated.
+ */
+
+export interface Box {
+  readonly minX: number;
+  readonly minY: number;
+  readonly maxX: number;
+  readonly maxY: number;
+}
+
+/** What was done to an outline before it could be cut along. */
+export interface Mending {
+  readonly kind: 'crossing mended' | 'halves joined' | 'gap closed' | 'fill closed';
+  /** One sentence for the maker. */
+  readonly text: string;
+}
+
+/** A closed line of the drawing: a cut line, a sew line, a hole, a webbing … the maker says which. */
+export interface DrawingOutline {
+  /** Stable for one file, unique in it, made from the ids of the elements (clones carry their `use` in it). */
+  readonly id: string;
+  /** Id of the element, '' if it has none. */
+  readonly elementId: string;
+  /** What the draughtsman called it (label or title of the element or the group around it), '' if nothing. */
+  readonly label: string;
+  /** The best name we can offer: label, text inside, text beside, a telling id, else size. */
+  readonly suggestedName: string;
+  readonly shape: 'rect' | 'circle' | 'ellipse' | 'polygon' | 'polyline' | 'path' | 'lines';
+  readonly ring: Outline;
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly areaMm2: number;
+  readonly box: Box;
+  /** Width of the drawn line, 0 if there is none. Drawn true-size squares often measure to its outer edge. */
+  readonly strokeMm: number;
+  /** Size to the outer edge of the drawn line: width and height plus `strokeMm`. */
+  readonly outerWidthMm: number;
+  readonly outerHeightMm: number;
+  readonly strokeColour: string | null;
+  readonly fillColour: string | null;
+  readonly dashed: boolean;
+  /** Drawn by a `use` clone. */
+  readonly clone: boolean;
+  /** Id of the smallest outline this one lies in, null at the top. */
+  readonly parent: string | null;
+  /** 0 at the top, 1 inside one outline … */
+  readonly depth: number;
+  readonly onPage: 'inside' | 'partly' | 'outside';
+  /** Text inside, that of inner outlines too if there is none directly inside; at most `READING_LIMITS.textsPerOutline`. */
+  readonly textInside: readonly string[];
+  /** Text just beside it that lies in no outline of its own. */
+  readonly textBeside: readonly string[];
+  readonly mending: Mending | null;
+}
+
+/** A line that does not close: a slit, a fold line, a grain arrow, a measure line. */
+export interface DrawingLine {
+  readonly id: string;
+  readonly elementId: string;
+  readonly label: string;
+  readonly points: readonly Point[];
+  readonly lengthMm: number;
+  readonly box: Box;
+  readonly strokeMm: number;
+  readonly strokeColour: string | null;
+  readonly dashed: boolean;
+  /** Id of the smallest outline it lies in wholly, or null. */
+  readonly parent: string | null;
+}
+
+export interface DrawingText {
+  readonly elementId: string;
+  /** Its lines joined by a line break; never empty. */
+  readonly text: string;
+  /** Where the first line starts (or its middle or end, see `anchor`). */
+  readonly at: Point;
+  readonly anchor: 'start' | 'middle' | 'end';
+  /** Height of the letters (font size). */
+  readonly sizeMm: number;
+  /** Rough box of the lettering: no font is at hand. */
+  readonly box: Box;
+}
+
+/** A closed line that could not be used, and why. */
+export interface RefusedOutline {
+  readonly id: string;
+  readonly elementId: string;
+  readonly label: string;
+  readonly text: string;
+}
+
+/** A true size the file may have been meant for, if it does not say. */
+export interface ScaleGuess {
+  readonly dpi: 90 | 72;
+  /** Hand this to `scaleReading`. */
+  readonly factor: number;
+  /** The file itself hints at it (the program that wrote it drew at so many dots per inch). */
+  readonly likely: boolean;
+}
+
+export interface DrawingScale {
+  /** The file states its physical size (mm, cm, in, pt, pc, Q) on the page. */
+  readonly known: boolean;
+  /** `pixels`: px, or numbers without unit, or no size at all; read as 96 to the inch. */
+  readonly basis: 'physical' | 'pixels';
+  /** What the user's correction multiplied everything by: 1 as read. */
+  readonly factor: number;
+  /** mm per unit of the drawing's outermost coordinates, along x and y, with `factor` in it. */
+  readonly mmPerUnitX: number;
+  readonly mmPerUnitY: number;
+  /** Why the size may be wrong, in one or two sentences; null if there is no doubt (or it was corrected). */
+  readonly doubt: string | null;
+  readonly guesses: readonly ScaleGuess[];
+}
+
+/** Something the maker should know about what was read. `text` is a plain sentence. */
+export interface ReadingWarning {
+  readonly code:
+    | 'hidden'
+    | 'invisible'
+    | 'script'
+    | 'external'
+    | 'picture'
+    | 'clip'
+    | 'entities'
+    | 'bad-path'
+    | 'bad-number'
+    | 'bad-transform'
+    | 'clone-cycle'
+    | 'clone-missing'
+    | 'tiny'
+    | 'crossing'
+    | 'refused'
+    | 'open'
+    | 'off-page'
+    | 'uneven-scale'
+    | 'not-understood'
+    | 'limit'
+    | 'no-outlines';
+  readonly text: string;
+}
+
+export interface ReadDrawing {
+  readonly ok: true;
+  readonly fileName: string;
+  readonly page: { readonly widthMm: number; readonly heightMm: number };
+  readonly scale: DrawingScale;
+  readonly outlines: readonly DrawingOutline[];
+  readonly openLines: readonly DrawingLine[];
+  readonly texts: readonly DrawingText[];
+  readonly refused: readonly RefusedOutline[];
+  readonly warnings: readonly ReadingWarning[];
+  /** The file itself, kept so that a corrected scale flattens curves as finely as the first reading did. */
+  readonly source: string;
+}
+
+/** The file cannot be read at all; `message` is one sentence for the maker. */
+export interface UnreadDrawing {
+  readonly ok: false;
+  readonly fileName: string;
+  readonly message: string;
+}
+
+export type SvgReading = ReadDrawing | UnreadDrawing;
