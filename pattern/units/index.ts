@@ -1,0 +1,12 @@
+export {
+  formatArea,
+  formatForField,
+  formatLength,
+  formatPurchase,
+  formatSize,
+  roundUpToStep,
+  roundUpToYardFraction,
+} from './formatLength.ts';
+export { type LengthUnit, MM_PER, MM_PER_INCH, MM_PER_YARD, type ShownUnits, toMm } from './length.ts';
+export { type ParsedLength, parseLength } from './parseLength.ts';
+export { type Quantity, quantityFault, scanQuantity, scanUnit } from './scanQuantity.ts';
