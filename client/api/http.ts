@@ -1,0 +1,80 @@
+import type { z } from 'zod';
+import { type ProblemDetails, problemDetailsSchema } from '../../pattern/exchange/lay.ts';
+
+/** The server answered with an error of its own. */
+export class HttpProblem extends Error {
+  readonly status: number;
+  readonly problem: ProblemDetails | null;
+
+  constructor(status: number, problem: ProblemDetails | null) {
+    super(problem?.detail ?? problem?.title ?? `HTTP ${status}`);
+    this.name = 'HttpProblem';
+    this.status = status;
+    this.problem = problem;
+  }
+}
+
+/** No answer at all: the server is down or the network is. */
+export class Unreachable extends Error {
+  constructor(cause: unknown) {
+    super('the server cannot be reached', { cause });
+    this.name = 'Unreachable';
+  }
+}
+
+/**
+ * One call to the server, its answer checked against `schema`.
+ * @throws HttpProblem for an error answer, Unreachable when there is none
+ */
+export async function call<T>(
+  method: 'GET' | 'POST' | 'PUT' | 'DELETE',
+  path: string,
+  schema: z.ZodType<T>,
+  body?: unknown,
+): Promise<T> {
+  const response = await request(method, path, body);
+  return schema.parse(await response.json());
+}
+
+/** A call whose answer has no body, or none that matters. */
+export async function callWithoutAnswer(method: 'POST' | 'DELETE', path: string): Promise<void> {
+  await request(method, path);
+}
+
+async function request(method: string, path: string, body?: unknown): Promise<Response> {
+  let response: Response;
+  try {
+    response = await fetch(path, {
+      method,
+      headers:
+        body === undefined
+          ? { accept: 'application/json' }
+          : { accept: 'application/json', 'content-type': 'application/json' },
+      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+    });
+  } catch (error) {
+    throw new Unreachable(error);
+  }
+  if (response.ok) return response;
+  // A gateway in front of a stopped server answers for it; to the maker that is the same as no answer.
+  if (response.status === 502 || response.status === 504) throw new Unreachable(response.status);
+  throw new HttpProblem(response.status, await readProblem(response));
+}
+
+async function readProblem(response: Response): Promise<ProblemDetails | null> {
+  try {
+    return problemDetailsSchema.parse(await response.json());
+  } catch {
+    return null;
+  }
+}
+
+/** A fault in words: the server's own with the first places it names, or the bare message. */
+export function faultText(error: unknown): string {
+  if (error instanceof HttpProblem) {
+    const faults = error.problem?.faults ?? [];
+    const where = faults.slice(0, 3).map((fault) => `${fault.path}: ${fault.message}`);
+    return [error.message, ...where].join('; ');
+  }
+  return error instanceof Error ? error.message : String(error);
+}

@@ -1,0 +1,36 @@
+import { type ProjectSummary, type StoredProject, storedProjectSchema } from '../../pattern/exchange/lay.ts';
+import type { Project } from '../../pattern/exchange/project.ts';
+import { projectListSchema } from '../../pattern/exchange/storedProject.ts';
+import type { SendOutcome } from '../state/autosave.ts';
+import { call, callWithoutAnswer, faultText, HttpProblem, Unreachable } from './http.ts';
+
+const addressOf = (id: string): string => `/api/projects/${encodeURIComponent(id)}`;
+
+/** Newest change first. */
+export function listProjects(): Promise<readonly ProjectSummary[]> {
+  return call('GET', '/api/projects', projectListSchema);
+}
+
+export function readProject(id: string): Promise<StoredProject> {
+  return call('GET', addressOf(id), storedProjectSchema);
+}
+
+export function createProject(project: Project): Promise<StoredProject> {
+  return call('POST', '/api/projects', storedProjectSchema, { project });
+}
+
+export function deleteProject(id: string): Promise<void> {
+  return callWithoutAnswer('DELETE', addressOf(id));
+}
+
+/** Writes a project over the revision it was made from, every outcome told and none thrown. */
+export async function writeProject(id: string, revision: number, project: Project): Promise<SendOutcome> {
+  try {
+    const stored = await call('PUT', addressOf(id), storedProjectSchema, { revision, project });
+    return { kind: 'saved', revision: stored.revision };
+  } catch (error) {
+    if (error instanceof Unreachable) return { kind: 'offline' };
+    if (error instanceof HttpProblem && error.status === 409) return { kind: 'conflict' };
+    return { kind: 'refused', reason: faultText(error) };
+  }
+}

@@ -1,0 +1,50 @@
+import type { Project } from '../../pattern/exchange/project.ts';
+
+/**
+ * 53-bit hash of a text as 14 hex digits (two multiply–xorshift lanes mixed at the end, after the public-domain
+ * "cyrb53" by bryc). Tells documents apart; it is no defence against anyone.
+ */
+export function hashText(text: string): string {
+  let high = 0xdeadbeef;
+  let low = 0x41c6ce57;
+  for (let i = 0; i < text.length; i++) {
+    const code = text.charCodeAt(i);
+    high = Math.imul(high ^ code, 2654435761);
+    low = Math.imul(low ^ code, 1597334677);
+  }
+  high = Math.imul(high ^ (high >>> 16), 2246822507) ^ Math.imul(low ^ (low >>> 13), 3266489909);
+  low = Math.imul(low ^ (low >>> 16), 2246822507) ^ Math.imul(high ^ (high >>> 13), 3266489909);
+  return (4294967296 * (2097151 & low) + (high >>> 0)).toString(16).padStart(14, '0');
+}
+
+/**
+ * Mark of all that a lay of one material depends on: its counts, the pieces they name and its cloths. What
+ * doesn't bear on the layout (names, notes, prices, other materials) may change without spoiling a plan.
+ */
+export function materialMark(project: Project, materialId: string): string {
+  const rows = project.cutList
+    .filter((row) => row.materialId === materialId && row.plain + row.mirrored + row.onFold > 0)
+    .map((row) => [row.pieceId, row.plain, row.mirrored, row.onFold]);
+  const used = new Set(rows.map(([pieceId]) => pieceId));
+  const pieces = project.pieces
+    .filter((piece) => used.has(piece.id))
+    .map((piece) => [
+      piece.id,
+      piece.outline,
+      piece.holes,
+      piece.grainDeg,
+      piece.topDeg,
+      piece.foldEdge,
+      piece.line,
+      piece.line === 'sew' ? piece.allowanceMm : 0,
+    ]);
+  const cloths = project.cloths
+    .filter((cloth) => cloth.materialId === materialId)
+    .map(({ name: _name, notes: _notes, priceCentsPerMetre: _price, ...rules }) => rules);
+  return hashText(JSON.stringify([rows, pieces, cloths]));
+}
+
+/** Mark of the whole project: changes whenever pieces, cut list or cloths do in a way that bears on a layout. */
+export function projectMark(project: Project): string {
+  return hashText(project.materials.map((material) => materialMark(project, material.id)).join(' '));
+}

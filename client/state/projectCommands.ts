@@ -1,0 +1,46 @@
+import { PROJECT_FORMAT, PROJECT_VERSION, type Project } from '../../pattern/exchange/project.ts';
+import type { Command } from './command.ts';
+
+export function emptyProject(name: string, units: Project['units']): Project {
+  return {
+    format: PROJECT_FORMAT,
+    version: PROJECT_VERSION,
+    name,
+    notes: '',
+    units,
+    pieces: [],
+    materials: [],
+    cutList: [],
+    cloths: [],
+    layChoices: [],
+    plans: [],
+  };
+}
+
+export function renameProject(name: string): Command {
+  return {
+    name: 'renameProject',
+    subject: name,
+    together: 'project name',
+    run: (project) => (project.name === name ? project : { ...project, name }),
+  };
+}
+
+export function noteProject(notes: string): Command {
+  return {
+    name: 'noteProject',
+    subject: '',
+    together: 'project notes',
+    run: (project) => (project.notes === notes ? project : { ...project, notes }),
+  };
+}
+
+/** Which units lengths are shown in: a way of looking, so it is written into every snapshot and never undone. */
+export function withUnits(units: Project['units']): (project: Project) => Project {
+  return (project) => (project.units === units ? project : { ...project, units });
+}
+
+/** Puts someone else's saved version in place of ours, as a step that can be taken back. */
+export function takeTheirs(theirs: Project): Command {
+  return { name: 'takeTheirs', subject: theirs.name, run: () => theirs };
+}

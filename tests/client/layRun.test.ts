@@ -1,0 +1,193 @@
+import { describe, expect, it } from 'vitest';
+import { addRoll, changeCloth } from '../../client/state/clothCommands.ts';
+import {
+  choiceFor,
+  currentPlan,
+  isKeptOutOfDate,
+  isOutOfDate,
+  keepPlan,
+  keptPlans,
+} from '../../client/state/layCommands.ts';
+import { LayRun } from '../../client/state/layRun.ts';
+import { addMeasuredPieces, notePiece, resizePiece } from '../../client/state/pieceCommands.ts';
+import type { LayRequestInput, LayState } from '../../pattern/exchange/lay.ts';
+import type { ClothLay } from '../../pattern/exchange/project.ts';
+import { expectValid, layState, Maker, settle } from './harness.ts';
+
+const NOW = '2026-01-02T03:04:05.000Z';
+
+function bench() {
+  const maker = new Maker().does(
+    addMeasuredPieces([
+      {
+        name: 'Strap',
+        alongMm: 600,
+        acrossMm: 40,
+        counts: { plain: 2, mirrored: 0, onFold: 0 },
+        material: 'Canvas',
+      },
+    ]),
+  );
+  maker.does(addRoll(maker.material('Canvas').id, 'Canvas roll', 'woven'));
+  const requests: LayRequestInput[] = [];
+  const cancelled: string[] = [];
+  let tell: (state: LayState) => void = () => undefined;
+  let lose: () => void = () => undefined;
+  const run = new LayRun({
+    request: async (request) => {
+      requests.push(request);
+      return `lay-${requests.length}`;
+    },
+    watch: (_id, onState, onLost) => {
+      tell = onState;
+      lose = onLost;
+      return () => {
+        tell = () => undefined;
+      };
+    },
+    cancel: async (id) => {
+      cancelled.push(id);
+    },
+    now: () => NOW,
+    record: (change) => maker.receives(change),
+    explain: (error) => String(error),
+    words: { lost: 'lost', failed: 'failed' },
+  });
+  const materialId = maker.material('Canvas').id;
+  const result = (usedMm: number): ClothLay => ({
+    materialId,
+    clothId: maker.cloth('Canvas roll').id,
+    spread: 'single',
+    verdict: 'fits',
+    segments: [],
+    unplaced: [],
+    usedMm,
+    buyMm: 700,
+    usePercent: 12,
+    piecesToTrace: 2,
+    pieceAreaMm2: 48_000,
+    clothAreaMm2: 890_000,
+    costCents: null,
+  });
+  return {
+    maker,
+    run,
+    requests,
+    cancelled,
+    materialId,
+    result,
+    tell: (part: Partial<LayState>) => tell(layState(part)),
+    lose: () => lose(),
+  };
+}
+
+describe('a lay asked for from the page', () => {
+  it('asks for the material with all its cloths and without old plans', async () => {
+    const { maker, run, requests, materialId } = bench();
+    await run.start(maker.project, [materialId], 5, 1);
+    expect(requests[0]).toMatchObject({
+      seconds: 5,
+      choices: [{ materialId, clothIds: [maker.cloth('Canvas roll').id], spread: 'single' }],
+      project: { plans: [] },
+    });
+  });
+
+  it('shows better layouts as they come and ignores one that arrives late', async () => {
+    const { maker, run, materialId, result, tell } = bench();
+    await run.start(maker.project, [materialId], 5, 1);
+    tell({ revision: 2, results: [result(650)] });
+    tell({ revision: 3, results: [result(640)] });
+    tell({ revision: 2, results: [result(650)] });
+    const shown = run.state.value;
+    expect(shown.kind === 'running' && shown.lay?.results[0]?.usedMm).toBe(640);
+  });
+
+  it('keeps the last layouts in the document when it is done, as no step of undo', async () => {
+    const { maker, run, materialId, result, tell } = bench();
+    const steps = maker.history.past.length;
+    await run.start(maker.project, [materialId], 5, 1);
+    tell({ revision: 2, state: 'done', results: [result(620)] });
+    expect(run.state.value.kind).toBe('ended');
+    expect(maker.history.past.length).toBe(steps);
+    maker.undoes();
+    expect(currentPlan(maker.project, materialId)?.results[0]?.usedMm).toBe(620);
+    expectValid(maker.project);
+  });
+
+  it('keeps the best so far when the maker stops it, and tells the server', async () => {
+    const { maker, run, materialId, result, tell, cancelled } = bench();
+    await run.start(maker.project, [materialId], 60, 1);
+    tell({ revision: 2, results: [result(640)] });
+    await run.stop();
+    expect(cancelled).toEqual(['lay-1']);
+    expect(currentPlan(maker.project, materialId)?.results[0]?.usedMm).toBe(640);
+    tell({ revision: 9, state: 'done', results: [result(1)] });
+    expect(currentPlan(maker.project, materialId)?.results[0]?.usedMm).toBe(640);
+  });
+
+  it('keeps what it had when the server is lost, and says so', async () => {
+    const { maker, run, materialId, result, tell, lose } = bench();
+    await run.start(maker.project, [materialId], 60, 1);
+    tell({ revision: 2, results: [result(640)] });
+    lose();
+    expect(run.state.value).toMatchObject({ kind: 'failed', reason: 'lost' });
+    expect(currentPlan(maker.project, materialId)?.results.length).toBe(1);
+  });
+
+  it('gives up a running lay when another is asked for', async () => {
+    const { maker, run, materialId, cancelled, requests } = bench();
+    await run.start(maker.project, [materialId], 60, 1);
+    await run.start(maker.project, [materialId], 60, 2);
+    await settle();
+    expect(cancelled).toEqual(['lay-1']);
+    expect(requests.length).toBe(2);
+  });
+});
+
+describe('a plan knows what it was made from', () => {
+  async function planned() {
+    const parts = bench();
+    await parts.run.start(parts.maker.project, [parts.materialId], 5, 1);
+    parts.tell({ state: 'done', results: [parts.result(620)] });
+    const isOld = () =>
+      isOutOfDate(parts.maker.project, currentPlan(parts.maker.project, parts.materialId)!, parts.materialId);
+    return { ...parts, isOld };
+  }
+
+  it('is out of date after a size or a cloth rule changed, and good again after undo', async () => {
+    const { maker, isOld } = await planned();
+    expect(isOld()).toBe(false);
+    maker.does(resizePiece(maker.piece('Strap'), 700, 40));
+    expect(isOld()).toBe(true);
+    maker.undoes();
+    expect(isOld()).toBe(false);
+    maker.does(changeCloth(maker.cloth('Canvas roll'), { nap: 'oneWay' }));
+    expect(isOld()).toBe(true);
+  });
+
+  it('does not mind notes, names and prices', async () => {
+    const { maker, isOld } = await planned();
+    maker
+      .does(notePiece(maker.piece('Strap'), 'fold in four'))
+      .does(changeCloth(maker.cloth('Canvas roll'), { name: 'Shop canvas', priceCentsPerMetre: 1290 }));
+    expect(isOld()).toBe(false);
+  });
+
+  it('can be kept under a name, and then stays whatever is laid later', async () => {
+    const { maker, run, materialId, tell, result } = await planned();
+    maker.does(keepPlan(maker.project, 'First try', NOW));
+    await run.start(maker.project, [materialId], 5, 2);
+    tell({ id: 'lay-2', state: 'done', results: [result(600)] });
+    expect(keptPlans(maker.project).map((plan) => plan.results[0]?.usedMm)).toEqual([620]);
+    expect(isKeptOutOfDate(maker.project, keptPlans(maker.project)[0]!)).toBe(false);
+    maker.does(resizePiece(maker.piece('Strap'), 700, 40));
+    expect(isKeptOutOfDate(maker.project, keptPlans(maker.project)[0]!)).toBe(true);
+    expectValid(maker.project);
+  });
+
+  it('lays on every cloth of the material while nothing else is chosen', async () => {
+    const { maker, materialId } = bench();
+    maker.does(addRoll(materialId, 'Second roll', 'woven'));
+    expect(choiceFor(maker.project, materialId).clothIds.length).toBe(2);
+  });
+});

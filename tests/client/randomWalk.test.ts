@@ -1,0 +1,182 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import {
+  addRemnant,
+  addRoll,
+  CLOTH_KINDS,
+  changeCloth,
+  changeFlaws,
+  copyCloth,
+  removeCloth,
+} from '../../client/state/clothCommands.ts';
+import type { Command } from '../../client/state/command.ts';
+import {
+  addMaterial,
+  makePairs,
+  moveRow,
+  removeMaterial,
+  renameMaterial,
+  setCount,
+  setRole,
+  setTotal,
+} from '../../client/state/cutListCommands.ts';
+import { chooseLay, keepPlan, removePlan } from '../../client/state/layCommands.ts';
+import {
+  addMeasuredPieces,
+  copyPiece,
+  notePiece,
+  removePieces,
+  renamePiece,
+  resizePiece,
+  setAllowance,
+  setFold,
+  setLine,
+  swapAllGrains,
+  swapGrain,
+  turnGrain,
+  turnTop,
+} from '../../client/state/pieceCommands.ts';
+import { renameProject } from '../../client/state/projectCommands.ts';
+import type { Project } from '../../pattern/exchange/project.ts';
+import { expectValid, Maker } from './harness.ts';
+
+/** Picks something of the document by a number, or nothing when there is none. */
+const pick = <T>(list: readonly T[], n: number): T | undefined =>
+  list.length === 0 ? undefined : list[n % list.length];
+
+type Move = (project: Project, a: number, b: number, c: number) => Command | undefined;
+
+/** Every way to change the document, aimed at random parts of it. */
+const MOVES: readonly Move[] = [
+  (_p, a, b, c) =>
+    addMeasuredPieces([
+      {
+        name: `Piece ${a}`,
+        alongMm: 1 + a,
+        acrossMm: 1 + b,
+        counts: { plain: c % 4, mirrored: a % 3, onFold: 0 },
+        material: c % 3 === 0 ? '' : `Material ${c % 5}`,
+      },
+    ]),
+  (p, a, b) => on(pick(p.pieces, a), (piece) => renamePiece(piece, `Name ${b}`)),
+  (p, a, b) => on(pick(p.pieces, a), (piece) => turnGrain(piece, b * 7.5)),
+  (p, a, b) => on(pick(p.pieces, a), (piece) => turnTop(piece, b * 90)),
+  (p, a, b) => on(pick(p.pieces, a), (piece) => setFold(piece, b % 5 === 0 ? null : b % 4)),
+  (p, a, b) => on(pick(p.pieces, a), (piece) => setLine(piece, b % 2 === 0 ? 'cut' : 'sew')),
+  (p, a, b) => on(pick(p.pieces, a), (piece) => setAllowance(piece, b % 30)),
+  (p, a, b, c) => on(pick(p.pieces, a), (piece) => resizePiece(piece, 1 + b, 1 + c)),
+  (p, a) => on(pick(p.pieces, a), swapGrain),
+  (p) => swapAllGrains(p.pieces.map((piece) => piece.id)),
+  (p, a, b) => on(pick(p.pieces, a), (piece) => notePiece(piece, `note ${b}`)),
+  (p, a) => on(pick(p.pieces, a), (piece) => copyPiece(piece, `${piece.name} copy`.slice(0, 200))),
+  (p, a) => on(pick(p.pieces, a), (piece) => removePieces(p, [piece.id])),
+  (_p, a) => addMaterial(`Stuff ${a}`),
+  (p, a, b) => on(pick(p.materials, a), (material) => renameMaterial(material, `Stuff ${b}`)),
+  (p, a) => on(pick(p.materials, a), (material) => setRole(material, 'foam')),
+  (p, a) => on(pick(p.materials, a), removeMaterial),
+  (p, a, b, c) =>
+    on(pick(p.pieces, a), (piece) =>
+      on(pick(p.materials, b), (material) =>
+        setCount(p, piece.id, material.id, (['plain', 'mirrored', 'onFold'] as const)[c % 3]!, c % 7),
+      ),
+    ),
+  (p, a, b, c) =>
+    on(pick(p.pieces, a), (piece) =>
+      on(pick(p.materials, b), (material) => setTotal(p, piece.id, material.id, c % 5)),
+    ),
+  (p, a) => on(pick(p.cutList, a), (row) => makePairs(p, row.pieceId, row.materialId)),
+  (p, a, b) =>
+    on(pick(p.cutList, a), (row) =>
+      on(pick(p.materials, b), (material) => moveRow(p, row.pieceId, row.materialId, material.id)),
+    ),
+  (p, a, b) =>
+    on(pick(p.materials, a), (material) =>
+      addRoll(material.id, `Roll ${b}`, pick(CLOTH_KINDS, b) ?? 'woven'),
+    ),
+  (p, a, b, c) =>
+    on(pick(p.materials, a), (material) => addRemnant(material.id, `Scrap ${b}`, 'vinyl', 100 + b, 100 + c)),
+  (p, a, b) => on(pick(p.cloths, a), (cloth) => changeCloth(cloth, { gapMm: b % 20, nap: 'oneWay' })),
+  (p, a, b) =>
+    on(pick(p.cloths, a), (cloth) =>
+      cloth.kind === 'remnant'
+        ? changeFlaws(cloth, [
+            [
+              [b, 0],
+              [b + 5, 0],
+              [b, 5],
+            ],
+          ])
+        : undefined,
+    ),
+  (p, a) => on(pick(p.cloths, a), (cloth) => copyCloth(cloth, `${cloth.name} 2`.slice(0, 200))),
+  (p, a) => on(pick(p.cloths, a), removeCloth),
+  (p, a, b) =>
+    on(pick(p.materials, a), (material) =>
+      chooseLay(p, {
+        materialId: material.id,
+        clothIds: p.cloths.filter((cloth) => cloth.materialId === material.id).map((cloth) => cloth.id),
+        spread: (['single', 'folded', 'compare'] as const)[b % 3]!,
+      }),
+    ),
+  (p, a) => keepPlan(p, `Plan ${a}`, '2026-01-01T00:00:00.000Z'),
+  (p, a) => on(pick(p.plans, a), removePlan),
+  (_p, a) => renameProject(`Project ${a}`),
+];
+
+function on<T>(found: T | undefined, make: (found: T) => Command | undefined): Command | undefined {
+  return found === undefined ? undefined : make(found);
+}
+
+const number = fc.integer({ min: 0, max: 400 });
+const walk = fc.array(fc.tuple(fc.integer({ min: 0, max: MOVES.length - 1 }), number, number, number), {
+  maxLength: 60,
+});
+
+describe('a maker who does anything in any order', () => {
+  it('always has a document that the schema accepts, with no row or choice that points nowhere', () => {
+    fc.assert(
+      fc.property(walk, (steps) => {
+        const maker = new Maker();
+        for (const [move, a, b, c] of steps) {
+          const command = MOVES[move]!(maker.project, a, b, c);
+          if (command) maker.does(command);
+        }
+        expectValid(maker.project);
+        const { pieces, materials, cloths, cutList, layChoices } = maker.project;
+        const pieceIds = new Set(pieces.map((piece) => piece.id));
+        const materialIds = new Set(materials.map((material) => material.id));
+        const clothIds = new Set(cloths.map((cloth) => cloth.id));
+        expect(cutList.every((row) => pieceIds.has(row.pieceId) && materialIds.has(row.materialId))).toBe(
+          true,
+        );
+        expect(cloths.every((cloth) => materialIds.has(cloth.materialId))).toBe(true);
+        expect(layChoices.every((choice) => choice.clothIds.every((id) => clothIds.has(id)))).toBe(true);
+        // No cell is written twice: the totals would count it twice.
+        expect(new Set(cutList.map((row) => `${row.pieceId} ${row.materialId}`)).size).toBe(cutList.length);
+      }),
+      { numRuns: 200 },
+    );
+  });
+
+  it('gets every earlier document back by undo, and every later one by redo', () => {
+    fc.assert(
+      fc.property(walk, (steps) => {
+        const maker = new Maker();
+        const seen = [maker.project];
+        for (const [move, a, b, c] of steps) {
+          const command = MOVES[move]!(maker.project, a, b, c);
+          if (!command) continue;
+          maker.pauses().does(command);
+          if (seen.at(-1) !== maker.project) seen.push(maker.project);
+        }
+        for (let i = seen.length - 1; i >= 0; i--) {
+          expect(maker.project).toBe(seen[i]);
+          maker.undoes();
+        }
+        maker.redoes(seen.length);
+        expect(maker.project).toBe(seen.at(-1));
+      }),
+      { numRuns: 100 },
+    );
+  });
+});
