@@ -1,0 +1,84 @@
+import type { Point, Solve } from '../../nesting/index.ts';
+import { search } from '../../nesting/index.ts';
+import { verify } from '../../nesting/verify.ts';
+import { layRequestSchema } from '../../pattern/exchange/lay.ts';
+import { type ClothLay, type Project, projectSchema } from '../../pattern/exchange/project.ts';
+import { runLay } from '../../pattern/lay/runLay.ts';
+
+export const INCH = 25.4;
+
+/** A rectangle's outline as the project keeps it: counter-clockwise from its lower left corner. */
+export const box = (width: number, height: number): Point[] => [
+  [0, 0],
+  [width, 0],
+  [width, height],
+  [0, height],
+];
+
+/** Runs the engine in this thread and lets no layout through that `verify` faults. */
+export const solveChecked: Solve = async (problem, { seed, maxMs, maxSteps, signal, onBetter }) => {
+  const check = (layout: Parameters<typeof verify>[1]): void => {
+    const faults = verify(problem, layout);
+    if (faults.length > 0) throw new Error(`illegal layout: ${faults.map((fault) => fault.text).join('; ')}`);
+  };
+  const result = search(problem, {
+    seed,
+    maxMs,
+    clock: () => performance.now(),
+    ...(maxSteps === undefined ? {} : { maxSteps }),
+    shouldStop: () => signal?.aborted ?? false,
+    onBetter: (layout) => {
+      check(layout);
+      onBetter?.(layout);
+    },
+  });
+  check(result.layout);
+  return result;
+};
+
+type Part<T> = { [K in keyof T]?: T[K] };
+
+/** A project with one material and one cloth, filled up to validity from the parts that a test cares about. */
+export function smallProject(parts: {
+  pieces: {
+    name: string;
+    outline: readonly Point[];
+    plain?: number;
+    mirrored?: number;
+    onFold?: number;
+    piece?: object;
+  }[];
+  cloth: Part<Record<string, unknown>>;
+  units?: Project['units'];
+}): Project {
+  return projectSchema.parse({
+    format: 'clothlay-project',
+    version: 1,
+    name: 'test',
+    units: parts.units ?? 'cm',
+    pieces: parts.pieces.map(({ name, outline, piece }) => ({ id: name, name, outline, ...piece })),
+    materials: [{ id: 'cloth', name: 'cloth' }],
+    cutList: parts.pieces.map(({ name, plain = 0, mirrored = 0, onFold = 0 }) => ({
+      pieceId: name,
+      materialId: 'cloth',
+      plain,
+      mirrored,
+      onFold,
+    })),
+    cloths: [{ id: 'c', name: 'cloth', materialId: 'cloth', ...parts.cloth }],
+  });
+}
+
+/** Lays a project out with few steps of search and gives the results in order. */
+export async function layOf(
+  project: Project,
+  options: { spread?: 'single' | 'folded' | 'compare'; maxSteps?: number; seconds?: number } = {},
+): Promise<{ results: readonly ClothLay[]; notices: readonly { code: string; text: string }[] }> {
+  const request = layRequestSchema.parse({
+    project,
+    choices: [{ materialId: 'cloth', spread: options.spread ?? 'single' }],
+    seconds: options.seconds ?? 20,
+    maxSteps: options.maxSteps ?? 50,
+  });
+  return runLay(request, solveChecked, () => {}, new AbortController().signal);
+}
