@@ -130,6 +130,8 @@ export interface SearchResult {
   readonly layout: Layout;
   readonly impossible?: Impossibility;
   readonly steps: number;
+  /** What `verify` found wrong with layouts that were dropped: faults of the engine, in words for a log. */
+  readonly engineFaults?: readonly string[];
 }
 
 /** The part of an `AbortSignal` that is used here; named apart because this folder compiles without DOM or Node. */
