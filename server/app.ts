@@ -1,0 +1,60 @@
+import { performance } from 'node:perf_hooks';
+import express, { type Express } from 'express';
+import { errorHandler } from './http/errors.ts';
+import { type Log, logRequests } from './http/log.ts';
+import { mount } from './http/operation.ts';
+import { notFound } from './http/problem.ts';
+import { checkHost, checkOrigin, type HostRule, securityHeaders } from './http/security.ts';
+import type { Lays } from './lays.ts';
+import { binOperations } from './routes/bin.ts';
+import { healthOperations } from './routes/health.ts';
+import { type DrawSvg, layOperations } from './routes/lays.ts';
+import { openApiOperations } from './routes/openapi.ts';
+import { pageRouter } from './routes/page.ts';
+import { projectOperations } from './routes/projects.ts';
+import type { ProjectStore } from './storage/projectStore.ts';
+
+export interface AppParts {
+  readonly store: ProjectStore;
+  readonly lays: Lays;
+  readonly drawSvg: DrawSvg;
+  /** Folder with the built page; without it only the API is served. */
+  readonly clientDir?: string;
+  readonly log?: Log;
+  readonly version?: string;
+  /** By which names the server may be addressed; by default only those of this machine itself. */
+  readonly hosts?: HostRule;
+}
+
+/** The whole application, not listening yet. It owns neither the store nor the lays: who made them closes them. */
+export function createApp(parts: AppParts): Express {
+  const { store, lays, drawSvg, clientDir } = parts;
+  const log = parts.log ?? (() => {});
+  const version = parts.version ?? '0.0.0';
+  const hosts = parts.hosts ?? { loopbackOnly: true, names: [] };
+
+  const app = express();
+  app.disable('x-powered-by');
+  app.set('query parser', 'simple');
+  // States change with every read and are never asked for by tag; hashing them would cost more than it saves.
+  app.set('etag', false);
+
+  app.use(logRequests(log, () => performance.now()));
+  app.use(securityHeaders);
+  app.use(checkHost(hosts));
+  app.use(checkOrigin);
+
+  const operations = [
+    ...projectOperations(store),
+    ...binOperations(store),
+    ...layOperations(lays, drawSvg),
+    ...healthOperations(store, lays, version),
+  ];
+  mount(app, [...operations, ...openApiOperations(operations, version)]);
+  app.use('/api', () => {
+    throw notFound('The API has nothing at this address; see /api/openapi.json.');
+  });
+  app.use(pageRouter(clientDir));
+  app.use(errorHandler(log));
+  return app;
+}

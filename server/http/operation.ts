@@ -1,0 +1,119 @@
+import type { Request, Response, Router } from 'express';
+import type { z } from 'zod';
+import { faultsOf } from './faults.ts';
+import { jsonBody } from './jsonBody.ts';
+import { Problem } from './problem.ts';
+
+export type Method = 'get' | 'post' | 'put' | 'delete';
+
+/** One answer an operation gives when all is well; problems are listed by their status alone. */
+export interface Answer {
+  readonly description: string;
+  /** Shape of the JSON body; none for an empty body or another media type. */
+  readonly schema?: z.ZodType;
+  /** Media type, if it is not JSON. */
+  readonly mediaType?: string;
+  /** Headers that are part of the contract, with what they say. */
+  readonly headers?: Readonly<Record<string, string>>;
+}
+
+/** What is said about an operation, to people and in the API document. */
+export interface OperationFacts {
+  readonly method: Method;
+  /** With parameters in braces, as in `/api/lays/{id}`. */
+  readonly path: string;
+  readonly id: string;
+  readonly summary: string;
+  readonly parameters?: Readonly<Record<string, string>>;
+  readonly answers: Readonly<Record<number, Answer>>;
+  /** Statuses of its own problems; those that any request may meet are added where they apply. */
+  readonly problems?: readonly number[];
+}
+
+/** An operation as the router and the API document see it. */
+export interface Operation extends OperationFacts {
+  readonly query?: z.ZodObject;
+  readonly body?: z.ZodType;
+  readonly handle: (request: Request, response: Response) => void | Promise<void>;
+}
+
+/** A request after the door: everything in it has been checked. */
+export interface Checked<Query, Body> {
+  readonly params: Readonly<Record<string, string>>;
+  readonly query: Query;
+  readonly body: Body;
+  readonly request: Request;
+}
+
+/**
+ * Ties an operation's description to its handler: the schemas that the API document shows are the ones the
+ * request is checked by, so that they can't drift apart.
+ */
+export function operation<
+  Query extends z.ZodObject = z.ZodObject<Record<never, never>>,
+  Body extends z.ZodType = z.ZodUndefined,
+>(
+  facts: OperationFacts & { readonly query?: Query; readonly body?: Body },
+  handle: (checked: Checked<z.output<Query>, z.output<Body>>, response: Response) => void | Promise<void>,
+): Operation {
+  const { query: querySchema, body: bodySchema } = facts;
+  return {
+    ...facts,
+    handle: (request, response) => {
+      const query = querySchema === undefined ? {} : check(querySchema, request.query, 'address');
+      const body = bodySchema === undefined ? undefined : check(bodySchema, request.body, 'body');
+      const params = request.params as Record<string, string>;
+      return handle(
+        { params, query: query as z.output<Query>, body: body as z.output<Body>, request },
+        response,
+      );
+    },
+  };
+}
+
+function check<Schema extends z.ZodType>(
+  schema: Schema,
+  value: unknown,
+  where: 'body' | 'address',
+): z.output<Schema> {
+  const result = schema.safeParse(value);
+  if (result.success) return result.data;
+  throw invalid(where, faultsOf(result.error));
+}
+
+/** 400 with the faults by path. */
+export function invalid(where: 'body' | 'address', faults: Problem['body']['faults']): Problem {
+  const count = faults?.length ?? 0;
+  return new Problem({
+    status: 400,
+    kind: 'invalid-request',
+    title: 'Invalid request',
+    detail: `The ${where} has ${count === 1 ? 'a fault' : `${count} faults`}; see "faults".`,
+    faults: faults ?? [],
+  });
+}
+
+/** Puts the operations on the router; a method that a path does not have is answered 405 with what it has. */
+export function mount(router: Router, operations: readonly Operation[]): void {
+  for (const path of new Set(operations.map((entry) => entry.path))) {
+    const entries = operations.filter((entry) => entry.path === path);
+    const route = router.route(path.replaceAll(/\{(\w+)\}/g, ':$1'));
+    route.all((_request, response, next) => {
+      response.locals.route = path;
+      response.setHeader('Cache-Control', 'no-store');
+      next();
+    });
+    for (const entry of entries) {
+      const readers = entry.body === undefined ? [] : jsonBody;
+      route[entry.method](...readers, (request, response) => entry.handle(request, response));
+    }
+    const methods = entries.map((entry) => entry.method.toUpperCase());
+    if (methods.includes('GET')) methods.push('HEAD');
+    const allow = [...methods, 'OPTIONS'].sort().join(', ');
+    route.all((request, response) => {
+      response.setHeader('Allow', allow);
+      if (request.method !== 'OPTIONS') throw new Problem({ status: 405, detail: `Allowed here: ${allow}.` });
+      response.status(204).end();
+    });
+  }
+}

@@ -1,0 +1,272 @@
+import { randomUUID } from 'node:crypto';
+import { performance } from 'node:perf_hooks';
+import type { Solve } from '../nesting/index.ts';
+import type { LayRequest, LayState, Notice } from '../pattern/exchange/lay.ts';
+import type { Project } from '../pattern/exchange/project.ts';
+import type { LayProgress } from '../pattern/lay/runLay.ts';
+
+export type RunLay = (
+  request: LayRequest,
+  solve: Solve,
+  report: (progress: LayProgress) => void,
+  signal: AbortSignal,
+) => Promise<LayProgress>;
+
+/** What keeps the server's memory and time bounded, whatever is asked of it. */
+export interface LayLimits {
+  /** Lays worked on at once; they share the worker threads. */
+  readonly running: number;
+  /** Lays waiting for their turn, and the bytes of their requests together. */
+  readonly waiting: number;
+  readonly waitingBytes: number;
+  /** Longest time for one lay; it then ends with the best it has. */
+  readonly runMs: number;
+  /** Ended lays are kept for so long, at most so many and so many bytes; the oldest go first. */
+  readonly keptMs: number;
+  readonly kept: number;
+  readonly keptBytes: number;
+}
+
+export const LAY_LIMITS: LayLimits = {
+  running: 2,
+  waiting: 20,
+  waitingBytes: 64 * 1024 * 1024,
+  runMs: 30 * 60_000,
+  keptMs: 60 * 60_000,
+  kept: 200,
+  keptBytes: 128 * 1024 * 1024,
+};
+
+export interface LaysParts {
+  readonly runLay: RunLay;
+  readonly solve: Solve;
+  readonly limits?: Partial<LayLimits>;
+  /** Milliseconds, monotonic. */
+  readonly clock?: () => number;
+  /** Told of a lay that failed by a fault of ours. */
+  readonly onFault?: (error: unknown) => void;
+}
+
+/** A lay and all that is known of it. `project` is the one it was asked for with. */
+export interface LayView {
+  readonly state: LayState;
+  readonly project: Project;
+}
+
+export type AddResult =
+  | { readonly kind: 'accepted'; readonly id: string }
+  | { readonly kind: 'full' }
+  | { readonly kind: 'closed' };
+
+interface Job {
+  readonly id: string;
+  readonly request: LayRequest;
+  readonly bytes: number;
+  readonly abort: AbortController;
+  readonly listeners: Set<() => void>;
+  phase: LayState['state'];
+  revision: number;
+  startedAt: number | undefined;
+  endedAt: number | undefined;
+  results: LayState['results'];
+  notices: LayState['notices'];
+  error: string | undefined;
+  keptBytes: number;
+}
+
+const OUT_OF_TIME: Notice = {
+  level: 'warning',
+  code: 'outOfTime',
+  text: 'The search was ended at the longest time allowed for one lay; this is the best found until then.',
+};
+
+export function isEnded(state: LayState['state']): boolean {
+  return state === 'done' || state === 'cancelled' || state === 'failed';
+}
+
+/** The lays asked for: a bounded queue in front of the engine, and the ended ones for a while. */
+export class Lays {
+  readonly #runLay: RunLay;
+  readonly #solve: Solve;
+  readonly #limits: LayLimits;
+  readonly #clock: () => number;
+  readonly #onFault: (error: unknown) => void;
+  /** In the order in which they were asked for. */
+  readonly #jobs = new Map<string, Job>();
+  /** Ends of runs under way, also of cancelled ones: they hold their place until the engine lets go. */
+  readonly #runs = new Set<Promise<void>>();
+  #isClosed = false;
+
+  constructor(parts: LaysParts) {
+    this.#runLay = parts.runLay;
+    this.#solve = parts.solve;
+    this.#limits = { ...LAY_LIMITS, ...parts.limits };
+    this.#clock = parts.clock ?? (() => performance.now());
+    this.#onFault = parts.onFault ?? (() => {});
+  }
+
+  get limits(): LayLimits {
+    return this.#limits;
+  }
+
+  /** Puts a lay into the queue and starts it if there is room. */
+  add(request: LayRequest): AddResult {
+    if (this.#isClosed) return { kind: 'closed' };
+    this.#forget();
+    const bytes = JSON.stringify(request).length;
+    const waiting = this.#inPhase('queued');
+    const mustWait = this.#runs.size >= this.#limits.running;
+    const waitingBytes = waiting.reduce((sum, job) => sum + job.bytes, bytes);
+    if (mustWait && (waiting.length >= this.#limits.waiting || waitingBytes > this.#limits.waitingBytes)) {
+      return { kind: 'full' };
+    }
+    const job: Job = {
+      id: randomUUID(),
+      request,
+      bytes,
+      abort: new AbortController(),
+      listeners: new Set(),
+      phase: 'queued',
+      revision: 0,
+      startedAt: undefined,
+      endedAt: undefined,
+      results: [],
+      notices: [],
+      error: undefined,
+      keptBytes: bytes,
+    };
+    this.#jobs.set(job.id, job);
+    this.#startWaiting();
+    return { kind: 'accepted', id: job.id };
+  }
+
+  get(id: string): LayView | undefined {
+    this.#forget();
+    const job = this.#jobs.get(id);
+    return job === undefined ? undefined : { state: this.#stateOf(job), project: job.request.project };
+  }
+
+  /** Calls `listener` after each change of the lay until the function returned is called. */
+  listen(id: string, listener: () => void): () => void {
+    const job = this.#jobs.get(id);
+    job?.listeners.add(listener);
+    return () => job?.listeners.delete(listener);
+  }
+
+  listenerCount(id: string): number {
+    return this.#jobs.get(id)?.listeners.size ?? 0;
+  }
+
+  /** Ends a lay with what it has; nothing happens to one that has ended. Undefined if there is none. */
+  cancel(id: string): LayView | undefined {
+    const job = this.#jobs.get(id);
+    if (job === undefined) return undefined;
+    if (!isEnded(job.phase)) {
+      this.#end(job, 'cancelled');
+      job.abort.abort();
+    }
+    return this.get(id);
+  }
+
+  counts(): { running: number; waiting: number; kept: number } {
+    const waiting = this.#inPhase('queued').length;
+    const running = this.#inPhase('running').length;
+    return { running, waiting, kept: this.#jobs.size - waiting - running };
+  }
+
+  /** Takes no more work, cancels what there is and resolves when the engine has let go of all of it. */
+  async close(): Promise<void> {
+    this.#isClosed = true;
+    for (const id of [...this.#jobs.keys()]) this.cancel(id);
+    await Promise.all(this.#runs);
+  }
+
+  #startWaiting(): void {
+    for (const job of this.#inPhase('queued')) {
+      if (this.#runs.size >= this.#limits.running) return;
+      const run = this.#run(job).finally(() => {
+        this.#runs.delete(run);
+        this.#startWaiting();
+      });
+      this.#runs.add(run);
+    }
+  }
+
+  async #run(job: Job): Promise<void> {
+    job.startedAt = this.#clock();
+    job.phase = 'running';
+    this.#changed(job);
+    // Working out the rules may take a moment; the answer to the request goes out first.
+    await new Promise((resolve) => setImmediate(resolve));
+    if (isEnded(job.phase)) return;
+    let isOutOfTime = false;
+    const timer = setTimeout(() => {
+      isOutOfTime = true;
+      job.abort.abort();
+    }, this.#limits.runMs);
+    // An engine that reports after it was told to stop must not change a lay that has ended.
+    const take = (progress: LayProgress): void => {
+      if (isEnded(job.phase)) return;
+      job.results = progress.results;
+      job.notices = isOutOfTime ? [...progress.notices, OUT_OF_TIME] : progress.notices;
+      this.#changed(job);
+    };
+    try {
+      const last = await this.#runLay(job.request, this.#solve, take, job.abort.signal);
+      if (isEnded(job.phase)) return;
+      take(last);
+      this.#end(job, 'done');
+    } catch (error) {
+      if (isEnded(job.phase)) return;
+      job.error =
+        'The lay could not be worked out because of a fault in the program; it is in the server log.';
+      this.#end(job, 'failed');
+      this.#onFault(error);
+    } finally {
+      clearTimeout(timer);
+    }
+  }
+
+  #end(job: Job, phase: 'done' | 'cancelled' | 'failed'): void {
+    job.phase = phase;
+    job.endedAt = this.#clock();
+    job.keptBytes = job.bytes + JSON.stringify(job.results).length;
+    this.#changed(job);
+    this.#forget();
+  }
+
+  #changed(job: Job): void {
+    job.revision += 1;
+    for (const listener of [...job.listeners]) listener();
+  }
+
+  #stateOf(job: Job): LayState {
+    const until = job.endedAt ?? this.#clock();
+    return {
+      id: job.id,
+      state: job.phase,
+      revision: job.revision,
+      elapsedMs: job.startedAt === undefined ? 0 : Math.round(until - job.startedAt),
+      notices: job.notices,
+      results: job.results,
+      ...(job.error === undefined ? {} : { error: job.error }),
+    };
+  }
+
+  #inPhase(phase: LayState['state']): Job[] {
+    return [...this.#jobs.values()].filter((job) => job.phase === phase);
+  }
+
+  /** Drops ended lays that are too old, too many or too big together; the last one to end always stays its time. */
+  #forget(): void {
+    const ended = [...this.#jobs.values()].filter((job) => job.endedAt !== undefined);
+    ended.sort((one, other) => other.endedAt! - one.endedAt!);
+    const oldest = this.#clock() - this.#limits.keptMs;
+    let bytes = 0;
+    ended.forEach((job, place) => {
+      bytes += job.keptBytes;
+      const isTooMuch = place > 0 && (place >= this.#limits.kept || bytes > this.#limits.keptBytes);
+      if (job.endedAt! < oldest || isTooMuch) this.#jobs.delete(job.id);
+    });
+  }
+}

@@ -1,0 +1,45 @@
+import { z } from 'zod';
+import { type Operation, operation } from '../http/operation.ts';
+import type { Lays } from '../lays.ts';
+import type { ProjectStore } from '../storage/projectStore.ts';
+import { StorageFault } from '../storage/storageFault.ts';
+
+export const healthSchema = z.object({
+  /** `degraded`: lays can be made, but projects can't be stored. */
+  status: z.enum(['ok', 'degraded']),
+  version: z.string(),
+  /** `ok`, or what is wrong in words. */
+  storage: z.string(),
+  lays: z.object({ running: z.int(), waiting: z.int(), kept: z.int() }),
+});
+
+export function healthOperations(store: ProjectStore, lays: Lays, version: string): Operation[] {
+  return [
+    operation(
+      {
+        method: 'get',
+        path: '/api/health',
+        id: 'readHealth',
+        summary: 'Tell whether the server can do its work',
+        answers: {
+          200: { description: 'It answers; `status` says whether all of it works', schema: healthSchema },
+        },
+      },
+      (_checked, response) => {
+        const storage = storageState(store);
+        const status = storage === 'ok' ? 'ok' : 'degraded';
+        response.json({ status, version, storage, lays: lays.counts() });
+      },
+    ),
+  ];
+}
+
+function storageState(store: ProjectStore): string {
+  try {
+    store.probe();
+    return 'ok';
+  } catch (error) {
+    if (error instanceof StorageFault) return error.message;
+    throw error;
+  }
+}
