@@ -1,6 +1,6 @@
 import type { Point, Solve } from '../../nesting/index.ts';
 import { search } from '../../nesting/index.ts';
-import { verify } from '../../nesting/verify.ts';
+import { solveInThisThread } from '../../nesting/solveInThisThread.ts';
 import { layRequestSchema } from '../../pattern/exchange/lay.ts';
 import { type ClothLay, type Project, projectSchema } from '../../pattern/exchange/project.ts';
 import { runLay } from '../../pattern/lay/runLay.ts';
@@ -15,24 +15,12 @@ export const box = (width: number, height: number): Point[] => [
   [0, height],
 ];
 
-/** Runs the engine in this thread and lets no layout through that `verify` faults. */
-export const solveChecked: Solve = async (problem, { seed, maxMs, maxSteps, signal, onBetter }) => {
-  const check = (layout: Parameters<typeof verify>[1]): void => {
-    const faults = verify(problem, layout);
-    if (faults.length > 0) throw new Error(`illegal layout: ${faults.map((fault) => fault.text).join('; ')}`);
-  };
-  const result = search(problem, {
-    seed,
-    maxMs,
-    clock: () => performance.now(),
-    ...(maxSteps === undefined ? {} : { maxSteps }),
-    shouldStop: () => signal?.aborted ?? false,
-    onBetter: (layout) => {
-      check(layout);
-      onBetter?.(layout);
-    },
-  });
-  check(result.layout);
+const solve = solveInThisThread(search, () => performance.now());
+
+/** Runs the engine in this thread; a layout that had to be dropped as illegal fails the test. */
+export const solveChecked: Solve = async (problem, options) => {
+  const result = await solve(problem, options);
+  if (result.engineFaults) throw new Error(`illegal layout: ${result.engineFaults.join('; ')}`);
   return result;
 };
 
