@@ -8,6 +8,7 @@ import { formatLength, type ShownUnits } from '../units/index.ts';
 import { cutShape } from './cutShape.ts';
 import { foldFrame } from './foldFrame.ts';
 import { FOLD_LINE_MM, SAME_DIRECTION_DEG } from './tolerances.ts';
+import { withoutRepeats } from './withoutRepeats.ts';
 
 export type ProblemCode =
   | 'notFinite'
@@ -86,7 +87,8 @@ function nameOfRing(index: number): string {
 function checkRing(ring: Outline, index: number): Problem[] {
   const name = nameOfRing(index);
   const crossings: number[] = [];
-  for (const problem of ringProblems(ring)) {
+  // Repeated points are harmless (they are left out of all computing) but would look like crossings.
+  for (const problem of ringProblems(withoutRepeats(ring))) {
     switch (problem.kind) {
       case 'too-few-points': {
         const text = `${name} has ${problem.count} points: an outline needs three.`;
@@ -102,7 +104,6 @@ function checkRing(ring: Outline, index: number): Problem[] {
         crossings.push(problem.edges[0]);
         break;
       case 'repeated-point':
-        // Harmless: it is left out of all computing.
         break;
     }
   }

@@ -4,7 +4,9 @@ import type { Piece } from '../exchange/project.ts';
 import { addAllowance } from './allowance.ts';
 import { excursions, foldFrame, fromFold, toFold } from './foldFrame.ts';
 import type { CutShape, HalfShape, Shape } from './shape.ts';
+import { FOLD_LINE_MM, SHORT_EDGE_MM } from './tolerances.ts';
 import { unfold } from './unfold.ts';
+import { withoutRepeats } from './withoutRepeats.ts';
 
 /**
  * The line to cut. A piece drawn by its cut line comes back as it is; one drawn by its sew line gets its allowance:
@@ -18,18 +20,21 @@ export function cutShape(piece: Piece): CutShape {
   const allowance = piece.line === 'sew' ? piece.allowanceMm : 0;
   const half = halfOf(piece);
   if (half === null) {
-    const whole = { outline: counterClockwise(piece.outline), holes: piece.holes.map(clockwise) };
+    const whole = {
+      outline: withoutRepeats(counterClockwise(piece.outline)),
+      holes: piece.holes.map(holeOf),
+    };
     return { ...(allowance === 0 ? whole : grown(whole, allowance)), fold: null };
   }
   if (allowance === 0) return half;
   // The corner at the fold is mitred as that of the whole piece is: grow that, then keep one half.
-  return halved(grown(unfold(half), allowance), half.fold);
+  return halved(grown(unfold(half), allowance), half.fold, SHORT_EDGE_MM);
 }
 
 /** The whole piece's cut line: as `cutShape`, unfolded if it was drawn as a half. */
 export function wholeShape(piece: Piece): Shape {
   const shape = cutShape(piece);
-  return shape.fold === null ? shape : unfold({ ...shape, fold: shape.fold });
+  return shape.fold === null ? shape : unfold({ ...shape, fold: shape.fold }, SHORT_EDGE_MM);
 }
 
 /** The drawn line as a half with its fold, joined to one edge where vertices lie on it; null for a whole piece. */
@@ -40,8 +45,8 @@ export function halfOf(piece: Piece): HalfShape | null {
   const b = outline[(foldEdge + 1) % outline.length];
   if (!a || !b) throw new RangeError(`cutShape: piece ${piece.id} has no edge ${foldEdge}`);
   const fold: [Point, Point] = signedArea(outline) < 0 ? [b, a] : [a, b];
-  const holes = piece.holes.map(clockwise);
-  return halved({ outline: counterClockwise(outline), holes }, fold);
+  const holes = piece.holes.map(holeOf);
+  return halved({ outline: withoutRepeats(counterClockwise(outline)), holes }, fold, FOLD_LINE_MM);
 }
 
 function grown(shape: Shape, allowance: number): Shape {
@@ -51,18 +56,21 @@ function grown(shape: Shape, allowance: number): Shape {
   return { outline: outer.outer, holes: [...outer.holes, ...holes].map(clockwise) };
 }
 
-/** What of a shape lies on the left of the fold line, with the stretch of fold that covers `fold`. */
-function halved(shape: Shape, fold: readonly [Point, Point]): HalfShape {
+/**
+ * What of a shape lies on the left of the fold line, with the stretch of fold that covers `fold`. Vertices within
+ * `onLineMm` of the line are put on it: drawn ones may miss it, computed ones only by rounding.
+ */
+function halved(shape: Shape, fold: readonly [Point, Point], onLineMm: number): HalfShape {
   const frame = foldFrame(...fold);
   if (!frame) throw new RangeError('cutShape: the fold edge has no length');
-  const local = aboveLine(shape.outline.map((p) => toFold(frame, p)));
+  const local = aboveLine(shape.outline.map((p) => toFold(frame, p, onLineMm)));
   const rings = pairedAlongLine(excursions(local));
   const middle = toFold(frame, fold[1])[0] / 2;
   const found = rings.find((ring) => covers(ring, middle));
   if (!found) throw new RangeError('cutShape: the piece does not lie on its fold edge');
   const back = found.map((p) => fromFold(frame, p));
   const holes = shape.holes.flatMap((hole) => {
-    const ring = hole.map((p) => toFold(frame, p));
+    const ring = hole.map((p) => toFold(frame, p, onLineMm));
     if (ring.every((p) => p[1] <= 0)) return [];
     const kept = ring.every((p) => p[1] >= 0) ? ring : aboveLine(ring);
     return [cleanRing(kept.map((p) => fromFold(frame, p)))];
@@ -123,6 +131,10 @@ function foldStretch(ring: readonly Point[], s: number): number {
 
 function covers(ring: readonly Point[], s: number): boolean {
   return foldStretch(ring, s) >= 0;
+}
+
+function holeOf(ring: Outline): Outline {
+  return withoutRepeats(clockwise(ring));
 }
 
 function clockwise(ring: Outline): Outline {

@@ -20,12 +20,12 @@ export function foldFrame(a: Point, b: Point): FoldFrame | null {
   return length < SHORT_EDGE_MM ? null : { origin: a, ux: dx / length, uy: dy / length };
 }
 
-/** A point in the fold's axes; one that lies on the fold line within the tolerance lies on it exactly. */
-export function toFold({ origin, ux, uy }: FoldFrame, [x, y]: Point): Point {
+/** A point in the fold's axes; one that lies within `onLineMm` of the fold line lies on it exactly. */
+export function toFold({ origin, ux, uy }: FoldFrame, [x, y]: Point, onLineMm = FOLD_LINE_MM): Point {
   const dx = x - origin[0];
   const dy = y - origin[1];
   const t = dy * ux - dx * uy;
-  return [dx * ux + dy * uy, Math.abs(t) <= FOLD_LINE_MM ? 0 : t];
+  return [dx * ux + dy * uy, Math.abs(t) <= onLineMm ? 0 : t];
 }
 
 export function fromFold({ origin, ux, uy }: FoldFrame, [s, t]: Point): Point {

@@ -6,6 +6,7 @@ import type { Piece } from '../exchange/project.ts';
 import type { ShownUnits } from '../units/index.ts';
 import { checkPiece, type Problem } from './checkPiece.ts';
 import { FOLD_LINE_MM } from './tolerances.ts';
+import { withoutRepeats } from './withoutRepeats.ts';
 
 export interface MendedPiece {
   /** The piece as far as it could be mended; the same object if nothing was done. */
@@ -34,10 +35,13 @@ export function mendPiece(piece: Piece, units: ShownUnits = 'cm'): MendedPiece {
   const holes = piece.holes.map((hole, i) => mendRing(hole, `hole ${i + 1}`));
   const mended = [outer, ...holes].flatMap((ring) => ring.notes);
   piece.holes.forEach((hole, i) => {
-    if (signedArea(hole) > 0) mended.push(`Hole ${i + 1} was drawn the other way round and was turned.`);
+    if (holes[i]!.sound && signedArea(hole) > 0)
+      mended.push(`Hole ${i + 1} was drawn the other way round and was turned.`);
   });
-  if (signedArea(piece.outline) < 0) mended.push('The outline was drawn the other way round and was turned.');
-  if (mended.length === 0) return { piece, mended, problems: checkPiece(piece, units) };
+  const turned = outer.sound && signedArea(piece.outline) < 0;
+  if (turned) mended.push('The outline was drawn the other way round and was turned.');
+  if (mended.length === 0 || outer.outer.length < 3)
+    return { piece, mended: [], problems: checkPiece(piece, units) };
   const foldEdge = piece.foldEdge === null ? null : sameEdge(piece.outline, piece.foldEdge, outer.outer);
   if (foldEdge === null && piece.foldEdge !== null) {
     mended.push('Its fold edge was lost: mark it again.');
@@ -60,29 +64,42 @@ interface MendedRing {
   readonly holes: readonly Outline[];
   /** What was done besides turning it round. */
   readonly notes: readonly string[];
+  /** Free of crossings now. */
+  readonly sound: boolean;
 }
 
 /** The ring counter-clockwise and mended as far as possible. A sound ring keeps all its points. */
 function mendRing(ring: Outline, name: string): MendedRing {
   const tidy = counterClockwise(cleanRing(ring));
-  if (tidy.length < 3) return { outer: [], holes: [], notes: [`${capital(name)} enclosed nothing.`] };
-  if (selfIntersections(ring, 1).length === 0) {
-    return { outer: counterClockwise(ring), holes: [], notes: [] };
+  if (tidy.length < 3)
+    return { outer: [], holes: [], notes: [`${capital(name)} enclosed nothing.`], sound: false };
+  if (selfIntersections(withoutRepeats(ring), 1).length === 0) {
+    return { outer: counterClockwise(ring), holes: [], notes: [], sound: true };
   }
   if (selfIntersections(tidy, 1).length === 0) {
-    return { outer: tidy, holes: [], notes: [`Spikes that enclosed nothing were taken off ${name}.`] };
+    return {
+      outer: tidy,
+      holes: [],
+      notes: [`Spikes that enclosed nothing were taken off ${name}.`],
+      sound: true,
+    };
   }
   const parts = union([tidy], 'nonzero').sort((a, b) => signedArea(b.outer) - signedArea(a.outer));
   const whole = parts.reduce((sum, part) => sum + signedArea(part.outer), 0);
   const [largest] = parts;
   if (!largest || whole - signedArea(largest.outer) > SLIP_PART * whole || !isNearly(tidy, largest)) {
-    return { outer: counterClockwise(ring), holes: [], notes: [] };
+    return { outer: ring, holes: [], notes: [], sound: false };
   }
   const note =
     largest.holes.length > 0
       ? `Where ${name} ran in to a cut-out and back, the cut-out became a hole.`
       : `Where ${name} crossed itself, a small loop was cut off.`;
-  return { outer: cleanRing(largest.outer), holes: largest.holes.map(counterClockwise), notes: [note] };
+  return {
+    outer: cleanRing(largest.outer),
+    holes: largest.holes.map(counterClockwise),
+    notes: [note],
+    sound: true,
+  };
 }
 
 function capital(text: string): string {

@@ -58,7 +58,8 @@ export function mirrorTurns(shape: Shape, toleranceMm: number): number[] {
     };
     if (found.some(near)) continue;
     const turn = settle(rings, candidate, resolution, toleranceMm);
-    if (turn !== null) found.push(turn);
+    // Rounded, so that the dust of trigonometric functions does not make 60° of 59.999 999 999 99°.
+    if (turn !== null) found.push(normaliseDegrees(Math.round(turn * 1e9) / 1e9));
   }
   return found.sort((a, b) => a - b);
 }

@@ -2,6 +2,7 @@ import { signedArea } from '../../nesting/geometry/rings.ts';
 import type { Outline, Point } from '../../nesting/packing/types.ts';
 import { excursions, type FoldFrame, foldFrame, fromFold, toFold } from './foldFrame.ts';
 import type { HalfShape, Shape } from './shape.ts';
+import { FOLD_LINE_MM } from './tolerances.ts';
 
 /**
  * The whole piece of which `half` is one half: united with its mirror image about the fold. Twice the area, exactly
@@ -10,19 +11,19 @@ import type { HalfShape, Shape } from './shape.ts';
  * Every part of the outline that leaves the fold line and returns closes with its own mirror image to one ring: the
  * longest way round to the outline, one between two stretches of fold to a hole, with holes that touch the fold
  * likewise. So nothing is clipped or rounded.
- * Throws a RangeError if the fold has no length.
+ * Vertices within `onLineMm` of the fold line count as on it. Throws a RangeError if the fold has no length.
  */
-export function unfold(half: HalfShape): Shape {
+export function unfold(half: HalfShape, onLineMm = FOLD_LINE_MM): Shape {
   const frame = foldFrame(...half.fold);
   if (!frame) throw new RangeError('unfold: the fold edge has no length');
-  const rings = [half.outline, ...half.holes].flatMap((ring) => doubled(ring, frame));
+  const rings = [half.outline, ...half.holes].flatMap((ring) => doubled(ring, frame, onLineMm));
   // Holes run clockwise, so that their area is negative; of the rest, there is one.
   const outline = rings.reduce((best, ring) => (signedArea(ring) > signedArea(best) ? ring : best));
   return { outline, holes: rings.filter((ring) => ring !== outline) };
 }
 
-function doubled(ring: Outline, frame: FoldFrame): Outline[] {
-  const local = ring.map((p) => toFold(frame, p));
+function doubled(ring: Outline, frame: FoldFrame, onLineMm: number): Outline[] {
+  const local = ring.map((p) => toFold(frame, p, onLineMm));
   const parts = excursions(local);
   const rings =
     parts.length === 0
