@@ -50,7 +50,7 @@ export interface DrawingOutline {
   /** 0 at the top, 1 inside one outline … */
   readonly depth: number;
   readonly onPage: 'inside' | 'partly' | 'outside';
-  /** Text inside, that of inner outlines too if there is none directly inside; at most `READING_LIMITS.textsPerOutline`. */
+  /** Text inside, that of inner outlines too if none directly inside can name it; at most `READING_LIMITS.textsPerOutline`. */
   readonly textInside: readonly string[];
   /** Text just beside it that lies in no outline of its own. */
   readonly textBeside: readonly string[];

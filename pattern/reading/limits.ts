@@ -18,6 +18,9 @@ export const READING_LIMITS = {
   outlines: 10_000,
   /** Style rules in all `style` elements. */
   styleRules: 5_000,
+  styleCharacters: 500_000,
+  /** Elements visited, each clone counted anew. */
+  visits: 400_000,
   entities: 100,
   entityLength: 1_000,
   /** Largest size of one outline: what one piece of a project may have. */

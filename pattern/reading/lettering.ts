@@ -1,0 +1,71 @@
+import { type Shape, sideOf } from './containment.ts';
+import type { DrawingText } from './drawing.ts';
+import { READING_LIMITS } from './limits.ts';
+import type { WorkBudget } from './simplify.ts';
+
+/** The words that belong to one outline. */
+export interface Words {
+  readonly inside: string[];
+  readonly beside: string[];
+}
+
+/** Text farther from an outline than this, and than three lines of its own, is not about it. */
+const BESIDE_MM = 20;
+
+/** Whether a text can name a piece: it has a word in it and doesn't start as a measurement does. */
+export const isTelling = (text: string): boolean =>
+  /^[^\d]*\p{L}{2}/u.test(text) && !/^[\d.,½¼¾⅛⅜⅝⅞]/.test(text);
+
+/**
+ * Gives every text to the smallest outline that holds its middle, else to the nearest one close by. An outline
+ * without telling words of its own gets those of the outlines in it as well. `parents` gives for each outline the one around it or −1.
+ */
+export function lettering(
+  outlines: readonly Shape[],
+  parents: readonly number[],
+  texts: readonly DrawingText[],
+  budget: WorkBudget,
+): Words[] {
+  const words: Words[] = outlines.map(() => ({ inside: [], beside: [] }));
+  const most = READING_LIMITS.textsPerOutline;
+  const add = (list: string[] | undefined, text: string): void => {
+    if (list && list.length < most && !list.includes(text)) list.push(text);
+  };
+  for (const { text, box, sizeMm } of texts) {
+    const x = (box.minX + box.maxX) / 2;
+    const y = (box.minY + box.maxY) / 2;
+    let holder = -1;
+    let nearest = -1;
+    let gap = Math.max(BESIDE_MM, 3 * sizeMm);
+    budget.left -= outlines.length;
+    if (budget.left < 0) break;
+    outlines.forEach((outline, i) => {
+      const { box: around } = outline;
+      const away = Math.hypot(
+        Math.max(0, around.minX - box.maxX, box.minX - around.maxX),
+        Math.max(0, around.minY - box.maxY, box.minY - around.maxY),
+      );
+      if (away < gap) {
+        nearest = i;
+        gap = away;
+      }
+      if (x < around.minX || x > around.maxX || y < around.minY || y > around.maxY) return;
+      if (holder >= 0 && (outlines[holder]?.area ?? 0) <= outline.area) return;
+      budget.left -= outline.points.length;
+      if (sideOf(outline.points, [x, y]) !== 'outside') holder = i;
+    });
+    if (holder >= 0) add(words[holder]?.inside, text);
+    else if (nearest >= 0) add(words[nearest]?.beside, text);
+  }
+  // From the innermost outwards: what has no telling words of its own takes those of what lies in it.
+  const told = words.map(({ inside }) => inside.some(isTelling));
+  const inwardsFirst = outlines
+    .map((_, i) => i)
+    .sort((i, j) => (outlines[i]?.area ?? 0) - (outlines[j]?.area ?? 0));
+  for (const i of inwardsFirst) {
+    const parent = parents[i] ?? -1;
+    if (parent >= 0 && !told[parent])
+      for (const text of words[i]?.inside ?? []) add(words[parent]?.inside, text);
+  }
+  return words;
+}
