@@ -88,8 +88,10 @@ export function errorHandler(log: Log): ErrorRequestHandler {
         stack: error instanceof Error ? stackFrames(error) : [],
       });
     }
-    // An answer half sent can't be mended: the connection is cut, so that it isn't taken for whole.
-    if (response.headersSent) response.destroy();
+    // Who broke the upload off is gone; and an answer half sent can't be mended, so the connection is cut, that
+    // it isn't taken for whole.
+    const isGone = isHttpError(error) && error.type === 'request.aborted';
+    if (isGone || response.headersSent) response.destroy();
     else sendProblem(response, problem);
   };
 }

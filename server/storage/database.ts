@@ -49,7 +49,7 @@ export class Database {
   readonly #inode: bigint;
   #isOpen = true;
 
-  constructor(file: string) {
+  constructor(file: string, maxBytes?: number) {
     this.#file = file;
     this.#connection = this.#guard(() => {
       mkdirSync(dirname(file), { recursive: true });
@@ -57,6 +57,10 @@ export class Database {
     });
     try {
       this.#prepareFile();
+      if (maxBytes !== undefined) {
+        const pages = Math.floor(maxBytes / Number(this.#pragma('page_size')));
+        this.#pragma(`max_page_count = ${pages}`);
+      }
       this.#inode = statSync(file, { bigint: true }).ino;
     } catch (error) {
       this.#connection.close();

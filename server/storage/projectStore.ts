@@ -14,6 +14,14 @@ export const BIN_DAYS = 30;
 
 const DAY_MS = 86_400_000;
 
+export interface StoreParts {
+  /** Created, with its folder, where it is missing. */
+  readonly file: string;
+  /** The file may grow to so much; a write beyond is refused as on a full disk. No limit where left out. */
+  readonly maxBytes?: number | undefined;
+  readonly now?: (() => Date) | undefined;
+}
+
 export type UpdateResult =
   | { readonly kind: 'stored'; readonly stored: StoredProject }
   | { readonly kind: 'stale'; readonly current: ProjectSummary }
@@ -26,15 +34,14 @@ export type UpdateResult =
  * at the next, so that a mended disk needs no restart.
  */
 export class ProjectStore {
-  readonly #file: string;
+  readonly #parts: StoreParts;
   readonly #now: () => Date;
   #database: Database | undefined;
   #isClosed = false;
 
-  /** `file` is created, with its folder, where it is missing. */
-  constructor(file: string, now: () => Date = () => new Date()) {
-    this.#file = file;
-    this.#now = now;
+  constructor(parts: StoreParts) {
+    this.#parts = parts;
+    this.#now = parts.now ?? (() => new Date());
   }
 
   /** Opens the file now, to learn early whether it can be used. */
@@ -157,14 +164,17 @@ export class ProjectStore {
   /** Takes a project out of the bin as it was, with its earlier revisions. Undefined if it isn't there. */
   restore(id: string): StoredProject | undefined {
     const database = this.#open();
-    database.write(() => {
-      database.run(
+    const isRestored = database.write(() => {
+      const restored = database.run(
         `INSERT INTO projects (id, name, revision, updated_at, document)
-         SELECT id, name, revision, updated_at, document FROM bin WHERE id = ?`,
+         SELECT id, name, revision, updated_at, document FROM bin WHERE id = ? AND deleted_at >= ?`,
         id,
+        this.#binLimit(),
       );
-      database.run('DELETE FROM bin WHERE id = ?', id);
+      if (restored > 0) database.run('DELETE FROM bin WHERE id = ?', id);
+      return restored > 0;
     });
+    if (!isRestored) return undefined;
     return this.get(id);
   }
 
@@ -199,7 +209,7 @@ export class ProjectStore {
   #open(): Database {
     if (this.#isClosed)
       throw new StorageFault('unavailable', 'The server is shutting down: nothing was stored.');
-    this.#database ??= new Database(this.#file);
+    this.#database ??= new Database(this.#parts.file, this.#parts.maxBytes);
     return this.#database;
   }
 

@@ -1,0 +1,55 @@
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { startServer, temporaryFolder } from './harness.ts';
+
+function builtPage(): string {
+  const folder = temporaryFolder();
+  mkdirSync(join(folder, 'assets'));
+  writeFileSync(join(folder, 'index.html'), '<!doctype html><title>clothlay</title>');
+  writeFileSync(join(folder, 'assets', 'page-1a2b.js'), 'export {};');
+  writeFileSync(join(folder, '.secret'), 'not to be served');
+  return folder;
+}
+
+describe('the page', () => {
+  it('is served at the root and at any address of its own', async () => {
+    const { send } = await startServer({ clientDir: builtPage() });
+    for (const path of ['/', '/index.html', '/lay', '/project/1/plan?x=y.z']) {
+      const { status, headers, body } = await send('GET', path);
+      expect(status).toBe(200);
+      expect(headers.get('content-type')).toBe('text/html; charset=utf-8');
+      expect(headers.get('cache-control')).toBe('no-cache');
+      expect(body).toContain('<title>clothlay</title>');
+    }
+  });
+
+  it('has its files kept by the browser for good, as their names change with their content', async () => {
+    const { send } = await startServer({ clientDir: builtPage() });
+    const { status, headers } = await send('GET', '/assets/page-1a2b.js');
+    expect(status).toBe(200);
+    expect(headers.get('content-type')).toContain('javascript');
+    expect(headers.get('cache-control')).toBe('public, max-age=31536000, immutable');
+  });
+
+  it('is not shown in place of a missing file, for a write or in place of the API', async () => {
+    const { send } = await startServer({ clientDir: builtPage() });
+    expect((await send('GET', '/assets/page-old.js')).status).toBe(404);
+    expect((await send('GET', '/favicon.ico')).status).toBe(404);
+    expect((await send('POST', '/lay', {})).status).toBe(404);
+    expect((await send('GET', '/api/lay')).status).toBe(404);
+  });
+
+  it('gives nothing from outside its folder and no hidden file', async () => {
+    const { send } = await startServer({ clientDir: builtPage() });
+    for (const path of ['/.secret', '/..%2f..%2fetc%2fpasswd', '/assets/..%2f..%2f.secret']) {
+      expect(JSON.stringify((await send('GET', path)).body)).not.toMatch(/root:|not to be served/);
+    }
+  });
+
+  it('says how to build it where it is missing', async () => {
+    const { send } = await startServer();
+    const answer = await send('GET', '/');
+    expect([answer.status, answer.body.detail]).toEqual([404, expect.stringContaining('npm run build')]);
+  });
+});

@@ -1,0 +1,48 @@
+import { resolve } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { readSettings } from '../../server/settings.ts';
+
+describe('settings', () => {
+  it('are the loopback address, port 4680 and ./data, unless the environment says otherwise', () => {
+    expect(readSettings({})).toMatchObject({
+      port: 4680,
+      host: '127.0.0.1',
+      hosts: { loopbackOnly: true, names: [] },
+      file: resolve('data/clothlay.sqlite'),
+    });
+    const settings = readSettings({
+      PORT: '80',
+      HOST: '0.0.0.0',
+      ALLOWED_HOSTS: 'Bags.example, workshop.example,',
+      DATA_DIR: '/srv/bags',
+      THREADS: '3',
+    });
+    expect(settings).toEqual({
+      port: 80,
+      host: '0.0.0.0',
+      hosts: { loopbackOnly: false, names: ['bags.example', 'workshop.example'] },
+      file: '/srv/bags/clothlay.sqlite',
+      threads: 3,
+    });
+  });
+
+  it('take a host name as a name to be addressed by', () => {
+    expect(readSettings({ HOST: 'Workshop.example' }).hosts).toEqual({
+      loopbackOnly: false,
+      names: ['workshop.example'],
+    });
+    expect(readSettings({ HOST: '::1' }).hosts.loopbackOnly).toBe(true);
+    expect(readSettings({ HOST: 'localhost' }).hosts).toEqual({ loopbackOnly: true, names: [] });
+  });
+
+  it.each([
+    ['PORT', '65536'],
+    ['PORT', 'http'],
+    ['PORT', '-1'],
+    ['PORT', '4680.5'],
+    ['THREADS', '0'],
+  ])('say which variable is wrong: %s=%s', (name, value) => {
+    expect(() => readSettings({ [name]: value })).toThrow(`${name} must be a whole number`);
+    expect(() => readSettings({ [name]: value })).toThrow(`"${value}"`);
+  });
+});
