@@ -1,0 +1,84 @@
+import type { Layout, Problem, SearchOptions, SearchResult } from './packing/types.ts';
+import { verify } from './verify.ts';
+
+/** The engine's search, or whatever stands in for it in a test. */
+export type Search = (problem: Problem, options: SearchOptions) => SearchResult;
+
+/** The engine produced nothing but illegal layouts: a fault of ours, never of the problem. */
+export class EngineFaultError extends Error {
+  override readonly name = 'EngineFaultError';
+}
+
+/**
+ * Least time between two checks, in ms of the clock. A young search improves its layout hundreds of times a second;
+ * nobody can watch that, and checking each would take more time than finding it.
+ */
+const MIN_CHECK_INTERVAL_MS = 40;
+/** Checks take at most one part in so many of the time, however large the layout. */
+const CHECK_COST_FACTOR = 10;
+/** So many unchecked layouts are remembered: if the newest is illegal, an older one may not be. */
+const MAX_HELD = 16;
+/** So many faults are kept in words; the first ones tell the story. */
+const MAX_FAULT_TEXTS = 10;
+
+/**
+ * Runs a search and lets out only layouts that `verify` accepts. An illegal one is dropped and noted in the result's
+ * `engineFaults`, and the best legal one stands in its place. The first layout is checked and reported at once, later
+ * ones in intervals.
+ *
+ * @throws EngineFaultError if the search ends with an illegal layout and never had a legal one.
+ */
+export function guardedSearch(
+  search: Search,
+  problem: Problem,
+  options: SearchOptions & { readonly clock: () => number },
+): SearchResult {
+  const { clock } = options;
+  const engineFaults: string[] = [];
+  let best: Layout | null = null;
+  let held: { layout: Layout; step: number }[] = [];
+  let nextCheck = Number.NEGATIVE_INFINITY;
+
+  const isLegal = (layout: Layout): boolean => {
+    const faults = verify(problem, layout);
+    engineFaults.push(...faults.slice(0, MAX_FAULT_TEXTS - engineFaults.length).map(({ text }) => text));
+    return faults.length === 0;
+  };
+  const release = () => {
+    const start = clock();
+    const legal = held.reverse().find(({ layout }) => isLegal(layout));
+    held = [];
+    nextCheck = clock() + Math.max(MIN_CHECK_INTERVAL_MS, CHECK_COST_FACTOR * (clock() - start));
+    if (!legal) return;
+    best = legal.layout;
+    options.onBetter?.(legal.layout, legal.step);
+  };
+
+  const result = search(problem, {
+    ...options,
+    onBetter(layout, step) {
+      held.push({ layout, step });
+      if (held.length > MAX_HELD) held.shift();
+      if (clock() >= nextCheck) release();
+    },
+    shouldStop() {
+      if (held.length > 0 && clock() >= nextCheck) release();
+      return options.shouldStop?.() ?? false;
+    },
+  });
+
+  const nothingPlaced = result.verdict === 'cannot fit' && result.layout.placements.length === 0;
+  if (nothingPlaced || isLegal(result.layout)) return withFaults(result, engineFaults);
+  if (held.length > 0) release();
+  if (!best) {
+    const story = engineFaults.join('; ');
+    throw new EngineFaultError(`the search for "${problem.name}" gave no legal layout: ${story}`);
+  }
+  const layout: Layout = best;
+  const verdict = layout.unplaced.length === 0 ? 'fits' : 'not found';
+  return withFaults({ verdict, layout, steps: result.steps }, engineFaults);
+}
+
+function withFaults(result: SearchResult, engineFaults: readonly string[]): SearchResult {
+  return engineFaults.length === 0 ? result : { ...result, engineFaults };
+}
