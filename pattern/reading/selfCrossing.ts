@@ -1,4 +1,5 @@
-import { union } from '../../nesting/geometry/boolean.ts';
+import { GeometryError, union } from '../../nesting/geometry/boolean.ts';
+import type { Polygon } from '../../nesting/geometry/points.ts';
 import { orientation } from '../../nesting/geometry/predicates.ts';
 import { cleanRing, signedArea } from '../../nesting/geometry/rings.ts';
 import type { Outline, Point } from '../../nesting/packing/types.ts';
@@ -90,7 +91,7 @@ const LARGEST_LOSS = 0.05;
  * Refused if what would be lost is no trifle: the line then means several parts, and we can't know which.
  */
 export function mendRing(ring: Outline): Mended {
-  const parts = union([ring])
+  const parts = unionOrNothing(ring)
     .map(({ outer, holes }) => ({ outer: cleanRing(outer), holes: holes.map(cleanRing) }))
     .filter(({ outer }) => outer.length >= 3)
     .map((part) => ({ ...part, area: Math.abs(signedArea(part.outer)) }))
@@ -105,6 +106,16 @@ export function mendRing(ring: Outline): Mended {
     holes: largest.holes.filter((hole) => hole.length >= 3).map(counterClockwise),
     lostMm2: total - largest.area,
   };
+}
+
+/** What the clipper cannot work out is refused like what encloses nothing. */
+function unionOrNothing(ring: Outline): Polygon[] {
+  try {
+    return union([ring]);
+  } catch (error) {
+    if (error instanceof GeometryError) return [];
+    throw error;
+  }
 }
 
 const counterClockwise = (ring: Outline): Outline => (signedArea(ring) < 0 ? [...ring].reverse() : ring);

@@ -1,7 +1,7 @@
 import { StyleSheet } from './cssRules.ts';
 import type { DrawingScale, ReadDrawing, ScaleGuess, SvgReading } from './drawing.ts';
 import { MM_PER_PIXEL } from './length.ts';
-import { CLOSING_MM, FLATTENING_MM, READING_LIMITS } from './limits.ts';
+import { FLATTENING_MM, READING_LIMITS } from './limits.ts';
 import { sortOut } from './outlines.ts';
 import { Refusal } from './refusal.ts';
 import { propertiesOf } from './style.ts';
@@ -169,32 +169,3 @@ function likelyDpi(writer: string): 90 | 72 | null {
   const version = /inkscape:version 0\.(\d+)/.exec(writer)?.[1];
   return version !== undefined && Number(version.slice(0, 2)) < 92 ? 90 : null;
 }
-
-/**
- * The same drawing with all sizes multiplied by `factor`, after earlier corrections. The file is read anew, so that
- * curves stay within `FLATTENING_MM` of the true ones whatever the factor.
- *
- * Throws RangeError for a factor that is not a number between 0.001 and 1000.
- */
-export function scaleReading(reading: ReadDrawing, factor: number): SvgReading {
-  checkFactor(factor, 'scaleReading: factor');
-  return readSvg(reading.source, reading.fileName, reading.scale.factor * factor);
-}
-
-/**
- * The factor for `scaleReading` if something that measures `drawnMm` in the reading is truly `trueMm` long. Throws
- * RangeError if either is not a positive number or they differ more than a thousandfold.
- */
-export function scaleFromKnown(drawnMm: number, trueMm: number): number {
-  if (!(drawnMm > 0 && trueMm > 0) || !Number.isFinite(drawnMm) || !Number.isFinite(trueMm))
-    throw new RangeError(`scaleFromKnown: lengths must be greater than zero (${drawnMm}, ${trueMm})`);
-  return checkFactor(trueMm / drawnMm, 'scaleFromKnown: ratio');
-}
-
-function checkFactor(factor: number, what: string): number {
-  if (!(factor >= 1e-3 && factor <= 1e3))
-    throw new RangeError(`${what} must lie between 0.001 and 1000 (${factor})`);
-  return factor;
-}
-
-export { CLOSING_MM, FLATTENING_MM, READING_LIMITS };
