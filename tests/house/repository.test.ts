@@ -1,0 +1,40 @@
+import { describe, expect, test } from 'vitest';
+import { allFiles, read, withoutComments } from './sources.ts';
+
+const TEXT = /\.(ts|tsx|mts|mjs|js|json|md|css|html|svg|txt|yml|yaml|sh)$|^\.ci\/|^\.[\w.]+$|^LICENSE$/;
+
+describe('the repository', () => {
+  test('the lock file names no download addresses', () => {
+    const lines = read('package-lock.json').split('\n');
+    expect(lines.filter((line) => /"resolved":\s*"http/.test(line))).toEqual([]);
+  });
+
+  test('no path of a single machine stands in a file', () => {
+    // A leading quote, blank or bracket marks a path of a file system; within an address the name is harmless.
+    const machine = /(?:^|[\s'"`(=<>])(?:\/(?:home|root|Users|work|tmp)\/\w|[A-Z]:\\\\?Users)/m;
+    const faults = allFiles()
+      .filter((path) => TEXT.test(path))
+      .filter((path) => machine.test(read(path)));
+    expect(faults).toEqual([]);
+  });
+
+  test('every test file asserts something, and none is switched off or singled out', () => {
+    const tests = allFiles().filter((path) => /^tests\/.*\.test\.tsx?$/.test(path));
+    expect(tests.length).toBeGreaterThan(0);
+    const code = tests.map((path) => ({ path, text: withoutComments(read(path)) }));
+    expect(code.filter(({ text }) => !/\bexpect(?:\.\w+)?\(/.test(text)).map(({ path }) => path)).toEqual([]);
+    const switched = /\b(?:test|it|describe)(?:\.\w+)*\.(?:only|todo|fails|skip)\(/;
+    expect(code.filter(({ text }) => switched.test(text)).map(({ path }) => path)).toEqual([]);
+  });
+
+  test('what is skipped for want of check data says so in its name', () => {
+    const faults = allFiles()
+      .filter((path) => /^tests\/.*\.test\.tsx?$/.test(path))
+      .flatMap((path) =>
+        [...withoutComments(read(path)).matchAll(/\.skipIf\([\s\S]*?\)\(\s*([^,]*),/g)]
+          .filter(([, name]) => !/shared|browser|Chromium|data|folder/i.test(name!))
+          .map(([found]) => `${path}: ${found}`),
+      );
+    expect(faults).toEqual([]);
+  });
+});
