@@ -1,6 +1,7 @@
 import type { Request, Response, Router } from 'express';
 import type { z } from 'zod';
-import { faultsOf } from './faults.ts';
+import { readableFaults } from '../../pattern/exchange/readableFaults.ts';
+import { invalid } from './faults.ts';
 import { jsonBody } from './jsonBody.ts';
 import { Problem } from './problem.ts';
 
@@ -78,19 +79,7 @@ function check<Schema extends z.ZodType>(
 ): z.output<Schema> {
   const result = schema.safeParse(value);
   if (result.success) return result.data;
-  throw invalid(where, faultsOf(result.error));
-}
-
-/** 400 with the faults by path. */
-export function invalid(where: 'body' | 'address', faults: Problem['body']['faults']): Problem {
-  const count = faults?.length ?? 0;
-  return new Problem({
-    status: 400,
-    kind: 'invalid-request',
-    title: 'Invalid request',
-    detail: `The ${where} has ${count === 1 ? 'a fault' : `${count} faults`}; see "faults".`,
-    faults: faults ?? [],
-  });
+  throw invalid(where, readableFaults(result.error, value));
 }
 
 /** Puts the operations on the router; a method that a path does not have is answered 405 with what it has. */

@@ -3,14 +3,16 @@ import { z } from 'zod';
 import { layRequestSchema, layStateSchema } from '../../pattern/exchange/lay.ts';
 import { type ClothLay, LIMITS, type Project } from '../../pattern/exchange/project.ts';
 import { layAcceptedSchema } from '../../pattern/exchange/storedProject.ts';
+import type { LayDrawingOptions } from '../../pattern/plan/drawLay.ts';
 import { EventStream } from '../http/eventStream.ts';
-import { invalid, type Operation, operation } from '../http/operation.ts';
+import { invalid, requireUniqueIds } from '../http/faults.ts';
+import { type Operation, operation } from '../http/operation.ts';
 import { notFound, Problem } from '../http/problem.ts';
 import { DRAWING_POLICY } from '../http/security.ts';
 import { isEnded, type Lays, type LayView } from '../lays.ts';
 
 /** Draws one cloth's lay as an SVG file. */
-export type DrawSvg = (lay: ClothLay, project: Project) => string;
+export type DrawSvg = (lay: ClothLay, project: Project, options: LayDrawingOptions) => string;
 
 const ID = { id: 'Id of the lay' };
 
@@ -21,6 +23,14 @@ const layoutQuerySchema = z.object({
   cloth: z.string().max(64).optional().describe('Id of the cloth'),
   material: z.string().max(64).optional().describe('Id of the material'),
   spread: z.enum(['single', 'folded']).optional().describe('How the cloth is spread'),
+  page: z
+    .enum(['a4', 'letter', 'fit'])
+    .default('a4')
+    .describe('Sheet of paper, or as large as the drawing wants to be'),
+  units: z
+    .enum(['cm', 'mm', 'in'])
+    .optional()
+    .describe("How lengths are written; the project's own if left out"),
   download: z.enum(['0', '1']).optional().describe('1: to be saved as a file'),
 });
 
@@ -51,6 +61,7 @@ export function layOperations(lays: Lays, drawSvg: DrawSvg): Operation[] {
         problems: [503],
       },
       ({ body }, response) => {
+        requireUniqueIds(body.project);
         requireCount(body.project);
         const result = lays.add(body);
         if (result.kind !== 'accepted') throw refused(result.kind, lays);
@@ -145,7 +156,9 @@ export function layOperations(lays: Lays, drawSvg: DrawSvg): Operation[] {
           'Content-Disposition',
           `${query.download === '1' ? 'attachment' : 'inline'}; filename="lay-${lay.clothId}-${lay.spread}.svg"`,
         );
-        response.type('image/svg+xml').send(drawSvg(lay, project));
+        response
+          .type('image/svg+xml')
+          .send(drawSvg(lay, project, { page: query.page, units: query.units ?? project.units }));
       },
     ),
   ];

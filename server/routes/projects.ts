@@ -1,6 +1,7 @@
 import type { StoredProject } from '../../pattern/exchange/lay.ts';
 import { projectWriteSchema, storedProjectSchema } from '../../pattern/exchange/lay.ts';
 import { projectCreateSchema, projectListSchema } from '../../pattern/exchange/storedProject.ts';
+import { requireUniqueIds } from '../http/faults.ts';
 import { type Operation, operation } from '../http/operation.ts';
 import { notFound, Problem } from '../http/problem.ts';
 import type { ProjectStore } from '../storage/projectStore.ts';
@@ -40,6 +41,7 @@ export function projectOperations(store: ProjectStore): Operation[] {
         problems: [503, 507],
       },
       ({ body }, response) => {
+        requireUniqueIds(body.project);
         const stored = store.create(body.project);
         response.status(201).location(`/api/projects/${stored.id}`).json(stored);
       },
@@ -75,6 +77,7 @@ export function projectOperations(store: ProjectStore): Operation[] {
         problems: [404, 409, 503, 507],
       },
       ({ params, body }, response) => {
+        requireUniqueIds(body.project);
         const result = store.update(params.id!, body.revision, body.project);
         switch (result.kind) {
           case 'stored':

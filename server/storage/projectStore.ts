@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import type { ProjectSummary, StoredProject } from '../../pattern/exchange/lay.ts';
-import { type Project, projectSchema } from '../../pattern/exchange/project.ts';
+import { openProject } from '../../pattern/exchange/openProject.ts';
+import type { Project } from '../../pattern/exchange/project.ts';
 import type { BinnedProject } from '../../pattern/exchange/storedProject.ts';
 import { Database, type Row } from './database.ts';
 import { StorageFault } from './storageFault.ts';
@@ -281,10 +282,10 @@ function toStored(row: Row): StoredProject {
   };
 }
 
+/** A stored document in the present version, whichever version it was stored in. */
 function readDocument(text: string): Project {
-  try {
-    return projectSchema.parse(JSON.parse(text));
-  } catch (error) {
-    throw new StorageFault('unreadable', "This stored project can't be read. It was left as it is.", error);
-  }
+  const opened = openProject(text);
+  if (opened.ok) return opened.project;
+  const message = `This stored project can't be read, and was left as it is. ${opened.message}`;
+  throw new StorageFault('unreadable', message);
 }

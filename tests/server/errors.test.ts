@@ -73,7 +73,7 @@ describe('errors are problem details', () => {
       'project.pieces.0.outline',
       'project.cloths.0.widthMm',
     ]);
-    for (const { message } of faults) expect(message).toMatch(/\w+ \w+/);
+    expect(faults[2]!.message).toBe('Cloth “Roll”, width: must be greater than zero.');
     expect(store.list()).toEqual([]);
   });
 
@@ -87,6 +87,23 @@ describe('errors are problem details', () => {
     expectProblem(await send('PUT', '/api/projects/x', { project, revision: '1' }), 400);
     expectProblem(await send('POST', '/api/lays', { project, seconds: 0 }), 400);
     expectProblem(await send('POST', '/api/lays', { project, seconds: 1e9 }), 400);
+  });
+
+  it('400 for two pieces with one id, which could not be opened again', async () => {
+    const { send, store } = await startServer();
+    const [piece] = sampleProject().pieces;
+    const project = sampleProject({ pieces: [piece, { ...piece, name: 'Other' }] });
+    const { id } = store.create(sampleProject());
+    for (const [method, path, body] of [
+      ['POST', '/api/projects', { project }],
+      ['PUT', `/api/projects/${id}`, { project, revision: 1 }],
+      ['POST', '/api/lays', { project }],
+    ] as const) {
+      const answer = expectProblem(await send(method, path, body), 400);
+      expect(answer.faults).toEqual([
+        { path: 'project', message: expect.stringContaining('same id “side”') },
+      ]);
+    }
   });
 
   it('400 for a document of a version that is not known', async () => {

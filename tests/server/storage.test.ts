@@ -193,7 +193,34 @@ describe('a store that fails', () => {
     expect((await send('GET', `/api/projects/${good.id}`)).status).toBe(200);
     expect((await send<unknown[]>('GET', '/api/projects')).body).toHaveLength(2);
     const answer = await send('GET', `/api/projects/${bad.id}`);
-    expect(answer).toMatchObject({ status: 500, body: { type: 'urn:clothlay:problem:storage-unreadable' } });
+    expect(answer).toMatchObject({
+      status: 500,
+      body: { type: 'urn:clothlay:problem:storage-unreadable', detail: expect.stringContaining('cut off') },
+    });
+  });
+
+  it('brings an older document up to date and does not touch a newer one', async () => {
+    const { send, store, file } = await startServer();
+    const [old, newer] = [store.create(sampleProject()), store.create(sampleProject())];
+    const version0 = {
+      format: 'clothlay-project',
+      version: 0,
+      title: 'Panier',
+      pieces: [{ id: 'a', name: 'Flap', points: [0, 0, 90, 0, 90, 40], grain: 'upright' }],
+      materials: ['Canvas'],
+      cuts: [{ piece: 'a', material: 0, copies: 2, pairs: true }],
+      rolls: [],
+    };
+    tamper(file, `UPDATE projects SET document = '${JSON.stringify(version0)}' WHERE id = '${old.id}'`);
+    tamper(
+      file,
+      `UPDATE projects SET document = replace(document, '"version":1', '"version":9')
+                  WHERE id = '${newer.id}'`,
+    );
+    const read = await send<StoredProject>('GET', `/api/projects/${old.id}`);
+    expect(read.body).toMatchObject({ revision: 1, project: { version: 1, name: 'Panier' } });
+    const answer = await send('GET', `/api/projects/${newer.id}`);
+    expect(answer).toMatchObject({ status: 500, body: { detail: expect.stringContaining('newer') } });
   });
 
   it('is full: nothing is half stored, and what was there stays', async () => {

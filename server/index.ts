@@ -1,0 +1,135 @@
+import { existsSync, readFileSync } from 'node:fs';
+import { basename, dirname } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { Pool } from '../nesting/workers/pool.ts';
+import { runLay } from '../pattern/lay/runLay.ts';
+import { drawLay } from '../pattern/plan/drawLay.ts';
+import { drawingToSvg } from '../pattern/plan/svg.ts';
+import { createApp } from './app.ts';
+import { stackFrames } from './http/errors.ts';
+import { jsonLinesLog, type Log } from './http/log.ts';
+import { Lays } from './lays.ts';
+import { type Listening, listen } from './listen.ts';
+import { readSettings, type Settings } from './settings.ts';
+import { ProjectStore } from './storage/projectStore.ts';
+import { StorageFault } from './storage/storageFault.ts';
+
+/** Open requests get so long to end when the server stops, and all of stopping takes at most so long. */
+const GRACE_MS = 3_000;
+const STOP_MS = 8_000;
+
+const log = jsonLinesLog(
+  (line) => process.stderr.write(line),
+  () => new Date(),
+);
+
+await main();
+
+async function main(): Promise<void> {
+  // A reader of our output that goes away (a closed pipe) is no reason to stop serving.
+  for (const stream of [process.stdout, process.stderr]) stream.on('error', () => {});
+  let settings: Settings;
+  try {
+    settings = readSettings(process.env);
+  } catch (error) {
+    fail((error as Error).message);
+  }
+  const store = new ProjectStore({ file: settings.file });
+  openStore(store, log);
+  const pool = new Pool({ threads: settings.threads });
+  const lays = new Lays({
+    runLay,
+    solve: pool.solve,
+    onFault: (error) => logFault('layFault', error),
+  });
+  const clientDir = builtClient();
+  const app = createApp({
+    store,
+    lays,
+    drawSvg: (lay, project, options) => drawingToSvg(drawLay(lay, project, options)),
+    ...(clientDir === undefined ? {} : { clientDir }),
+    log,
+    version: programVersion(),
+    hosts: settings.hosts,
+  });
+  let listening: Listening;
+  try {
+    listening = await listen({ app, port: settings.port, host: settings.host });
+  } catch (error) {
+    await pool.close();
+    store.close();
+    fail(whyNotListening(error as NodeJS.ErrnoException, settings));
+  }
+  process.stdout.write(`clothlay is at ${listening.url}\n`);
+  log('info', 'listening', { threads: settings.threads, page: clientDir !== undefined });
+
+  let isStopping = false;
+  const stop = (reason: string, exitCode: number): void => {
+    if (isStopping) process.exit(1);
+    isStopping = true;
+    log('info', 'stopping', { reason });
+    setTimeout(() => process.exit(1), STOP_MS).unref();
+    void stopAll(listening, lays, pool, store).finally(() => process.exit(exitCode));
+  };
+  process.on('SIGTERM', () => stop('SIGTERM', 0));
+  process.on('SIGINT', () => stop('SIGINT', 0));
+  process.on('uncaughtException', (error) => {
+    logFault('uncaught', error);
+    stop('uncaughtException', 1);
+  });
+}
+
+/** Ends the lays (their listeners get the last state), then the connections, the threads and the store. */
+async function stopAll(listening: Listening, lays: Lays, pool: Pool, store: ProjectStore): Promise<void> {
+  await Promise.all([lays.close(), listening.stop(GRACE_MS)]);
+  await pool.close();
+  store.close();
+}
+
+/** A store that can't be used is told and does not keep the server from starting: lays work without it. */
+function openStore(store: ProjectStore, tell: Log): void {
+  try {
+    store.open();
+  } catch (error) {
+    if (!(error instanceof StorageFault)) throw error;
+    tell('error', 'storage', { kind: error.kind, message: error.message });
+  }
+}
+
+function logFault(event: string, error: unknown): void {
+  const name = error instanceof Error ? error.name : typeof error;
+  log('error', event, { name, stack: error instanceof Error ? stackFrames(error) : [] });
+}
+
+function whyNotListening(error: NodeJS.ErrnoException, { port, host }: Settings): string {
+  if (error.code === 'EADDRINUSE') {
+    return `Port ${port} on ${host} is taken, perhaps by clothlay itself. Choose another with PORT=….`;
+  }
+  if (error.code === 'EACCES')
+    return `Port ${port} may not be used by this user. Choose another with PORT=….`;
+  return `Can't listen on ${host}, port ${port}: ${error.code ?? error.message}.`;
+}
+
+function fail(message: string): never {
+  process.stderr.write(`${message}\n`);
+  process.exit(1);
+}
+
+/** Folder of this file: `server` in the sources, `dist/server` once built. */
+function isBuilt(here: string): boolean {
+  return basename(dirname(here)) === 'dist';
+}
+
+/** The built page, if there is one; the folder `client` of the sources is not it. */
+function builtClient(): string | undefined {
+  const here = dirname(fileURLToPath(import.meta.url));
+  const folder = fileURLToPath(new URL(isBuilt(here) ? '../client' : '../dist/client', import.meta.url));
+  return existsSync(`${folder}/index.html`) ? folder : undefined;
+}
+
+function programVersion(): string {
+  const here = dirname(fileURLToPath(import.meta.url));
+  const file = new URL(isBuilt(here) ? '../../package.json' : '../package.json', import.meta.url);
+  const { version } = JSON.parse(readFileSync(file, 'utf8')) as { version: string };
+  return version;
+}
