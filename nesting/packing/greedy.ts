@@ -1,0 +1,285 @@
+import { FIT_RELATIVE, TOUCH_RELATIVE } from '../geometry/tolerances.ts';
+import type { Arrangement } from './arrangement.ts';
+import type { Model, Room } from './model.ts';
+import { ScanLine } from './scanLine.ts';
+import type { Item } from './types.ts';
+
+/** Scan lines a piece: fine enough to find most gaps that the piece fits into, the slide does the rest. */
+const LINES_PER_PIECE = 8;
+
+/** With more placed copies than this, corners of no-fit polygons are not tried one by one. */
+const MAX_COPIES_FOR_CORNERS = 120;
+
+/**
+ * Bottom-left placement (Baker, Coffman & Rivest 1980; with no-fit polygons: Dowsland, Vaid & Dowsland 2002):
+ * one copy after the other goes as far left, then as low, as it can, into any gap that is left.
+ *
+ * The free region is looked at along vertical lines from left to right; corners of the no-fit polygons to the
+ * left of the place found are tried as well (tight fits are there), and the copy then slides left and down.
+ */
+export class GreedyPlacer {
+  readonly #model: Model;
+  readonly #line: ScanLine;
+  /** Copies placed so far, by room. */
+  #placed: number[][] = [];
+  /** No free place for a pose of a room to the left of this: `room · poses + pose`. */
+  #emptyUpTo = new Float64Array(0);
+  readonly #touch: number;
+  #x = 0;
+  #y = 0;
+
+  constructor(model: Model) {
+    this.#model = model;
+    this.#touch = model.size * TOUCH_RELATIVE;
+    this.#line = new ScanLine(model.pairs, this.#touch);
+  }
+
+  /**
+   * Places copies in the given order; `poseOf(copy)` may name the one pose to use, −1 for the best of all.
+   * Copies that find no place are left without a room. Returns how many were placed.
+   */
+  place(
+    arrangement: Arrangement,
+    order: ArrayLike<number>,
+    poseOf: (copy: number) => number = () => -1,
+    shouldStop: () => boolean = () => false,
+  ): number {
+    const model = this.#model;
+    arrangement.room.fill(-1);
+    this.#placed = model.rooms.map(() => []);
+    this.#emptyUpTo = new Float64Array(model.rooms.length * model.poses.count).fill(Number.NEGATIVE_INFINITY);
+    let placed = 0;
+    for (let k = 0; k < order.length; k++) {
+      if (shouldStop()) break;
+      const copy = order[k] as number;
+      if (this.#placeCopy(arrangement, copy, poseOf(copy))) placed++;
+    }
+    return placed;
+  }
+
+  #placeCopy(arrangement: Arrangement, copy: number, only: number): boolean {
+    const model = this.#model;
+    const item = model.copies[copy]?.item ?? 0;
+    const all = model.itemPoses[item] as Int32Array;
+    const allowed = model.allowed[item] as readonly boolean[];
+    for (let room = 0; room < model.rooms.length; room++) {
+      const { container } = model.rooms[room] as Room;
+      if (!allowed[container]) continue;
+      let bestEnd = Number.POSITIVE_INFINITY;
+      let bestY = 0;
+      let bestX = 0;
+      let bestPose = -1;
+      for (let k = 0; k < all.length; k++) {
+        const pose = all[k] as number;
+        if (only >= 0 && pose !== only) continue;
+        const right = model.poses.bodyBox[4 * pose + 2] as number;
+        if (!this.#find(arrangement, room, item, pose, bestEnd - right)) continue;
+        const end = this.#x + right;
+        const low = this.#y + (model.poses.bodyBox[4 * pose + 1] as number);
+        if (end < bestEnd - this.#touch || (end < bestEnd + this.#touch && low < bestY)) {
+          bestEnd = end;
+          bestY = low;
+          bestX = this.#x;
+          bestPose = pose;
+        }
+      }
+      if (bestPose < 0) continue;
+      arrangement.room[copy] = room;
+      arrangement.pose[copy] = bestPose;
+      arrangement.x[copy] = bestX;
+      arrangement.y[copy] = bestY - (model.poses.bodyBox[4 * bestPose + 1] as number);
+      this.#placed[room]?.push(copy);
+      return true;
+    }
+    return false;
+  }
+
+  /** Looks for the leftmost place of a pose, no further right than `maxX`; leaves it in #x, #y. */
+  #find(arrangement: Arrangement, room: number, item: number, pose: number, maxX: number): boolean {
+    const model = this.#model;
+    const range = positionRange(model, room, item, pose);
+    if (!range) return false;
+    const { minX, minY, maxY } = range;
+    const limit = Math.min(range.maxX, maxX);
+    const box = model.poses.bodyBox;
+    const step =
+      Math.min(
+        (box[4 * pose + 2] as number) - (box[4 * pose] as number),
+        (box[4 * pose + 3] as number) - (box[4 * pose + 1] as number),
+      ) / LINES_PER_PIECE;
+    const slot = room * model.poses.count + pose;
+    const start = Math.max(minX, this.#emptyUpTo[slot] as number);
+    let x = start;
+    let y = Number.NaN;
+    for (;;) {
+      y = this.#lowestAt(arrangement, room, pose, x, minY, maxY);
+      if (!Number.isNaN(y) || x >= limit) break;
+      this.#emptyUpTo[slot] = x;
+      x = Math.min(x + step, limit);
+    }
+    const found = !Number.isNaN(y);
+    this.#x = found ? x : limit;
+    this.#y = y;
+    const corner =
+      x > start &&
+      model.copies.length <= MAX_COPIES_FOR_CORNERS &&
+      this.#tryCorners(arrangement, room, pose, start, minY, maxY);
+    if (!found && !corner) return false;
+    this.#slide(arrangement, room, pose, minX, minY);
+    return true;
+  }
+
+  #lowestAt(
+    arrangement: Arrangement,
+    room: number,
+    pose: number,
+    x: number,
+    minY: number,
+    maxY: number,
+  ): number {
+    this.#line.start(true, x);
+    this.#collect(arrangement, room, pose, true, x);
+    return this.#line.lowest(minY, maxY);
+  }
+
+  /** Forbids on the line whatever the copies of the room and the sheet's outline forbid. */
+  #collect(arrangement: Arrangement, room: number, pose: number, vertical: boolean, at: number): void {
+    const model = this.#model;
+    const box = model.poses.spacedBox;
+    const k = vertical ? 0 : 1;
+    const low = at + (box[4 * pose + k] as number);
+    const high = at + (box[4 * pose + k + 2] as number);
+    const axis = vertical ? arrangement.x : arrangement.y;
+    for (const other of this.#placed[room] as number[]) {
+      const p = arrangement.pose[other] as number;
+      const there = axis[other] as number;
+      if (there + (box[4 * p + k] as number) >= high || there + (box[4 * p + k + 2] as number) <= low)
+        continue;
+      this.#line.forbidOverlap(p, arrangement.x[other] as number, arrangement.y[other] as number, pose);
+    }
+    if (model.stripWidth === 0)
+      this.#line.forbidTable(model.sheetTable((model.rooms[room] as Room).container, pose));
+  }
+
+  /** Takes the leftmost free corner of a no-fit polygon that is left of (#x, #y), if there is one. */
+  #tryCorners(
+    arrangement: Arrangement,
+    room: number,
+    pose: number,
+    minX: number,
+    minY: number,
+    maxY: number,
+  ): boolean {
+    const { pairs, poses } = this.#model;
+    const { tables } = pairs;
+    let found = false;
+    for (const other of this.#placed[room] as number[]) {
+      const p = arrangement.pose[other] as number;
+      const px = arrangement.x[other] as number;
+      const py = arrangement.y[other] as number;
+      const link = pairs.link(p, pose);
+      const swapped = (link & 1) !== 0;
+      const sign = swapped ? -1 : 1;
+      const m = 4 * (swapped ? pose : p);
+      const a = sign * (poses.matrix[m] as number);
+      const b = sign * (poses.matrix[m + 1] as number);
+      const c = sign * (poses.matrix[m + 2] as number);
+      const d = sign * (poses.matrix[m + 3] as number);
+      const from = 8 * (tables.place[5 * (link >> 1) + 2] as number);
+      const to = 8 * (tables.place[5 * (link >> 1) + 3] as number);
+      for (let e = from; e < to; e += 8) {
+        const ex = tables.edges[e] as number;
+        const ey = tables.edges[e + 1] as number;
+        const x = a * ex + b * ey + px;
+        const y = c * ex + d * ey + py;
+        if (x < minX || x >= this.#x || y < minY || y > maxY) continue;
+        if (!this.#isFree(arrangement, room, pose, x, y)) continue;
+        this.#x = x;
+        this.#y = y;
+        found = true;
+      }
+    }
+    return found;
+  }
+
+  #isFree(arrangement: Arrangement, room: number, pose: number, x: number, y: number): boolean {
+    const model = this.#model;
+    if (
+      model.stripWidth === 0 &&
+      model.pairs.tables.depth(model.sheetTable((model.rooms[room] as Room).container, pose), x, y) >
+        this.#touch
+    )
+      return false;
+    const box = model.poses.spacedBox;
+    const left = x + (box[4 * pose] as number);
+    const low = y + (box[4 * pose + 1] as number);
+    const right = x + (box[4 * pose + 2] as number);
+    const high = y + (box[4 * pose + 3] as number);
+    for (const other of this.#placed[room] as number[]) {
+      const p = arrangement.pose[other] as number;
+      const px = arrangement.x[other] as number;
+      const py = arrangement.y[other] as number;
+      if (
+        px + (box[4 * p] as number) >= right ||
+        px + (box[4 * p + 2] as number) <= left ||
+        py + (box[4 * p + 1] as number) >= high ||
+        py + (box[4 * p + 3] as number) <= low
+      )
+        continue;
+      if (model.pairs.depth(p, px, py, pose, x, y) > this.#touch) return false;
+    }
+    return true;
+  }
+
+  /** Slides the piece from (#x, #y) left and down by turns until it rests. */
+  #slide(arrangement: Arrangement, room: number, pose: number, minX: number, minY: number): void {
+    for (let turn = 0; turn < 4; turn++) {
+      const vertical = turn % 2 === 1;
+      const fixed = vertical ? this.#x : this.#y;
+      const value = vertical ? this.#y : this.#x;
+      this.#line.start(vertical, fixed);
+      this.#collect(arrangement, room, pose, vertical, fixed);
+      // The line may run along a border and see it from its other side: then there is no room to slide.
+      if (!(this.#line.lowest(value, value) === value)) continue;
+      const rest = this.#line.floorOf(value, vertical ? minY : minX);
+      if (vertical) this.#y = rest;
+      else this.#x = rest;
+    }
+  }
+}
+
+/** Where a pose's reference point may be in a room, as far as bounding boxes tell; null if nowhere. */
+export function positionRange(
+  model: Model,
+  room: number,
+  item: number,
+  pose: number,
+): { minX: number; minY: number; maxX: number; maxY: number } | null {
+  const box = model.poses.bodyBox;
+  const left = box[4 * pose] as number;
+  const low = box[4 * pose + 1] as number;
+  const right = box[4 * pose + 2] as number;
+  const high = box[4 * pose + 3] as number;
+  const slack = model.size * FIT_RELATIVE;
+  if (model.stripWidth > 0) {
+    const onFold = (model.problem.items[item] as Item).onFold === true;
+    const minY = -low;
+    const maxY = onFold ? minY : model.stripWidth - high;
+    const maxX = model.maxLength - right;
+    if (high - low > model.stripWidth + slack || -left > maxX + slack) return null;
+    return {
+      minX: -left,
+      minY,
+      maxX: Math.max(maxX, -left),
+      maxY: Math.max(maxY, minY),
+    };
+  }
+  const table = model.sheetTable((model.rooms[room] as Room).container, pose);
+  const { tables } = model.pairs;
+  const width = tables.box[6 * table + 2] as number;
+  const height = tables.box[6 * table + 3] as number;
+  if (!(width > 0 && height > 0)) return null;
+  const minX = tables.box[6 * table] as number;
+  const minY = tables.box[6 * table + 1] as number;
+  return { minX, minY, maxX: minX + width, maxY: minY + height };
+}

@@ -1,0 +1,226 @@
+import { convexHull } from '../geometry/convexHull.ts';
+import { offsetRing } from '../geometry/offset.ts';
+import type { Ring } from '../geometry/points.ts';
+import { boundingBox, cleanRing, counterClockwise, signedArea } from '../geometry/rings.ts';
+import { simplifyOutwards } from '../geometry/simplify.ts';
+import { SAME_ANGLE_DEGREES } from '../geometry/tolerances.ts';
+import { normaliseDegrees } from '../geometry/transforms.ts';
+import { outsideSheet } from '../nfp/noFit.ts';
+import { PairTables } from '../nfp/pairTables.ts';
+import { Poses, type Shape } from '../nfp/poses.ts';
+import type { Container, Item, Problem } from './types.ts';
+
+/** How closely outlines are followed while searching; every detail level contains the true outlines. */
+export interface Detail {
+  /** Outlines with more vertices are simplified outwards … */
+  readonly vertices: number;
+  /** … as long as no more than this part of their area is added. */
+  readonly maxAreaRatio: number;
+}
+
+/** Outlines as they are. */
+export const TRUE_OUTLINES: Detail = {
+  vertices: Number.POSITIVE_INFINITY,
+  maxAreaRatio: 0,
+};
+
+/** One sheet or the strip, each copy by itself. */
+export interface Room {
+  readonly container: number;
+  readonly copy: number;
+}
+
+/** One copy of an item. */
+export interface Copy {
+  readonly item: number;
+  readonly copy: number;
+}
+
+/**
+ * A problem made ready for searching: outlines cleaned, spaced by the gap and simplified, poses numbered,
+ * copies listed one by one, tables at hand. Everything that does not change during a search.
+ */
+export class Model {
+  readonly problem: Problem;
+  readonly poses: Poses;
+  readonly pairs: PairTables;
+  readonly copies: readonly Copy[];
+  readonly rooms: readonly Room[];
+  /** Width of the strip; 0 for sheets. */
+  readonly stripWidth: number;
+  /** Longest strip allowed, perhaps infinite. */
+  readonly maxLength: number;
+  /** Pose numbers of each item. */
+  readonly itemPoses: readonly Int32Array[];
+  /** True area of each item. */
+  readonly itemArea: readonly number[];
+  /** Whether item i may go into container c: `allowed[i][c]`. */
+  readonly allowed: readonly (readonly boolean[])[];
+  readonly containerArea: readonly number[];
+  /** Typical length in this problem: what relative tolerances refer to. */
+  readonly size: number;
+  readonly totalArea: number;
+  readonly #sheetTables = new Map<number, number>();
+
+  constructor(problem: Problem, detail: Detail = TRUE_OUTLINES) {
+    this.problem = problem;
+    const strip = problem.containers.find((c) => c.kind === 'strip');
+    this.stripWidth = strip ? strip.width : 0;
+    this.maxLength = strip ? (strip.maxLength ?? Number.POSITIVE_INFINITY) : 0;
+    const shapes = new ShapeList(problem.gap, detail);
+    const shapeOf = problem.items.map((item) => shapes.add(item.outline));
+    this.poses = new Poses(shapes.list);
+    this.pairs = new PairTables(this.poses);
+    this.itemPoses = problem.items.map((item, i) =>
+      Int32Array.from(
+        new Set(
+          admissiblePoses(item).map(({ rotation, mirrored }) =>
+            this.poses.add(shapeOf[i] as number, rotation, mirrored),
+          ),
+        ),
+      ),
+    );
+    this.itemArea = problem.items.map((item) => Math.abs(signedArea(item.outline)));
+    this.allowed = problem.items.map((item) =>
+      problem.containers.map((c) => item.containers === undefined || item.containers.includes(c.id)),
+    );
+    this.copies = problem.items.flatMap((item, i) =>
+      Array.from({ length: item.quantity }, (_, copy) => ({ item: i, copy })),
+    );
+    // More sheets than copies are never used.
+    this.rooms = problem.containers.flatMap((c, container) =>
+      Array.from(
+        {
+          length: c.kind === 'strip' ? 1 : Math.min(c.quantity, this.copies.length),
+        },
+        (_, copy) => ({ container, copy }),
+      ),
+    );
+    this.containerArea = problem.containers.map(areaOf);
+    this.totalArea = this.copies.reduce((sum, { item }) => sum + (this.itemArea[item] as number), 0);
+    this.size = sizeOf(problem, this.stripWidth);
+  }
+
+  /** Table of the positions at which a pose reaches out of a sheet or into its blocked areas. */
+  sheetTable(container: number, pose: number): number {
+    const key = container * 2 ** 24 + pose;
+    const known = this.#sheetTables.get(key);
+    if (known !== undefined) return known;
+    const sheet = this.problem.containers[container] as Container;
+    if (sheet.kind !== 'sheet') throw new RangeError(`sheetTable: container ${sheet.id} is a strip`);
+    const table = this.pairs.tables.add(
+      outsideSheet(
+        cleanRing(counterClockwise(sheet.outline)),
+        sheet.blocked.map((ring) => cleanRing(counterClockwise(ring))).filter((ring) => ring.length >= 3),
+        this.poses.body(pose),
+      ),
+    );
+    this.#sheetTables.set(key, table);
+    return table;
+  }
+}
+
+/** Collects different outlines; equal ones share a number. */
+class ShapeList {
+  readonly list: Shape[] = [];
+  readonly #byKey = new Map<string, number>();
+  readonly #gap: number;
+  readonly #detail: Detail;
+
+  constructor(gap: number, detail: Detail) {
+    this.#gap = gap;
+    this.#detail = detail;
+  }
+
+  add(outline: Ring): number {
+    const key = outline.map(([x, y]) => `${x} ${y}`).join();
+    const known = this.#byKey.get(key);
+    if (known !== undefined) return known;
+    const body = cleanRing(counterClockwise(outline));
+    if (body.length < 3) throw new RangeError(`an outline of ${outline.length} points has no area`);
+    const spaced = this.#gap > 0 ? withMargin(body, this.#gap / 2) : body;
+    const simple = this.#simplified(body);
+    const id = this.list.length;
+    this.list.push({
+      body: simple,
+      spaced: this.#gap > 0 ? this.#simplified(spaced) : simple,
+    });
+    this.#byKey.set(key, id);
+    return id;
+  }
+
+  #simplified(ring: Ring): Ring {
+    const { vertices, maxAreaRatio } = this.#detail;
+    return ring.length <= vertices
+      ? ring
+      : simplifyOutwards(ring, { maxAreaRatio, targetVertices: vertices });
+  }
+}
+
+/** The outline grown by a distance, round at the corners; a cavity that closes is filled. */
+function withMargin(ring: Ring, distance: number): Ring {
+  const grown = offsetRing(ring, distance, { join: 'round' });
+  return grown.reduce((a, b) => (signedArea(a) > signedArea(b) ? a : b));
+}
+
+/** All poses an item may take; free rotation becomes a set of likely angles. */
+export function admissiblePoses(item: Item): { rotation: number; mirrored: boolean }[] {
+  const listed = item.poses.map(({ rotation, mirrored }) => ({
+    rotation: normaliseDegrees(rotation),
+    mirrored,
+  }));
+  if (!item.anyAngle) return listed;
+  const flags = [...new Set(listed.map((pose) => pose.mirrored))];
+  return flags.flatMap((mirrored) =>
+    likelyAngles(item.outline).map((rotation) => ({
+      rotation: normaliseDegrees(mirrored ? -rotation : rotation),
+      mirrored,
+    })),
+  );
+}
+
+/**
+ * Angles worth trying for a freely turning outline: each of the four longest sides of its hull level, either
+ * way up or upright; and steps of 45°.
+ */
+function likelyAngles(outline: Ring): number[] {
+  const hull = convexHull(outline);
+  const sides = hull
+    .map((a, i) => {
+      const b = hull[(i + 1) % hull.length] as readonly [number, number];
+      return {
+        length: Math.hypot(b[0] - a[0], b[1] - a[1]),
+        degrees: (-Math.atan2(b[1] - a[1], b[0] - a[0]) * 180) / Math.PI,
+      };
+    })
+    .sort((p, q) => q.length - p.length)
+    .slice(0, 4)
+    .flatMap(({ degrees }) => [0, 90, 180, 270].map((quarter) => degrees + quarter));
+  const steps = [0, 90, 180, 270, 45, 135, 225, 315];
+  const angles: number[] = [];
+  for (const angle of [...steps, ...sides]) {
+    const a = normaliseDegrees(angle);
+    const known = angles.some((b) => {
+      const difference = Math.abs(a - b);
+      return Math.min(difference, 360 - difference) < SAME_ANGLE_DEGREES;
+    });
+    if (!known) angles.push(a);
+  }
+  return angles;
+}
+
+function areaOf(container: Container): number {
+  if (container.kind === 'strip') return container.width * (container.maxLength ?? Number.POSITIVE_INFINITY);
+  return Math.abs(signedArea(container.outline));
+}
+
+function sizeOf(problem: Problem, stripWidth: number): number {
+  if (stripWidth > 0) return stripWidth;
+  let size = 0;
+  for (const container of problem.containers)
+    if (container.kind === 'sheet') {
+      const box = boundingBox(container.outline);
+      size = Math.max(size, Math.min(box.maxX - box.minX, box.maxY - box.minY));
+    }
+  return size || 1;
+}
