@@ -47,6 +47,7 @@ export class Database {
   readonly #file: string;
   readonly #connection: Libsql.Database;
   readonly #inode: bigint;
+  readonly #statements = new Map<string, Libsql.Statement>();
   #isOpen = true;
 
   constructor(file: string, maxBytes?: number) {
@@ -70,12 +71,12 @@ export class Database {
 
   /** Rows of a query. */
   all(sql: string, ...values: readonly Value[]): Row[] {
-    return this.#guard(() => this.#connection.prepare(sql).all(...values) as Row[]);
+    return this.#guard(() => this.#statement(sql).all(...values) as Row[]);
   }
 
   /** Runs a statement that changes rows; call it inside `write`. Returns how many it changed. */
   run(sql: string, ...values: readonly Value[]): number {
-    return this.#guard(() => this.#connection.prepare(sql).run(...values).changes);
+    return this.#guard(() => this.#statement(sql).run(...values).changes);
   }
 
   /** Runs `change` as one transaction: all of it is on the disk when this returns, or, if it throws, none of it. */
@@ -93,7 +94,18 @@ export class Database {
     } catch {
       // The log stays beside the file and is read at the next start: nothing is lost.
     }
+    this.#statements.clear();
     this.#connection.close();
+  }
+
+  /** Prepared once each: the driver frees a statement late, and the same few are used over and over. */
+  #statement(sql: string): Libsql.Statement {
+    let statement = this.#statements.get(sql);
+    if (statement === undefined) {
+      statement = this.#connection.prepare(sql);
+      this.#statements.set(sql, statement);
+    }
+    return statement;
   }
 
   #prepareFile(): void {

@@ -1,0 +1,152 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { statSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import type { ProjectSummary, StoredProject } from '../../pattern/exchange/lay.ts';
+import { afterTest, client, sampleProject, temporaryFolder } from './harness.ts';
+
+const ENTRY = fileURLToPath(new URL('../../server/index.ts', import.meta.url));
+
+interface Started {
+  readonly child: ChildProcess;
+  readonly output: () => string;
+  readonly errors: () => string;
+  /** Exit code, or the signal that ended it. */
+  readonly ended: Promise<number | string>;
+}
+
+/** The real program in a process of its own. */
+function start(environment: Record<string, string>): Started {
+  const child = spawn(process.execPath, ['--import', 'tsx', ENTRY], {
+    env: { ...process.env, PORT: '0', HOST: '', ALLOWED_HOSTS: '', THREADS: '1', ...environment },
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  let [output, errors] = ['', ''];
+  child.stdout.setEncoding('utf8').on('data', (text) => {
+    output += text;
+  });
+  child.stderr.setEncoding('utf8').on('data', (text) => {
+    errors += text;
+  });
+  const ended = once(child, 'close').then(([code, signal]) => (code ?? signal) as number | string);
+  afterTest(async () => {
+    child.kill('SIGKILL');
+    await ended;
+  });
+  return { child, output: () => output, errors: () => errors, ended };
+}
+
+/** As `start`, once it has printed its address. */
+async function startListening(environment: Record<string, string>) {
+  const started = start(environment);
+  const url = await new Promise<string>((resolve, reject) => {
+    const look = (): void => {
+      const match = /http:\/\/\S+/.exec(started.output());
+      if (match !== null) resolve(match[0]);
+    };
+    started.child.stdout!.on('data', look);
+    void started.ended.then(() => reject(new Error(`ended before listening: ${started.errors()}`)));
+  });
+  return { ...started, url, ...client(url) };
+}
+
+describe('the program', () => {
+  it('prints where it is and listens on the loopback address alone', async () => {
+    const { output, url, send } = await startListening({ DATA_DIR: temporaryFolder() });
+    expect(output()).toMatch(/^clothlay is at http:\/\/127\.0\.0\.1:\d+\n$/);
+    expect(new URL(url).hostname).toBe('127.0.0.1');
+    expect((await send('GET', '/api/health')).body).toMatchObject({ status: 'ok', version: '0.1.0' });
+  });
+
+  it('logs JSON lines', async () => {
+    const { errors, send } = await startListening({ DATA_DIR: temporaryFolder() });
+    await send('GET', '/api/projects');
+    const lines = errors().trim().split('\n');
+    expect(lines.map((line) => JSON.parse(line).event)).toContain('listening');
+  });
+
+  it('loses nothing it has acknowledged when it is killed in the middle of writing', async () => {
+    const folder = temporaryFolder();
+    const first = await startListening({ DATA_DIR: folder });
+    const { body } = await first.send<StoredProject>('POST', '/api/projects', { project: sampleProject() });
+    const address = `/api/projects/${body.id}`;
+    first.child.kill('SIGKILL');
+    expect(await first.ended).toBe('SIGKILL');
+
+    let revision = 1;
+    let name = sampleProject().name;
+    const created = new Set([body.id]);
+    for (const writes of [1, 7, 20]) {
+      const server = await startListening({ DATA_DIR: folder });
+      const before = await server.send<StoredProject>('GET', address);
+      expect(before.body.revision).toBeGreaterThanOrEqual(revision);
+      // A write whose answer was cut off may or may not be there; one that was answered is.
+      if (before.body.revision === revision) expect(before.body.project.name).toBe(name);
+      const list = await server.send<ProjectSummary[]>('GET', '/api/projects');
+      const ids = new Set(list.body.map(({ id }) => id));
+      for (const id of created) expect(ids).toContain(id);
+      revision = before.body.revision;
+      name = before.body.project.name;
+
+      for (let number = 0; number < writes; number++) {
+        const project = sampleProject({ name: `After ${writes}, write ${number}` });
+        const answer = await server.send<StoredProject>('PUT', address, { revision, project });
+        expect(answer.status).toBe(200);
+        revision = answer.body.revision;
+        name = project.name;
+      }
+      // The kill falls among several writes under way.
+      const flood = Array.from({ length: 10 }, async () => {
+        const answer = await server.send<StoredProject>('POST', '/api/projects', {
+          project: sampleProject(),
+        });
+        created.add(answer.body.id);
+        server.child.kill('SIGKILL');
+      });
+      await Promise.allSettled(flood);
+      expect(await server.ended).toBe('SIGKILL');
+    }
+    expect(created.size).toBeGreaterThanOrEqual(4);
+    const last = await startListening({ DATA_DIR: folder });
+    const list = await last.send<ProjectSummary[]>('GET', '/api/projects');
+    expect(list.body.map(({ id }) => id)).toEqual(expect.arrayContaining([...created]));
+    expect((await last.send<StoredProject>('GET', address)).body).toMatchObject({
+      revision,
+      project: { name },
+    });
+  });
+
+  it('ends in order when told to, with everything in the one file', async () => {
+    for (const signal of ['SIGTERM', 'SIGINT'] as const) {
+      const folder = temporaryFolder();
+      const { child, ended, send } = await startListening({ DATA_DIR: folder });
+      await send('POST', '/api/projects', { project: sampleProject() });
+      child.kill(signal);
+      expect(await ended).toBe(0);
+      expect(statSync(join(folder, 'clothlay.sqlite-wal')).size).toBe(0);
+    }
+  });
+
+  it('says so when its port is taken or its settings are wrong', async () => {
+    const { url } = await startListening({ DATA_DIR: temporaryFolder() });
+    const { port } = new URL(url);
+    const second = start({ DATA_DIR: temporaryFolder(), PORT: port });
+    expect(await second.ended).toBe(1);
+    expect(second.errors()).toContain(`Port ${port} on 127.0.0.1 is taken`);
+    expect(second.errors()).not.toMatch(/^\s+at /m);
+    const third = start({ PORT: 'many' });
+    expect(await third.ended).toBe(1);
+    expect(third.errors()).toBe('PORT must be a whole number from 0 to 65535, not "many"\n');
+  });
+
+  it('starts with a damaged project file, says so and leaves the file alone', async () => {
+    const folder = temporaryFolder();
+    writeFileSync(join(folder, 'clothlay.sqlite'), 'not a database '.repeat(1000));
+    const { errors, send } = await startListening({ DATA_DIR: folder });
+    expect(errors()).toContain('clothlay.sqlite is damaged');
+    expect((await send('GET', '/api/projects')).status).toBe(503);
+    expect((await send('GET', '/api/health')).body).toMatchObject({ status: 'degraded' });
+  });
+});
