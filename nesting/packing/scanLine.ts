@@ -54,7 +54,10 @@ export class ScanLine {
     this.#forbid(table, 1, 0, 0, 1, 0, 0);
   }
 
-  /** The lowest free value in [min, max], or NaN. */
+  /**
+   * The lowest free value in [min, max], or NaN. One that misses `max` by no more than the slack is `max`: the
+   * last of a row of pieces that fill a width exactly carries the rounding of all the sums before it.
+   */
   lowest(min: number, max: number): number {
     this.#sort();
     let free = min;
@@ -62,7 +65,8 @@ export class ScanLine {
       if ((this.#low[i] as number) >= free - this.#slack) break;
       if ((this.#high[i] as number) > free) free = this.#high[i] as number;
     }
-    return free <= max ? free : Number.NaN;
+    if (free <= max) return free;
+    return free <= max + this.#slack ? max : Number.NaN;
   }
 
   /** How far down one can go from a free value without meeting a forbidden one, but not below `min`. */
