@@ -1,0 +1,7 @@
+import { parentPort } from 'node:worker_threads';
+import { search } from '../packing/search.ts';
+import { serveSearches } from './serveSearches.ts';
+
+/** What a thread of the pool runs. */
+if (!parentPort) throw new Error('thread.ts runs in a worker thread only');
+serveSearches(parentPort, search);
