@@ -7,7 +7,7 @@ import { drawLay } from '../pattern/plan/drawLay.ts';
 import { drawingToSvg } from '../pattern/plan/svg.ts';
 import { createApp } from './app.ts';
 import { stackFrames } from './http/errors.ts';
-import { jsonLinesLog, type Log } from './http/log.ts';
+import { jsonLinesLog } from './http/log.ts';
 import { Lays } from './lays.ts';
 import { type Listening, listen } from './listen.ts';
 import { readSettings, type Settings } from './settings.ts';
@@ -18,24 +18,19 @@ import { StorageFault } from './storage/storageFault.ts';
 const GRACE_MS = 3_000;
 const STOP_MS = 8_000;
 
+// A reader of our output that goes away (a closed pipe) is no reason to stop serving.
+for (const stream of [process.stdout, process.stderr]) stream.on('error', () => {});
+const settings = settingsOrFail();
 const log = jsonLinesLog(
   (line) => process.stderr.write(line),
   () => new Date(),
+  settings.logLevel,
 );
-
 await main();
 
 async function main(): Promise<void> {
-  // A reader of our output that goes away (a closed pipe) is no reason to stop serving.
-  for (const stream of [process.stdout, process.stderr]) stream.on('error', () => {});
-  let settings: Settings;
-  try {
-    settings = readSettings(process.env);
-  } catch (error) {
-    fail((error as Error).message);
-  }
   const store = new ProjectStore({ file: settings.file });
-  openStore(store, log);
+  openStore(store);
   const pool = new Pool({ threads: settings.threads });
   const lays = new Lays({
     runLay,
@@ -79,6 +74,14 @@ async function main(): Promise<void> {
   });
 }
 
+function settingsOrFail(): Settings {
+  try {
+    return readSettings(process.env, process.stderr.isTTY);
+  } catch (error) {
+    fail((error as Error).message);
+  }
+}
+
 /** Ends the lays (their listeners get the last state), then the connections, the threads and the store. */
 async function stopAll(listening: Listening, lays: Lays, pool: Pool, store: ProjectStore): Promise<void> {
   await Promise.all([lays.close(), listening.stop(GRACE_MS)]);
@@ -87,12 +90,12 @@ async function stopAll(listening: Listening, lays: Lays, pool: Pool, store: Proj
 }
 
 /** A store that can't be used is told and does not keep the server from starting: lays work without it. */
-function openStore(store: ProjectStore, tell: Log): void {
+function openStore(store: ProjectStore): void {
   try {
     store.open();
   } catch (error) {
     if (!(error instanceof StorageFault)) throw error;
-    tell('error', 'storage', { kind: error.kind, message: error.message });
+    log('error', 'storage', { kind: error.kind, message: error.message });
   }
 }
 

@@ -238,6 +238,19 @@ describe('a fault of ours', () => {
 });
 
 describe('the log', () => {
+  it('leaves out what is below its level', () => {
+    const lines: string[] = [];
+    const log = jsonLinesLog(
+      (line) => lines.push(line),
+      () => new Date(0),
+      'warn',
+    );
+    log('info', 'request');
+    log('warn', 'slow');
+    log('error', 'fault', { name: 'Error' });
+    expect(lines.map((line) => JSON.parse(line).event)).toEqual(['slow', 'fault']);
+  });
+
   it('has one JSON line a request: route, status and time, nothing the user typed', async () => {
     const lines: string[] = [];
     const { send } = await startServer({

@@ -16,6 +16,7 @@ describe('settings', () => {
       ALLOWED_HOSTS: 'Bags.example, workshop.example,',
       DATA_DIR: '/srv/bags',
       THREADS: '3',
+      LOG_LEVEL: 'error',
     });
     expect(settings).toEqual({
       port: 80,
@@ -23,6 +24,7 @@ describe('settings', () => {
       hosts: { loopbackOnly: false, names: ['bags.example', 'workshop.example'] },
       file: '/srv/bags/clothlay.sqlite',
       threads: 3,
+      logLevel: 'error',
     });
   });
 
@@ -33,6 +35,15 @@ describe('settings', () => {
     });
     expect(readSettings({ HOST: '::1' }).hosts.loopbackOnly).toBe(true);
     expect(readSettings({ HOST: 'localhost' }).hosts).toEqual({ loopbackOnly: true, names: [] });
+  });
+
+  it('log requests unless they would bury the address on a terminal', () => {
+    expect(readSettings({}).logLevel).toBe('info');
+    expect(readSettings({}, true).logLevel).toBe('warn');
+    expect(readSettings({ LOG_LEVEL: 'info' }, true).logLevel).toBe('info');
+    expect(() => readSettings({ LOG_LEVEL: 'loud' })).toThrow(
+      'LOG_LEVEL must be one of info, warn, error, not "loud"',
+    );
   });
 
   it.each([
