@@ -75,7 +75,8 @@ export function spreadOnRemnant(remnant: RemnantCloth, demands: readonly Demand[
   if (items.length === 0) return { stretches: [], refusals: [], remarks: [] };
   const { id, outline, flaws, rules } = remnant;
   const container = { kind: 'sheet', id, quantity: 1, outline, blocked: flaws } as const;
-  const problem = { name: id, containers: [container], items, gap: rules.gap };
+  // What a remnant can't hold goes to other cloth, so its share is wanted even where not all can fit.
+  const problem = { name: id, containers: [container], items, gap: rules.gap, bestSubset: true };
   return {
     stretches: [{ spread: 'single', problem, meanings }],
     refusals: gathered.refusals,

@@ -57,10 +57,29 @@ export function outsideSheet(outline: Ring, blocked: readonly Ring[], b: Ring): 
   // Without a result nothing is known to be free: everything is forbidden, which is safe.
   if (!rings) return { rings: [], forbiddenOutside: true };
   // The frame's own border is no way out; it alone reaches beyond the sum.
+  const room = boundingBox(outline);
+  const body = boundingBox(b);
   return {
-    rings: rings.filter((ring) => boundingBox(ring).minX >= box.minX),
+    rings: rings.filter(
+      (ring) => boundingBox(ring).minX >= box.minX && isWithin(body, ring[0] as Point, room),
+    ),
     forbiddenOutside: true,
   };
+}
+
+/**
+ * Whether a box shifted to `at` lies within `room`. The curve winds around a position as often as the Euler
+ * characteristic of what sticks out says, which is nought for a piece inside the sheet, but also for one that
+ * covers the whole sheet and sticks out all around: a ring. The boxes tell the two apart.
+ */
+function isWithin(body: Box, at: Point, room: Box): boolean {
+  const slack = 1e-6 * (room.maxX - room.minX + room.maxY - room.minY);
+  return (
+    body.minX + at[0] >= room.minX - slack &&
+    body.minY + at[1] >= room.minY - slack &&
+    body.maxX + at[0] <= room.maxX + slack &&
+    body.maxY + at[1] <= room.maxY + slack
+  );
 }
 
 /**

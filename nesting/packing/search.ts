@@ -31,7 +31,7 @@ export function search(problem: Problem, options: SearchOptions): SearchResult {
     return { verdict: 'fits', layout, steps: 0 };
   }
   const impossible = proveImpossible(model);
-  if (impossible) {
+  if (impossible && !problem.bestSubset) {
     const layout: Layout = {
       placements: [],
       unplaced: model.copies.map(({ item, copy }) => ({
@@ -62,11 +62,8 @@ export function search(problem: Problem, options: SearchOptions): SearchResult {
     if (annealing.step(shouldStop)) options.onBetter?.(toLayout(model, annealing.best), steps);
   }
   const layout = toLayout(model, annealing.best);
-  return {
-    verdict: layout.unplaced.length === 0 ? 'fits' : 'not found',
-    layout,
-    steps,
-  };
+  const verdict = layout.unplaced.length === 0 ? 'fits' : impossible ? 'cannot fit' : 'not found';
+  return { verdict, layout, steps, ...(impossible ? { impossible } : {}) };
 }
 
 /** No fewer sheets can hold the area of all pieces. */

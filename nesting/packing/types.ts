@@ -67,6 +67,11 @@ export interface Problem {
   readonly items: readonly Item[];
   /** Least distance between two pieces, in mm. The distance to the container's edge is 0: shrink it before. */
   readonly gap: number;
+  /**
+   * Place as much as possible even where it is proved that not everything fits (the verdict stays `cannot fit`).
+   * Without it such a problem is answered at once with an empty layout.
+   */
+  readonly bestSubset?: boolean;
 }
 
 export interface Placement {
