@@ -1,0 +1,80 @@
+import type { ClothLay, Piece, Placed, Project, Segment } from '../exchange/project.ts';
+import { type Bounds, bounds, turned } from './intervals.ts';
+import { cleanText } from './text.ts';
+import type { Hand } from './words.ts';
+
+/** One line of the table beneath a plan: a piece in one hand, with the key it bears where its name won't fit. */
+export interface LayRow {
+  /** `A`, `B`, … `Z`, `AA`: short enough for the smallest piece. Copy 3 of it is `A3`. */
+  readonly key: string;
+  readonly pieceId: string;
+  readonly name: string;
+  readonly hand: Hand;
+  /** Placements of it on this cloth. */
+  readonly placements: number;
+  /** Cut size in the piece's own axes, upright as drawn; a piece on the fold: opened out. */
+  readonly widthMm: number;
+  readonly heightMm: number;
+  /** Only on the first row of a piece: whole pieces cut on this cloth, and asked for in this material. */
+  readonly cut?: number;
+  readonly asked?: number;
+}
+
+/** `A` … `Z`, `AA` … */
+export function rowKey(index: number): string {
+  const last = String.fromCharCode(65 + (index % 26));
+  return index < 26 ? last : rowKey(Math.floor(index / 26) - 1) + last;
+}
+
+/** Box of a placed piece in its own axes: turned back, and opened out where it lies on the fold (at y = 0). */
+export function ownSize(placed: Placed): { widthMm: number; heightMm: number } {
+  const whole: Segment['placed'][number]['outline'] =
+    placed.hand === 'fold'
+      ? [...placed.outline, ...placed.outline.map(([x, y]): readonly [number, number] => [x, -y])]
+      : placed.outline;
+  // Counter-clockwise with y up is the same arithmetic as clockwise with y down; undoing it takes the negative.
+  const box: Bounds = bounds(turned(whole, -placed.rotation));
+  const tidy = (mm: number) => Math.round(mm * 1000) / 1000;
+  return { widthMm: tidy(box.maxX - box.minX), heightMm: tidy(box.maxY - box.minY) };
+}
+
+const HAND_ORDER: readonly Hand[] = ['fold', 'pair', 'plain', 'mirrored', 'either'];
+
+/** The rows of the table, in the order of the cut list, hands of a piece together. */
+export function layRows(lay: ClothLay, project: Project): LayRow[] {
+  const pieces = new Map<string, Piece>(project.pieces.map((p) => [p.id, p]));
+  const byPiece = new Map<string, Map<Hand, Placed[]>>();
+  for (const row of project.cutList) {
+    if (row.materialId === lay.materialId) byPiece.set(row.pieceId, new Map());
+  }
+  for (const placed of lay.segments.flatMap((s) => s.placed)) {
+    const hands = byPiece.get(placed.pieceId) ?? new Map<Hand, Placed[]>();
+    byPiece.set(placed.pieceId, hands);
+    const list = hands.get(placed.hand);
+    if (list) list.push(placed);
+    else hands.set(placed.hand, [placed]);
+  }
+  const rows: LayRow[] = [];
+  for (const [pieceId, hands] of byPiece) {
+    const asked = project.cutList
+      .filter((row) => row.pieceId === pieceId && row.materialId === lay.materialId)
+      .reduce((sum, row) => sum + row.plain + row.mirrored + row.onFold, 0);
+    const cut = [...hands].reduce((sum, [hand, list]) => sum + list.length * (hand === 'pair' ? 2 : 1), 0);
+    let first = true;
+    for (const hand of HAND_ORDER) {
+      const list = hands.get(hand);
+      if (!list) continue;
+      rows.push({
+        key: rowKey(rows.length),
+        pieceId,
+        name: cleanText(pieces.get(pieceId)?.name ?? pieceId),
+        hand,
+        placements: list.length,
+        ...ownSize(list[0] as Placed),
+        ...(first ? { cut, asked } : {}),
+      });
+      first = false;
+    }
+  }
+  return rows;
+}

@@ -1,0 +1,145 @@
+import type { DrawingItem, DrawnPoint, PathItem } from './drawing.ts';
+import { bounds, type Interval, inside, overlap, type Ring, subtract, turned } from './intervals.ts';
+import { CAP_HEIGHT, textWidth } from './text.ts';
+import { TEXT } from './tokens.ts';
+import { WORDS } from './words.ts';
+
+/** Half the width an arrow needs beside its line, mm. */
+const ARROW_HALF = 0.8;
+const ARROW_LENGTH = { least: 3, most: 26 } as const;
+const LANES = 15;
+
+/**
+ * A grain line with a head at both ends, inside the rings and clear of `keepOut`, along `degrees` clockwise as
+ * seen. `null` where the piece is too small for one.
+ */
+export function grainLine(
+  rings: readonly Ring[],
+  degrees: number,
+  keepOut: readonly Ring[],
+): PathItem | null {
+  const turnedRings = rings.map((ring) => turned(ring, -degrees));
+  const clear = keepOut.map((ring) => turned(ring, -degrees));
+  const { minY, maxY } = bounds(turnedRings[0] ?? []);
+  let best: { from: number; to: number; y: number; score: number } | null = null;
+  for (let lane = 1; lane <= LANES; lane++) {
+    const y = minY + ((maxY - minY) * lane) / (LANES + 1);
+    const room = roomAlong(turnedRings, clear, y, ARROW_HALF);
+    for (const [from, to] of room) {
+      const length = Math.min(to - from - 1.2, ARROW_LENGTH.most);
+      if (length < ARROW_LENGTH.least) continue;
+      const distanceToEdge = Math.min(y - minY, maxY - y);
+      const score = Math.min(length, 14) + Math.min(distanceToEdge, 3) * 1.5 + 0.05 * length;
+      if (!best || score > best.score + 1e-6) {
+        const middle = (from + to) / 2;
+        best = { from: middle - length / 2, to: middle + length / 2, y, score };
+      }
+    }
+  }
+  if (!best) return null;
+  const { from, to, y } = best;
+  const head = 1.1;
+  const side = 0.5;
+  const lines: DrawnPoint[][] = [
+    [
+      [from, y],
+      [to, y],
+    ],
+    [
+      [from + head, y - side],
+      [from, y],
+      [from + head, y + side],
+    ],
+    [
+      [to - head, y - side],
+      [to, y],
+      [to - head, y + side],
+    ],
+  ];
+  return { kind: 'path', role: 'grain', lines: lines.map((l) => turned(l, degrees)), closed: false };
+}
+
+/** Intervals of the line at `y`, free to `half` on either side. */
+function roomAlong(rings: readonly Ring[], clear: readonly Ring[], y: number, half: number): Interval[] {
+  let room: Interval[] | null = null;
+  for (const at of [y - half, y, y + half]) {
+    const without = clear.flatMap((ring) => {
+      const box = bounds(ring);
+      return at > box.minY - half && at < box.maxY + half ? [[box.minX, box.maxX] as const] : [];
+    });
+    const free = subtract(inside(rings, at), without);
+    room = room ? overlap(room, free) : free;
+  }
+  return room ?? [];
+}
+
+const TOP = { width: 1.8, height: 1.5, inset: 0.65 } as const;
+
+/**
+ * A small solid triangle inside the piece, at its top, pointing there (`degrees` clockwise as seen from the right),
+ * with the word beside it where there is room. `null` where the piece is too small.
+ */
+export function topMark(
+  rings: readonly Ring[],
+  degrees: number,
+  keepOut: readonly Ring[],
+): { items: DrawingItem[]; box: Ring } | null {
+  // In axes where up is up: turned so that the top direction becomes −y on paper.
+  const back = degrees + 90;
+  const upright = rings.map((ring) => turned(ring, -back));
+  const clear = keepOut.map((ring) => turned(ring, -back));
+  const box = bounds(upright[0] ?? []);
+  const foot = box.minY + TOP.inset + TOP.height;
+  if (foot > box.maxY - TOP.inset) return null;
+  const room = overlap(
+    roomAlong(upright, clear, foot, 0.01),
+    inside(upright, box.minY + TOP.inset + 0.05),
+  ).filter(([a, b]) => b - a >= TOP.width * 0.7);
+  const widest = room.reduce<Interval | null>((w, r) => (!w || r[1] - r[0] > w[1] - w[0] ? r : w), null);
+  if (!widest) return null;
+  const x = (widest[0] + widest[1]) / 2;
+  const triangle: DrawnPoint[] = [
+    [x - TOP.width / 2, foot],
+    [x, box.minY + TOP.inset],
+    [x + TOP.width / 2, foot],
+  ];
+  const taken: DrawnPoint[] = [
+    [x - TOP.width / 2 - 0.4, box.minY],
+    [x + TOP.width / 2 + 0.4, box.minY],
+    [x + TOP.width / 2 + 0.4, foot + 0.4],
+    [x - TOP.width / 2 - 0.4, foot + 0.4],
+  ];
+  const items: DrawingItem[] = [{ kind: 'path', role: 'top', lines: [turned(triangle, back)], closed: true }];
+  // The word runs with the triangle; where that would stand on its head it is left to the triangle.
+  const word = textWidth(WORDS.top, TEXT.least, 'top-name') + 0.5;
+  const wordTop = foot - TEXT.least * CAP_HEIGHT;
+  const wordRoom = overlap(roomAlong(upright, clear, foot, 0.4), roomAlong(upright, clear, wordTop, 0.1));
+  const start = x + TOP.width / 2 + 0.5;
+  const reads = ((back % 360) + 360) % 360;
+  if ((reads < 91 || reads > 269) && wordRoom.some(([a, b]) => a <= start && b >= start + word)) {
+    const at = turned([[start, foot]], back)[0] as DrawnPoint;
+    items.push({
+      kind: 'text',
+      role: 'top-name',
+      x: at[0],
+      y: at[1],
+      size: TEXT.least,
+      anchor: 'start',
+      rotation: reads > 180 ? reads - 360 : reads,
+      text: WORDS.top,
+    });
+    return {
+      items,
+      box: turned(
+        [
+          taken[0] as DrawnPoint,
+          [start + word, box.minY],
+          [start + word, foot + 0.4],
+          taken[3] as DrawnPoint,
+        ],
+        back,
+      ),
+    };
+  }
+  return { items, box: turned(taken, back) };
+}

@@ -1,0 +1,288 @@
+import { formatSize, type ShownUnits } from '../units/index.ts';
+import type { DrawingItem, DrawnPoint } from './drawing.ts';
+import { handFill } from './drawPlaced.ts';
+import { hatchLines } from './hatch.ts';
+import { rectangle } from './intervals.ts';
+import type { LayRow } from './layRows.ts';
+import { rulerUnits, scaleBar, scaleBarMm } from './ruler.ts';
+import type { DrawingSink } from './sink.ts';
+import { CAP_HEIGHT, LEADING, shorten, textWidth, wrap } from './text.ts';
+import { HATCHES, TEXT } from './tokens.ts';
+import { HAND_MEANING, HAND_WORDS, type Hand, WORDS } from './words.ts';
+
+export interface LegendContent {
+  readonly rows: readonly LayRow[];
+  readonly notes: readonly string[];
+  /** The one line of caution. */
+  readonly caution: string;
+  readonly units: ShownUnits;
+  readonly scale: number;
+  readonly flaws: boolean;
+  readonly leftOver: boolean;
+}
+
+const COLUMN = { least: 88, most: 124, between: 5 } as const;
+const ROW_MM = 4;
+const SWATCH = { width: 6.5, height: 2.8 } as const;
+const COLUMNS_FROM_ROWS = 5;
+
+/** The line with the scale and its bars. Gives its height. */
+export function drawScale(sink: DrawingSink, scale: number, units: ShownUnits, x: number, y: number): number {
+  const words = `${WORDS.scale} 1:${scale}`;
+  sink.text('rulers', 'note-strong', words, x, y + 2.2, TEXT.note);
+  const start = x + textWidth(words, TEXT.note, 'note-strong') + 3;
+  const [near, far] = rulerUnits(units);
+  sink.add('rulers', scaleBar(start, y + 0.5, near, scale));
+  sink.add('rulers', scaleBar(start + scaleBarMm(near, scale) / scale + 15, y + 0.5, far, scale));
+  return 5;
+}
+
+/** The table, the key of signs and the notes, with the top left corner at (x, y). Gives the height taken. */
+export function drawLegend(
+  sink: DrawingSink,
+  content: LegendContent,
+  x: number,
+  y: number,
+  width: number,
+  mostHeight: number,
+): number {
+  const signs = signHeight(content, x, width);
+  const notes = noteLines(content, width);
+  const below = signs + notes.length * TEXT.note * LEADING + 3;
+  let at = y;
+  at += drawTable(sink, content, x, at, width, mostHeight - below);
+  at += drawSigns(sink, content, x, at, width) + 1.2;
+  for (const { text, strong } of notes) {
+    at += TEXT.note * LEADING;
+    sink.text('notes', strong ? 'note-strong' : 'note', text, x, at - 0.6, TEXT.note);
+  }
+  return at - y;
+}
+
+function noteLines({ notes, caution }: LegendContent, width: number): { text: string; strong: boolean }[] {
+  return [
+    ...notes.flatMap((note) => wrap(note, width, TEXT.note, 'note').map((text) => ({ text, strong: false }))),
+    ...wrap(caution, width, TEXT.note, 'note-strong').map((text) => ({ text, strong: true })),
+  ];
+}
+
+function drawTable(
+  sink: DrawingSink,
+  { rows, units }: LegendContent,
+  x: number,
+  y: number,
+  width: number,
+  mostHeight: number,
+): number {
+  if (rows.length === 0) return 0;
+  const fitting = Math.max(1, Math.floor((width + COLUMN.between) / (COLUMN.least + COLUMN.between)));
+  const columns = Math.max(1, Math.min(fitting, Math.ceil(rows.length / COLUMNS_FROM_ROWS)));
+  const columnWidth = Math.min(COLUMN.most, (width + COLUMN.between) / columns - COLUMN.between);
+  const mostRows = Math.max(1, Math.floor((mostHeight - ROW_MM) / ROW_MM));
+  const needed = Math.ceil(rows.length / columns);
+  const perColumn = Math.min(needed, mostRows);
+  // The last line says what is left out, if anything is.
+  const cutOff = needed > mostRows;
+  const shown = cutOff ? rows.slice(0, perColumn * columns - 1) : rows;
+  for (let column = 0; column < columns && column * perColumn < rows.length; column++) {
+    tableHead(sink, x + column * (columnWidth + COLUMN.between), y, columnWidth);
+  }
+  const place = (i: number) => ({
+    x: x + Math.floor(i / perColumn) * (columnWidth + COLUMN.between),
+    y: y + ROW_MM * (1 + (i % perColumn)),
+  });
+  shown.forEach((row, i) => {
+    const at = place(i);
+    tableRow(sink, row, units, at.x, at.y, columnWidth);
+  });
+  if (cutOff) {
+    const at = place(shown.length);
+    const left = rows.length - shown.length;
+    sink.text(
+      'notes',
+      'table-text',
+      `… and ${left} more rows: no room on this sheet`,
+      at.x,
+      at.y + 2.8,
+      TEXT.note,
+    );
+  }
+  return ROW_MM * (1 + perColumn) + 1.5;
+}
+
+/** Where the columns begin, from the left and from the right of a row. */
+function columnsOf(width: number) {
+  const size = 25;
+  const cut = 12;
+  const hand = 15;
+  return {
+    swatch: 5.5,
+    name: 13.5,
+    hand: width - cut - size - hand,
+    size: width - cut - 2,
+    cut: width,
+  };
+}
+
+function tableHead(sink: DrawingSink, x: number, y: number, width: number): void {
+  const at = columnsOf(width);
+  const baseline = y + 2.8;
+  sink.text('notes', 'table-head', 'Piece', x + at.name, baseline, TEXT.least);
+  sink.text('notes', 'table-head', 'Hand', x + at.hand, baseline, TEXT.least);
+  sink.text('notes', 'table-head', 'Width × height', x + at.size, baseline, TEXT.least, { anchor: 'end' });
+  sink.text('notes', 'table-head', 'Cut / list', x + at.cut, baseline, TEXT.least, { anchor: 'end' });
+  rule(sink, x, y + ROW_MM - 0.2, width);
+}
+
+function rule(sink: DrawingSink, x: number, y: number, width: number): void {
+  const lines: DrawnPoint[][] = [
+    [
+      [x, y],
+      [x + width, y],
+    ],
+  ];
+  sink.add('notes', { kind: 'path', role: 'table-line', lines, closed: false });
+}
+
+function tableRow(
+  sink: DrawingSink,
+  row: LayRow,
+  units: ShownUnits,
+  x: number,
+  y: number,
+  width: number,
+): void {
+  const at = columnsOf(width);
+  const baseline = y + 2.8;
+  sink.text('notes', 'table-strong', row.key, x, baseline, TEXT.note);
+  sink.add('notes', ...swatch(row.hand, x + at.swatch, y + 0.6));
+  const name = shorten(row.name, at.hand - at.name - 1, TEXT.note, 'table-text');
+  sink.text('notes', 'table-text', name, x + at.name, baseline, TEXT.note);
+  sink.text(
+    'notes',
+    'table-text',
+    `${row.placements} × ${HAND_WORDS[row.hand].short}`,
+    x + at.hand,
+    baseline,
+    TEXT.least,
+  );
+  const size = formatSize(row.widthMm, row.heightMm, units);
+  sink.text('notes', 'table-text', size, x + at.size, baseline, TEXT.least, { anchor: 'end' });
+  if (row.cut !== undefined && row.asked !== undefined) {
+    const role = row.cut < row.asked ? 'warning' : 'table-text';
+    sink.text('notes', role, `${row.cut} / ${row.asked}`, x + at.cut, baseline, TEXT.note, { anchor: 'end' });
+  }
+  rule(sink, x, y + ROW_MM - 0.2, width);
+}
+
+function swatch(hand: Hand, x: number, y: number): DrawingItem[] {
+  const ring = rectangle(x, y, SWATCH.width, SWATCH.height);
+  return [...handFill(hand, [ring], []), { kind: 'path', role: 'piece-edge', lines: [ring], closed: true }];
+}
+
+interface Sign {
+  readonly words: string;
+  readonly draw: (x: number, y: number) => DrawingItem[];
+}
+
+function signsOf({ rows, flaws, leftOver }: LegendContent): Sign[] {
+  const hands = (['plain', 'mirrored', 'pair', 'fold', 'either'] as const).filter((hand) =>
+    rows.some((row) => row.hand === hand),
+  );
+  const signs: Sign[] = hands.map((hand) => ({
+    words: HAND_MEANING[hand],
+    draw: (x, y) => swatch(hand, x, y),
+  }));
+  if (rows.length > 0) {
+    signs.push(
+      { words: 'grain line', draw: grainSign },
+      { words: 'top of the piece', draw: topSign },
+      { words: 'A2: copy 2 of piece A', draw: () => [] },
+    );
+  }
+  if (flaws) signs.push({ words: 'flaw: kept clear', draw: hatched('flaw', 'flaw-hatch', HATCHES.flaw) });
+  if (leftOver) {
+    signs.push({ words: WORDS.leftOver, draw: hatched('offcut', 'offcut-hatch', HATCHES.offcut) });
+  }
+  return signs;
+}
+
+function hatched(
+  role: 'flaw' | 'offcut',
+  hatchRole: 'flaw-hatch' | 'offcut-hatch',
+  hatch: { angleDeg: number; spacing: number; double: number },
+): Sign['draw'] {
+  return (x, y) => {
+    const ring = rectangle(x, y, SWATCH.width, SWATCH.height);
+    return [
+      { kind: 'path', role, lines: [ring], closed: true },
+      { kind: 'path', role: hatchRole, lines: hatchLines([ring], hatch), closed: false },
+    ];
+  };
+}
+
+function grainSign(x: number, y: number): DrawingItem[] {
+  const at = y + SWATCH.height / 2;
+  const end = x + SWATCH.width;
+  const lines: DrawnPoint[][] = [
+    [
+      [x, at],
+      [end, at],
+    ],
+    [
+      [x + 1.1, at - 0.5],
+      [x, at],
+      [x + 1.1, at + 0.5],
+    ],
+    [
+      [end - 1.1, at - 0.5],
+      [end, at],
+      [end - 1.1, at + 0.5],
+    ],
+  ];
+  return [{ kind: 'path', role: 'grain', lines, closed: false }];
+}
+
+function topSign(x: number, y: number): DrawingItem[] {
+  const middle = x + SWATCH.width / 2;
+  const triangle: DrawnPoint[] = [
+    [middle - 0.9, y + 2.2],
+    [middle, y + 0.7],
+    [middle + 0.9, y + 2.2],
+  ];
+  return [{ kind: 'path', role: 'top', lines: [triangle], closed: true }];
+}
+
+const SIGN_ROW_MM = 4.2;
+const BETWEEN_SIGNS_MM = 5;
+
+function signPlaces(content: LegendContent, x: number, width: number) {
+  let at = x;
+  let row = 0;
+  return signsOf(content).map((sign) => {
+    const room = sign.draw(0, 0).length > 0 ? SWATCH.width + 1.4 : 0;
+    const needed = room + textWidth(sign.words, TEXT.note, 'note');
+    if (at > x && at + needed > x + width) {
+      at = x;
+      row++;
+    }
+    const place = { sign, x: at, row, room };
+    at += needed + BETWEEN_SIGNS_MM;
+    return place;
+  });
+}
+
+function signHeight(content: LegendContent, x: number, width: number): number {
+  const places = signPlaces(content, x, width);
+  return places.length === 0 ? 0 : ((places.at(-1)?.row ?? 0) + 1) * SIGN_ROW_MM;
+}
+
+function drawSigns(sink: DrawingSink, content: LegendContent, x: number, y: number, width: number): number {
+  for (const place of signPlaces(content, x, width)) {
+    const top = y + place.row * SIGN_ROW_MM;
+    sink.add('notes', ...place.sign.draw(place.x, top + 0.5));
+    const baseline = top + 0.5 + SWATCH.height / 2 + TEXT.note * CAP_HEIGHT * 0.5;
+    sink.text('notes', 'note', place.sign.words, place.x + place.room, baseline, TEXT.note);
+  }
+  return signHeight(content, x, width);
+}

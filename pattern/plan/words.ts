@@ -1,0 +1,88 @@
+import type { Cloth, ClothLay, Material, Placed } from '../exchange/project.ts';
+
+/** Every English word that a drawing says, in one place, so that another language is another file. */
+
+export const LANG = 'en';
+
+export type Hand = Placed['hand'];
+
+/** Hands in words: within a sentence or label, and where room is short. */
+export const HAND_WORDS: Readonly<Record<Hand, { readonly long: string; readonly short: string }>> = {
+  plain: { long: 'plain', short: 'plain' },
+  mirrored: { long: 'mirrored', short: 'mirrored' },
+  pair: { long: 'pair: cuts 1 plain + 1 mirrored', short: 'pair' },
+  fold: { long: 'on the fold', short: 'on fold' },
+  either: { long: 'either side up', short: 'either' },
+};
+
+/** What the hatches mean, for the key of signs. */
+export const HAND_MEANING: Readonly<Record<Hand, string>> = {
+  plain: 'plain: as drawn',
+  mirrored: 'mirrored: the mirror image',
+  pair: 'pair: two layers, cuts 1 plain + 1 mirrored',
+  fold: 'on the fold: half a piece, opens to a whole one',
+  either: 'either side up serves',
+};
+
+export const WORDS = {
+  cutEnd: 'cut end',
+  openOut: 'open the cloth out here',
+  selvedge: 'selvedge',
+  selvedges: 'both selvedges',
+  fold: 'FOLD – do not cut this edge',
+  foldShort: 'FOLD',
+  crease: 'crease of the fold',
+  edgeOfRemnant: 'edge of the remnant',
+  continues: 'goes on in the next row',
+  continued: 'goes on from the row above',
+  squaring: 'squared off',
+  top: 'top',
+  nap: 'nap: every top points this way',
+  print: 'print: this way up',
+  leftOver: 'left over',
+  flaw: 'flaw',
+  cut: 'cut',
+  scale: 'Scale',
+  doubled: 'doubled: every placement cuts two',
+  single: 'single layer',
+} as const;
+
+/** How the cloth lies, in a heading and in a sentence. */
+export function spreadWords(lay: ClothLay, cloth: Cloth | undefined): string {
+  const kinds = new Set(lay.segments.map((s) => s.spread));
+  if (kinds.size === 0) kinds.add(lay.spread);
+  if (cloth?.kind === 'remnant') return 'remnant, single layer, right side up';
+  if (kinds.has('folded') && kinds.has('single')) return 'folded lengthwise first, then opened out';
+  return kinds.has('folded')
+    ? 'folded lengthwise, right sides together, wrong side up'
+    : 'single layer, right side up';
+}
+
+export function stretchSentence(spread: 'single' | 'folded', from: string, to: string, part: number): string {
+  return spread === 'folded'
+    ? `Part ${part}, ${from} to ${to}: fold the cloth lengthwise, right sides together. Doubled: every placement cuts two, a plain and a mirrored one.`
+    : `Part ${part}, ${from} to ${to}: single layer, cloth opened out, right side up.`;
+}
+
+/** Materials that give off harmful fumes when heated, by the words that makers use for them. */
+const NO_HEAT = /vinyl|pvc|foam|leatherette|faux leather|polyurethane|\bpu\b/iu;
+
+/** One line of caution for this job. */
+export function caution(material: Material | undefined, cloth: Cloth | undefined): string {
+  const heat = material?.role === 'foam' || NO_HEAT.test(`${material?.name ?? ''} ${cloth?.name ?? ''}`);
+  return heat
+    ? "Close the blade after every cut. No heat on vinyl or foam: follow the maker's instructions and local rules."
+    : 'Close the blade after every cut.';
+}
+
+export function countWords(counts: {
+  readonly plain: number;
+  readonly mirrored: number;
+  readonly onFold: number;
+}): string {
+  const parts: string[] = [];
+  if (counts.plain > 0) parts.push(`${counts.plain} plain`);
+  if (counts.mirrored > 0) parts.push(`${counts.mirrored} mirrored`);
+  if (counts.onFold > 0) parts.push(`${counts.onFold} on the fold`);
+  return parts.length > 0 ? parts.join(' + ') : 'none';
+}
