@@ -1,5 +1,8 @@
+import express from 'express';
 import { describe, expect, it } from 'vitest';
 import { type LayState, layStateSchema } from '../../pattern/exchange/lay.ts';
+import { EventStream } from '../../server/http/eventStream.ts';
+import { listen } from '../../server/listen.ts';
 import { afterTest, sampleProgress, sampleProject, startServer, until } from './harness.ts';
 
 interface ReadEvent {
@@ -154,3 +157,39 @@ describe('the events of a lay', () => {
     expect(lays.listenerCount(id)).toBe(0);
   });
 });
+
+describe('an event stream', () => {
+  it('shows that it is alive when nothing happens', async () => {
+    const app = express();
+    let close = () => {};
+    let closings = 0;
+    app.get('/', (_request, response) => {
+      const stream = new EventStream(response, {
+        message: () => ({ id: 7, data: JSON.stringify(sampleState()) }),
+        onClose: () => {
+          closings += 1;
+        },
+        heartbeatMs: 10,
+      });
+      close = () => {
+        stream.finish();
+        stream.finish();
+        stream.changed();
+      };
+    });
+    const { url, stop } = await listen({ app, port: 0, host: '127.0.0.1' });
+    afterTest(() => stop(0));
+    const listener = await listenTo(url);
+    await until(() => listener.comments.length >= 3);
+    expect(listener.comments[0]).toBe(': still here');
+    expect(listener.events).toEqual([]);
+    close();
+    await listener.ended;
+    expect(listener.events.map(({ id }) => id)).toEqual(['7']);
+    await until(() => closings === 1);
+  });
+});
+
+function sampleState(): LayState {
+  return { id: 'x', state: 'done', revision: 7, elapsedMs: 0, ...sampleProgress(1) };
+}

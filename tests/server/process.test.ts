@@ -4,8 +4,13 @@ import { statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import type { ProjectSummary, StoredProject } from '../../pattern/exchange/lay.ts';
-import { afterTest, client, sampleProject, temporaryFolder } from './harness.ts';
+import {
+  type LayState,
+  layStateSchema,
+  type ProjectSummary,
+  type StoredProject,
+} from '../../pattern/exchange/lay.ts';
+import { afterTest, client, sampleProject, temporaryFolder, until } from './harness.ts';
 
 const ENTRY = fileURLToPath(new URL('../../server/index.ts', import.meta.url));
 
@@ -52,7 +57,13 @@ async function startListening(environment: Record<string, string>) {
   return { ...started, url, ...client(url) };
 }
 
-describe('the program', () => {
+/** The state in the last of these server-sent events. */
+function lastState(events: string): LayState {
+  const data = [...events.matchAll(/^data: (.*)$/gm)].at(-1)![1]!;
+  return layStateSchema.parse(JSON.parse(data));
+}
+
+describe('the program', { timeout: 60_000 }, () => {
   it('prints where it is and listens on the loopback address alone', async () => {
     const { output, url, send } = await startListening({ DATA_DIR: temporaryFolder() });
     expect(output()).toMatch(/^clothlay is at http:\/\/127\.0\.0\.1:\d+\n$/);
@@ -127,6 +138,55 @@ describe('the program', () => {
       expect(await ended).toBe(0);
       expect(statSync(join(folder, 'clothlay.sqlite-wal')).size).toBe(0);
     }
+  });
+
+  it('lays a project with the real engine: layouts, drawing, cancelling', async () => {
+    const { url, send } = await startListening({ DATA_DIR: temporaryFolder() });
+    const project = sampleProject({
+      cutList: [{ pieceId: 'side', materialId: 'main', plain: 4, mirrored: 4 }],
+      layChoices: [{ materialId: 'main', spread: 'compare' }],
+    });
+    const { body } = await send<{ id: string }>('POST', '/api/lays', { project, seconds: 0.2 });
+    const events = await (await fetch(`${url}/api/lays/${body.id}/events`)).text();
+    const state = lastState(events);
+    expect(state).toMatchObject({ state: 'done' });
+    expect(state.results.map(({ spread, verdict }) => [spread, verdict])).toEqual([
+      ['single', 'fits'],
+      ['folded', 'fits'],
+    ]);
+    for (const { segments, usedMm, buyMm } of state.results) {
+      expect(segments.flatMap(({ placed }) => placed).length).toBeGreaterThan(0);
+      expect(buyMm).toBeGreaterThanOrEqual(usedMm);
+    }
+    // Eight trapezia of 190 × 120 mm on 1400 mm: their area alone needs 130 mm of length.
+    expect(state.results[0]!.usedMm).toBeGreaterThan(130);
+    const drawing = await send<string>('GET', `/api/lays/${body.id}/layout.svg?cloth=roll&spread=folded`);
+    expect(drawing.status).toBe(200);
+    expect(drawing.body).toMatch(/^<\?xml[^>]*>\s*<svg /);
+    expect(drawing.body).toContain('Handlebar pouch');
+
+    const long = await send<{ id: string }>('POST', '/api/lays', { project, seconds: 600 });
+    const address = `/api/lays/${long.body.id}`;
+    await until(async () => (await send<LayState>('GET', address)).body.results.length > 0);
+    const cancelled = await send<LayState>('DELETE', address);
+    expect(cancelled.body.state).toBe('cancelled');
+    expect(cancelled.body.results[0]).toMatchObject({ spread: 'single', verdict: 'fits' });
+  });
+
+  it('ends a running lay and tells its listeners when it is told to stop', async () => {
+    const { url, child, ended, send } = await startListening({ DATA_DIR: temporaryFolder() });
+    const { body } = await send<{ id: string }>('POST', '/api/lays', {
+      project: sampleProject(),
+      seconds: 600,
+    });
+    const events = await fetch(`${url}/api/lays/${body.id}/events`);
+    await until(async () => (await send<LayState>('GET', `/api/lays/${body.id}`)).body.results.length > 0);
+    child.kill('SIGTERM');
+    expect(lastState(await events.text())).toMatchObject({
+      state: 'cancelled',
+      results: [{ clothId: 'roll' }],
+    });
+    expect(await ended).toBe(0);
   });
 
   it('says so when its port is taken or its settings are wrong', async () => {
