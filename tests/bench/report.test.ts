@@ -1,0 +1,84 @@
+import { describe, expect, test } from 'vitest';
+import type { QualityRow } from './quality.ts';
+import { type BenchResult, compare, report } from './report.ts';
+
+const row = (problem: string, seed: number, density: number, more: Partial<QualityRow> = {}): QualityRow => ({
+  set: 'strips',
+  problem,
+  seed,
+  verdict: 'fits',
+  placed: 24,
+  of: 24,
+  density,
+  published2006: 80,
+  published2013: 90,
+  firstLayoutMs: 12,
+  to98PercentMs: 400,
+  totalMs: 1_000,
+  steps: 5,
+  judged: 'ok',
+  engineFaults: [],
+  ...more,
+});
+const remnant = (judged: string): QualityRow => {
+  const { density: _density, published2006: _2006, published2013: _2013, ...rest } = row('offcut', 1, 0);
+  return { ...rest, set: 'remnants', answer: 'fits', sheetsUsed: 1, sheetsAtLeast: 1, judged };
+};
+const result = (quality: QualityRow[], leastMs = 10): BenchResult => ({
+  machine: {
+    cpu: 'abacus',
+    processors: 2,
+    memoryGb: 4,
+    system: 'Linux x64',
+    node: 'v20',
+    date: '2026-01-02',
+  },
+  settings: { seconds: 10, threads: 2, seeds: 2 },
+  leftOut: ['sheets: not here'],
+  quality,
+  speed: [
+    { what: 'first layout, albano', runs: 5, leastMs, meanMs: 12, deviationMs: 1, outcome: '24 placed' },
+  ],
+});
+
+describe('the report of a bench', () => {
+  const text = report(
+    result([row('albano', 1, 80), row('albano', 2, 84), remnant('3 left without a place')]),
+  );
+
+  test('names machine, Node, date, seeds and what was left out', () => {
+    for (const part of ['abacus', 'Node v20', '2026-01-02', 'seeds 1 to 2', 'left out: sheets: not here'])
+      expect(text).toContain(part);
+  });
+
+  test('gives mean and range over seeds against the published figures', () => {
+    expect(text).toMatch(/albano +82\.00 +80\.00 – 84\.00 +80 \/ 90 +102\.50 +91\.11/);
+    expect(text).toContain('102.50 % of the 2006 bests, 91.11 % of the 2013 bests');
+  });
+
+  test('shows what the judge refused', () => {
+    expect(text).toMatch(/offcut .*3 left without a place/);
+    expect(text).toContain('0 of 1 good');
+  });
+});
+
+describe('comparing with an earlier run', () => {
+  const before = result([row('albano', 1, 80), row('albano', 2, 84), row('fu', 1, 70), row('fu', 2, 70)]);
+
+  test('a change smaller than the spread over seeds is called noise, a greater one by its name', () => {
+    const text = compare(
+      before,
+      result([row('albano', 1, 83), row('albano', 2, 84), row('fu', 1, 69), row('fu', 2, 69)]),
+    );
+    expect(text).toMatch(/albano .*within the spread/);
+    expect(text).toMatch(/fu .*worse/);
+    expect(text).toContain('speed: no change beyond a tenth');
+  });
+
+  test('speed is compared by the least time; other terms are pointed out', () => {
+    const slower = { ...result([], 20), settings: { seconds: 60, threads: 2, seeds: 2 } };
+    const text = compare(before, slower);
+    expect(text).toMatch(/first layout, albano .*× 2\.00/);
+    expect(text).toContain('measured on other terms');
+  });
+});

@@ -1,0 +1,172 @@
+import type { Machine } from './machine.ts';
+import type { QualityRow } from './quality.ts';
+import type { SpeedRow } from './speed.ts';
+import { fixed, mean, table } from './table.ts';
+
+/** Everything one run of the bench found, as it is kept in a file. */
+export interface BenchResult {
+  readonly machine: Machine;
+  readonly settings: { readonly seconds: number; readonly threads: number; readonly seeds: number };
+  readonly leftOut: readonly string[];
+  readonly quality: readonly QualityRow[];
+  readonly speed: readonly SpeedRow[];
+}
+
+/** Rows of one problem, all seeds, in the order they were measured. */
+function byProblem(rows: readonly QualityRow[], set: string): [problem: string, rows: QualityRow[]][] {
+  const groups = new Map<string, QualityRow[]>();
+  for (const row of rows.filter((one) => one.set === set)) {
+    groups.set(row.problem, [...(groups.get(row.problem) ?? []), row]);
+  }
+  return [...groups];
+}
+
+const densities = (rows: readonly QualityRow[]) => rows.map(({ density }) => density ?? 0);
+const milliseconds = (values: readonly (number | null)[]) =>
+  fixed(mean(values.filter((ms) => ms !== null)), 0);
+/** The judge's complaints and the engine's faults about some runs, or "ok". */
+function remarks(rows: readonly QualityRow[]): string {
+  const judged = rows.map(({ judged }) => judged).find((said) => said !== 'ok') ?? 'ok';
+  const faults = rows.reduce((sum, { engineFaults }) => sum + engineFaults.length, 0);
+  return faults > 0 ? `${judged}; ${faults} engine faults` : judged;
+}
+
+function stripTable(rows: readonly QualityRow[], set: string): string {
+  const groups = byProblem(rows, set);
+  if (groups.length === 0) return '';
+  const lines = groups.map(([problem, runs]) => {
+    const all = densities(runs);
+    const { published2006, published2013 } = runs[0]!;
+    const share = (best: number | undefined) => (best ? fixed((100 * mean(all)) / best) : '–');
+    return [
+      problem,
+      fixed(mean(all)),
+      `${fixed(Math.min(...all))} – ${fixed(Math.max(...all))}`,
+      published2006 ? `${published2006} / ${published2013}` : '–',
+      share(published2006),
+      share(published2013),
+      milliseconds(runs.map(({ firstLayoutMs }) => firstLayoutMs)),
+      milliseconds(runs.map(({ to98PercentMs }) => to98PercentMs)),
+      remarks(runs),
+    ];
+  });
+  const rated = groups.filter(([, runs]) => runs[0]!.published2006 !== undefined);
+  const shareOf = (pick: (row: QualityRow) => number | undefined) =>
+    fixed(mean(rated.map(([, runs]) => (100 * mean(densities(runs))) / pick(runs[0]!)!)));
+  const summary =
+    rated.length > 0
+      ? `\nmean of ${rated.length} rated: ${shareOf((row) => row.published2006)} % of the 2006 bests, ${shareOf((row) => row.published2013)} % of the 2013 bests` +
+        '\n(Gomes & Oliveira 2006, Elkeran 2013: best of several long runs; the published figures come from memory)'
+      : '';
+  const head = [
+    'problem',
+    'density %',
+    'least – most',
+    'published',
+    '% of 2006',
+    '% of 2013',
+    'first ms',
+    '98 % ms',
+    'judge',
+  ];
+  return `${set}: density in per cent\n${table(head, lines)}${summary}\n`;
+}
+
+function sheetTable(rows: readonly QualityRow[], set: string): string {
+  const groups = byProblem(rows, set);
+  if (groups.length === 0) return '';
+  const lines = groups.map(([problem, runs]) => {
+    const said = [...new Set(runs.map(({ verdict }) => verdict))].join(', ');
+    return [
+      problem,
+      runs[0]!.answer ?? '–',
+      said,
+      runs.map(({ placed }) => placed).join(' / '),
+      String(runs[0]!.of),
+      runs.map(({ sheetsUsed }) => sheetsUsed).join(' / '),
+      String(runs[0]!.sheetsAtLeast),
+      milliseconds(runs.map(({ totalMs }) => totalMs)),
+      remarks(runs),
+    ];
+  });
+  const good = rows.filter((row) => row.set === set && row.judged === 'ok').length;
+  const all = rows.filter((row) => row.set === set).length;
+  const head = ['problem', 'known', 'said', 'placed', 'of', 'sheets', 'at least', 'ms', 'judge'];
+  return `${set}\n${table(head, lines)}\n${good} of ${all} good\n`;
+}
+
+function speedTable(rows: readonly SpeedRow[]): string {
+  if (rows.length === 0) return '';
+  const lines = rows.map((row) => [
+    row.what,
+    String(row.runs),
+    fixed(row.leastMs, 1),
+    `${fixed(row.meanMs, 1)} ± ${fixed(row.deviationMs, 1)}`,
+    row.outcome,
+  ]);
+  return `speed, in ms\n${table(['what', 'runs', 'least', 'mean', 'outcome'], lines)}\n`;
+}
+
+export function report(result: BenchResult): string {
+  const { machine, settings, leftOut, quality, speed } = result;
+  const sets = [...new Set(quality.map(({ set }) => set))];
+  return [
+    `${machine.cpu}, ${machine.processors} processors, ${machine.memoryGb} GB, ${machine.system}, Node ${machine.node}, ${machine.date}`,
+    `${settings.seconds} s a search, ${settings.threads} threads, seeds 1 to ${settings.seeds}\n`,
+    ...leftOut.map((text) => `left out: ${text}`),
+    ...sets.map((set) =>
+      quality.find((row) => row.set === set)!.density === undefined
+        ? sheetTable(quality, set)
+        : stripTable(quality, set),
+    ),
+    speedTable(speed),
+  ]
+    .filter((part) => part !== '')
+    .join('\n');
+}
+
+/**
+ * What changed since an earlier run: quality where the means differ, with the spread over seeds beside it, so that
+ * noise isn't taken for progress; and speed where the least time differs by more than a tenth.
+ */
+export function compare(before: BenchResult, now: BenchResult): string {
+  const quality: string[][] = [];
+  for (const set of new Set(now.quality.map((row) => row.set))) {
+    const old = new Map(byProblem(before.quality, set));
+    for (const [problem, runs] of byProblem(now.quality, set)) {
+      const oldRuns = old.get(problem);
+      if (!oldRuns) continue;
+      const worth = (rows: readonly QualityRow[]) =>
+        rows[0]!.density === undefined ? rows.map(({ placed }) => placed) : densities(rows);
+      const [was, is] = [worth(oldRuns), worth(runs)];
+      const spread = Math.max(...was) - Math.min(...was);
+      const change = mean(is) - mean(was);
+      if (change === 0) continue;
+      const verdict = Math.abs(change) <= spread ? 'within the spread' : change > 0 ? 'better' : 'worse';
+      quality.push([problem, fixed(mean(was)), fixed(mean(is)), fixed(change), fixed(spread), verdict]);
+    }
+  }
+  const oldSpeed = new Map(before.speed.map((row) => [row.what, row]));
+  const speed = now.speed.flatMap((row) => {
+    const old = oldSpeed.get(row.what);
+    if (!old || Math.abs(row.leastMs / old.leastMs - 1) <= 0.1) return [];
+    return [
+      [row.what, fixed(old.leastMs, 1), fixed(row.leastMs, 1), `× ${fixed(row.leastMs / old.leastMs)}`],
+    ];
+  });
+  const { machine, settings } = before;
+  const sameTerms =
+    JSON.stringify(settings) === JSON.stringify(now.settings) && machine.cpu === now.machine.cpu
+      ? ''
+      : 'measured on other terms: compare with care\n';
+  return [
+    `against ${machine.date}, ${machine.cpu}, ${settings.seconds} s, ${settings.threads} threads, ${settings.seeds} seeds`,
+    sameTerms,
+    quality.length > 0
+      ? `${table(['problem', 'was', 'is', 'change', 'spread', ''], quality)}\n`
+      : 'quality: no change',
+    speed.length > 0 ? table(['what', 'was', 'is', 'change'], speed) : 'speed: no change beyond a tenth',
+  ]
+    .filter((part) => part !== '')
+    .join('\n');
+}
