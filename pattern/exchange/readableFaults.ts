@@ -23,7 +23,7 @@ const ENTRY_NAMES: Readonly<Record<string, string>> = {
   choices: 'Lay choice',
   holes: 'hole',
   marks: 'mark',
-  outline: 'point of the outline',
+  outline: 'point',
   points: 'point',
   flaws: 'flaw',
   clothIds: 'cloth',

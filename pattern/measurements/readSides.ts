@@ -1,0 +1,92 @@
+import { LIMITS } from '../exchange/project.ts';
+import { formatLength, type LengthUnit, type Quantity, quantityFault, toMm } from '../units/index.ts';
+import type { Said } from './entry.ts';
+import type { SideWord } from './words.ts';
+
+/** One side as written: its number and, if it was said, which side it is. */
+export interface Measure {
+  readonly quantity: Quantity;
+  readonly negative: boolean;
+  readonly side?: SideWord;
+}
+
+export type Sides =
+  | {
+      readonly ok: true;
+      readonly acrossMm: number;
+      readonly alongMm: number;
+      readonly grainSaid: Said;
+      readonly unitSaid: Said;
+    }
+  | { readonly ok: false; readonly missing: string };
+
+/** What a list says about all its lines. */
+export interface SideDefaults {
+  readonly unit: LengthUnit;
+  /** The unit was said for the list (in a head), so that it is not assumed for a line. */
+  readonly unitSaid: boolean;
+  /** Order of the sides where a line names none, if the list says one. */
+  readonly order?: readonly [SideWord, SideWord];
+}
+
+/**
+ * Two sides in millimetres and which is which. A number without a unit takes that of the number after it, else of the one
+ * before, else the default. Without a word for the sides the first is the width, across the grain, and the second the
+ * height, along it.
+ */
+export function sidesOf(first: Measure, second: Measure, defaults: SideDefaults): Sides {
+  const [a, b] = named(first, second, defaults);
+  if (a.side !== undefined && a.side === b.side) {
+    return { ok: false, missing: `Both sides are called the ${a.side}: which one is across?` };
+  }
+  const firstMm = lengthOf(a, b.quantity.unit, defaults);
+  const secondMm = lengthOf(b, a.quantity.unit, defaults);
+  if (typeof firstMm === 'string') return { ok: false, missing: firstMm };
+  if (typeof secondMm === 'string') return { ok: false, missing: secondMm };
+  const said = a.side !== undefined || b.side !== undefined;
+  const firstAlong = runsAlong(a.side, b.side);
+  const unitKnown = a.quantity.unit !== null || b.quantity.unit !== null || defaults.unitSaid;
+  // A length beside a height: which of them lies along the grain is not said by the words.
+  const clear =
+    said && !(a.side !== 'width' && b.side !== 'width' && a.side !== undefined && b.side !== undefined);
+  return {
+    ok: true,
+    alongMm: firstAlong ? firstMm : secondMm,
+    acrossMm: firstAlong ? secondMm : firstMm,
+    grainSaid: clear ? 'said' : 'assumed',
+    unitSaid: unitKnown ? 'said' : 'assumed',
+  };
+}
+
+function named(first: Measure, second: Measure, { order }: SideDefaults): [Measure, Measure] {
+  if (order === undefined || first.side !== undefined || second.side !== undefined) return [first, second];
+  return [
+    { ...first, side: order[0] },
+    { ...second, side: order[1] },
+  ];
+}
+
+/** Whether the first side is the one along the grain. */
+function runsAlong(first: SideWord | undefined, second: SideWord | undefined): boolean {
+  if (first === 'height' || second === 'width') return true;
+  if (second === 'height' || first === 'width') return false;
+  return first === 'length';
+}
+
+/** Millimetres, or a sentence on why not. */
+function lengthOf(
+  { quantity, negative }: Measure,
+  other: LengthUnit | null,
+  defaults: SideDefaults,
+): number | string {
+  const unit = quantity.unit ?? other ?? defaults.unit;
+  const fault = quantityFault(quantity, unit);
+  if (fault !== null) return fault;
+  const mm = toMm(quantity.value, unit);
+  if (negative) return `A side is negative: −${formatLength(mm, 'cm')}.`;
+  if (mm === 0) return 'A side is zero.';
+  if (mm > LIMITS.lengthMm) {
+    return `A side of ${formatLength(mm, 'cm')} is too long: at most ${LIMITS.lengthMm / 1000} m.`;
+  }
+  return mm;
+}
