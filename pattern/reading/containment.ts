@@ -60,20 +60,21 @@ export function liesIn(inner: Shape, outer: Shape, budget: WorkBudget): boolean 
 export function parentsOf(shapes: readonly Shape[], budget: WorkBudget): number[] | null {
   const bySize = shapes.map((_, i) => i).sort((i, j) => areaOf(shapes, j) - areaOf(shapes, i) || i - j);
   const parents = shapes.map(() => -1);
-  for (let at = 0; at < bySize.length; at++) {
-    const inner = bySize[at] as number;
+  /** Closed ones so far, in order of size. */
+  const larger: number[] = [];
+  for (const inner of bySize) {
+    const shape = shapes[inner] as Shape;
     // The nearest before it in order of size is the smallest that can hold it.
-    for (let before = at - 1; before >= 0; before--) {
-      const outer = bySize[before] as number;
-      const candidate = shapes[outer] as Shape;
-      if (!candidate.closed) continue;
+    for (let at = larger.length - 1; at >= 0; at--) {
+      const outer = larger[at] as number;
       budget.left -= 1;
-      if (liesIn(shapes[inner] as Shape, candidate, budget)) {
+      if (budget.left < 0) return null;
+      if (liesIn(shape, shapes[outer] as Shape, budget)) {
         parents[inner] = outer;
         break;
       }
-      if (budget.left < 0) return null;
     }
+    if (shape.closed) larger.push(inner);
   }
   return parents;
 }

@@ -152,7 +152,7 @@ type Cubic = readonly [Point, Point, Point, Point];
 
 /**
  * The least number of equal steps whose chords all lie within `tolerance`. Between a proved enough (error of a
- * chord ≤ h²/8 · max|B''|) and one, the smallest that the closer test of `isFlat` accepts is looked for by halving.
+ * chord ≤ h²/8 · max|B''|) and one, the smallest that the closer test of `stepsAreFlat` accepts is looked for by halving.
  */
 function cubicSteps(cubic: Cubic, tolerance: number): number {
   const [p0, p1, p2, p3] = cubic;
@@ -170,32 +170,57 @@ function cubicSteps(cubic: Cubic, tolerance: number): number {
   return enough;
 }
 
-function stepsAreFlat(cubic: Cubic, steps: number, tolerance: number): boolean {
-  for (let step = 0; step < steps; step++) {
-    if (!isFlat(subCubic(...cubic, step / steps, (step + 1) / steps), tolerance)) return false;
+/**
+ * Whether equal steps of the parameter give chords that are near enough everywhere. Distance to a segment is convex,
+ * so a point of the curve is no farther from the chord than its handles weighted by their Bernstein polynomials:
+ * 3t(1 − t)((1 − t)·d1 + t·d2), at most ¾ of the larger distance.
+ */
+function stepsAreFlat([p0, p1, p2, p3]: Cubic, steps: number, tolerance: number): boolean {
+  // B(t) = ((a·t + b)·t + c)·t + p0, in loose numbers: this is where the time goes.
+  const cx = 3 * (p1[0] - p0[0]);
+  const bx = 3 * (p2[0] - p1[0]) - cx;
+  const ax = p3[0] - p0[0] - cx - bx;
+  const cy = 3 * (p1[1] - p0[1]);
+  const by = 3 * (p2[1] - p1[1]) - cy;
+  const ay = p3[1] - p0[1] - cy - by;
+  const third = 1 / (3 * steps);
+  const most = tolerance / 0.75;
+  let x = p0[0];
+  let y = p0[1];
+  let slopeX = cx;
+  let slopeY = cy;
+  for (let step = 1; step <= steps; step++) {
+    const t = step / steps;
+    const nextX = ((ax * t + bx) * t + cx) * t + p0[0];
+    const nextY = ((ay * t + by) * t + cy) * t + p0[1];
+    const nextSlopeX = (3 * ax * t + 2 * bx) * t + cx;
+    const nextSlopeY = (3 * ay * t + 2 * by) * t + cy;
+    if (
+      segmentDistance(x + slopeX * third, y + slopeY * third, x, y, nextX, nextY) > most ||
+      segmentDistance(nextX - nextSlopeX * third, nextY - nextSlopeY * third, x, y, nextX, nextY) > most
+    )
+      return false;
+    x = nextX;
+    y = nextY;
+    slopeX = nextSlopeX;
+    slopeY = nextSlopeY;
   }
   return true;
 }
 
-/**
- * Distance to a segment is convex, so a point of the curve is no farther from the chord than its handles weighted
- * by their Bernstein polynomials: 3t(1 − t)((1 − t)·d1 + t·d2), at most ¾ of the larger distance.
- */
-function isFlat(cubic: Cubic, tolerance: number): boolean {
-  const [p0, p1, p2, p3] = cubic;
-  return 0.75 * Math.max(distanceToSegment(p1, p0, p3), distanceToSegment(p2, p0, p3)) <= tolerance;
-}
-
 /** Distance from a point to the segment from `from` to `to`. */
-export function distanceToSegment(point: Point, from: Point, to: Point): number {
-  const dx = to[0] - from[0];
-  const dy = to[1] - from[1];
+export const distanceToSegment = (point: Point, from: Point, to: Point): number =>
+  segmentDistance(point[0], point[1], from[0], from[1], to[0], to[1]);
+
+function segmentDistance(px: number, py: number, ax: number, ay: number, bx: number, by: number): number {
+  const dx = bx - ax;
+  const dy = by - ay;
   const squared = dx * dx + dy * dy;
-  const t =
-    squared === 0
-      ? 0
-      : Math.min(1, Math.max(0, ((point[0] - from[0]) * dx + (point[1] - from[1]) * dy) / squared));
-  return Math.hypot(point[0] - from[0] - t * dx, point[1] - from[1] - t * dy);
+  let t = squared === 0 ? 0 : ((px - ax) * dx + (py - ay) * dy) / squared;
+  t = Math.max(0, Math.min(1, t));
+  const restX = px - ax - t * dx;
+  const restY = py - ay - t * dy;
+  return Math.sqrt(restX * restX + restY * restY);
 }
 
 function cubicAt(p0: Point, p1: Point, p2: Point, p3: Point, t: number): Point {

@@ -7,7 +7,7 @@ import { joinLines } from './joinLines.ts';
 import { isTelling, lettering } from './lettering.ts';
 import { CLOSING_MM, READING_LIMITS } from './limits.ts';
 import { Refusal } from './refusal.ts';
-import { mendRing, selfContact } from './selfCrossing.ts';
+import { MOST_CROSSINGS, mendRing, selfContact } from './selfCrossing.ts';
 import { simplifyLine, simplifyRing, type WorkBudget } from './simplify.ts';
 import type { DrawnShape } from './walk.ts';
 import type { Warnings } from './warnings.ts';
@@ -16,8 +16,15 @@ import type { Warnings } from './warnings.ts';
 const SPECK_MM = 0.05;
 /** Gaps at the ends of a line that are worth a word to the maker. */
 const GAP_WORTH_SAYING_MM = 0.01;
-/** Comparisons, distances and the like, over a whole drawing: some seconds at the very most. */
-const WORK = 300_000_000;
+/** Comparisons, distances and the like, over a whole drawing: about a second each at the very most. */
+const WORK = {
+  simplifying: 50_000_000,
+  crossings: 15_000_000,
+  containment: 100_000_000,
+  words: 30_000_000,
+} as const;
+/** What cutting a crossing ring clear costs, in comparisons a vertex. */
+const MENDING_WORK = 500;
 
 export interface Sorted {
   readonly outlines: DrawingOutline[];
@@ -50,8 +57,7 @@ export function sortOut(
   simplifyMm: number,
   warnings: Warnings,
 ): Sorted {
-  const work: WorkBudget = { left: WORK };
-  const sorter = new Sorter(simplifyMm, work, warnings);
+  const sorter = new Sorter(simplifyMm, warnings);
   for (const shape of shapes) sorter.take(shape);
   sorter.joinAcross();
   const { closed, open, refused } = sorter;
@@ -69,7 +75,7 @@ export function sortOut(
     })),
     ...open.map(({ points }) => ({ points, closed: false, box: boundingBox(points), area: 0 })),
   ];
-  const parents = parentsOf(measured, work);
+  const parents = parentsOf(measured, { left: WORK.containment });
   if (!parents)
     warnings.once(
       'limit',
@@ -85,7 +91,7 @@ export function sortOut(
     measured.slice(0, closed.length),
     closed.map((_, i) => parentOf(i)),
     texts,
-    work,
+    { left: WORK.words },
   );
 
   const outlines = closed.map(({ id, shape, kind, ring, mending }, i): DrawingOutline => {
@@ -144,12 +150,12 @@ class Sorter {
   open: Open[] = [];
   private readonly ids = new Map<string, number>();
   private readonly simplifyMm: number;
-  private readonly work: WorkBudget;
+  private readonly simplifying: WorkBudget = { left: WORK.simplifying };
+  private readonly crossings: WorkBudget = { left: WORK.crossings };
   private readonly warnings: Warnings;
 
-  constructor(simplifyMm: number, work: WorkBudget, warnings: Warnings) {
+  constructor(simplifyMm: number, warnings: Warnings) {
     this.simplifyMm = simplifyMm;
-    this.work = work;
     this.warnings = warnings;
   }
 
@@ -186,7 +192,7 @@ class Sorter {
         this.open.push({
           id: this.nextId(shape.id),
           shape,
-          points: simplifyLine(points, this.simplifyMm, this.work),
+          points: simplifyLine(points, this.simplifyMm, this.simplifying),
         });
     });
   }
@@ -226,7 +232,7 @@ class Sorter {
     points: readonly Point[],
     mending: Mending | null,
   ): void {
-    const ring = simplifyRing(withoutRepeats(points), this.simplifyMm, this.work);
+    const ring = simplifyRing(withoutRepeats(points), this.simplifyMm, this.simplifying);
     const box = boundingBox(ring);
     const width = box.maxX - box.minX;
     const height = box.maxY - box.minY;
@@ -239,8 +245,13 @@ class Sorter {
       this.refuse(id, shape, `is larger than ${READING_LIMITS.sizeMm / 1000} m`);
       return;
     }
-    const contact = selfContact(ring, this.work);
-    if (contact === 'too much') {
+    const contact = selfContact(ring, this.crossings);
+    if (contact === 'tangled') {
+      this.refuse(id, shape, `crosses itself more than ${MOST_CROSSINGS} times`);
+      return;
+    }
+    if (contact !== 'none') this.crossings.left -= MENDING_WORK * ring.length;
+    if (contact === 'too much' || this.crossings.left < 0) {
       this.refuse(id, shape, 'is too intricate to tell whether it crosses itself');
       return;
     }
@@ -259,6 +270,10 @@ class Sorter {
           ? 'runs back on itself and encloses nothing'
           : `crosses itself and falls into ${mended.parts.length} parts (${sizes.join(', ')}), so it is not clear what is to be cut`,
       );
+      return;
+    }
+    if (selfContact(mended.ring, this.crossings) === 'crossing') {
+      this.refuse(id, shape, 'crosses itself in a way that could not be mended');
       return;
     }
     const where = `The outline "${shape.id.slice(0, 60)}"`;
