@@ -81,7 +81,8 @@ function cheapestStep(points: readonly Point[], i: number): Step | null {
   const vx = c[0] - d[0];
   const vy = c[1] - d[1];
   const cross = ux * vy - uy * vx;
-  if (cross <= 0) return null;
+  // Both corners together must turn by less than 180°, or the prolonged sides never meet.
+  if (cross >= 0) return null;
   const t = ((c[0] - b[0]) * vy - (c[1] - b[1]) * vx) / cross;
   const apex: Point = [b[0] + t * ux, b[1] + t * uy];
   const area = Math.abs(orientation(b[0], b[1], c[0], c[1], apex[0], apex[1])) / 2;

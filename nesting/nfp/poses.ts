@@ -2,8 +2,10 @@ import type { Point, Ring } from '../geometry/points.ts';
 import { boundingBox } from '../geometry/rings.ts';
 import { normaliseDegrees, placeRing, turnBy } from '../geometry/transforms.ts';
 
-/** An outline in two thicknesses; both counter-clockwise. */
+/** An outline in three versions, all counter-clockwise. */
 export interface Shape {
+  /** The true one; extents are taken from it. */
+  readonly outline: Ring;
   /** What must stay inside the container and out of blocked areas. */
   readonly body: Ring;
   /** What must not overlap other pieces: the body and half the gap around it. */
@@ -45,7 +47,7 @@ export class Poses {
     const { cos, sin } = turnBy(angle);
     const flip = mirrored ? -1 : 1;
     this.matrix.set([cos * flip, -sin, sin * flip, cos], 4 * pose);
-    this.bodyBox.set(boxOf(this.body(pose)), 4 * pose);
+    this.bodyBox.set(boxOf(this.#posed(pose, 'outline')), 4 * pose);
     this.spacedBox.set(boxOf(this.spaced(pose)), 4 * pose);
     return pose;
   }
@@ -60,7 +62,7 @@ export class Poses {
     return this.#posed(pose, 'spaced');
   }
 
-  #posed(pose: number, which: 'body' | 'spaced'): Ring {
+  #posed(pose: number, which: keyof Shape): Ring {
     const shape = this.shapes[this.shape[pose] as number] as Shape;
     return placeRing(shape[which], this.rotation[pose] as number, this.mirrored[pose] === 1);
   }

@@ -101,6 +101,14 @@ export class Model {
     this.size = sizeOf(problem, this.stripWidth);
   }
 
+  /** The same problem with outlines simplified, or this one if none is affected. */
+  simplified(detail: Detail): Model {
+    const isFine = this.poses.shapes.every(
+      ({ body, spaced }) => body.length <= detail.vertices && spaced.length <= detail.vertices,
+    );
+    return isFine ? this : new Model(this.problem, detail);
+  }
+
   /** Table of the positions at which a pose reaches out of a sheet or into its blocked areas. */
   sheetTable(container: number, pose: number): number {
     const key = container * 2 ** 24 + pose;
@@ -142,6 +150,7 @@ class ShapeList {
     const simple = this.#simplified(body);
     const id = this.list.length;
     this.list.push({
+      outline: body,
       body: simple,
       spaced: this.#gap > 0 ? this.#simplified(spaced) : simple,
     });

@@ -1,13 +1,23 @@
-import { Annealing } from './annealing.ts';
-import { toLayout, usedLength } from './arrangement.ts';
+import { Annealing, largestFirst } from './annealing.ts';
+import { Arrangement, toLayout } from './arrangement.ts';
+import { Budget } from './budget.ts';
+import { FitSearch } from './fitSearch.ts';
+import { GreedyPlacer } from './greedy.ts';
 import { proveImpossible } from './impossibility.ts';
-import { Model } from './model.ts';
+import { type Detail, Model } from './model.ts';
 import { roomsUsed } from './objective.ts';
 import { Random } from './random.ts';
+import { StripSearch } from './stripSearch.ts';
 import type { Layout, Problem, SearchOptions, SearchResult } from './types.ts';
 
 /** Steps of a search that was given no limit at all. */
 const DEFAULT_STEPS = 500;
+
+/** Part of the budget for exploring with simplified outlines; the rest squeezes true ones. */
+const SIMPLIFIED_PART = 0.9;
+
+/** Outlines of more vertices are simplified for the search. Depth lookups hardly depend on it; building tables does. */
+const SEARCH_DETAIL: Detail = { vertices: 24, maxAreaRatio: 0.003 };
 
 /**
  * Looks for a good layout: first a proof that there is none, then a legal layout at once, then better ones until
@@ -18,52 +28,92 @@ const DEFAULT_STEPS = 500;
  */
 export function search(problem: Problem, options: SearchOptions): SearchResult {
   checkProblem(problem);
-  const started = options.clock?.() ?? 0;
-  const shouldStop = () =>
-    options.shouldStop?.() === true ||
-    (options.maxMs !== undefined &&
-      options.clock !== undefined &&
-      options.clock() - started >= options.maxMs);
-  const model = new Model(problem);
-  if (model.copies.length === 0) {
+  const unlimited = options.maxMs === undefined && options.shouldStop === undefined;
+  const budget = new Budget(
+    options,
+    options.maxSteps ?? (unlimited ? DEFAULT_STEPS : Number.POSITIVE_INFINITY),
+  );
+  const exact = new Model(problem);
+  if (exact.copies.length === 0) {
     const layout: Layout = { placements: [], unplaced: [], length: 0 };
     options.onBetter?.(layout, 0);
     return { verdict: 'fits', layout, steps: 0 };
   }
-  const impossible = proveImpossible(model);
-  if (impossible && !problem.bestSubset) {
-    const layout: Layout = {
-      placements: [],
-      unplaced: model.copies.map(({ item, copy }) => ({
-        item: problem.items[item]?.id ?? '',
-        copy,
-      })),
-      length: 0,
-    };
+  const impossible = proveImpossible(exact);
+  if (impossible) {
+    const layout = toLayout(exact, new Arrangement(exact.copies.length));
     return { verdict: 'cannot fit', layout, impossible, steps: 0 };
   }
-  const random = new Random(options.seed);
-  const annealing = new Annealing(model, random, shouldStop);
+  const best =
+    options.method === 'annealing'
+      ? searchByAnnealing(exact, options, budget)
+      : searchBySeparation(exact, options, budget);
+  const layout = toLayout(exact, best);
+  return {
+    verdict: layout.unplaced.length === 0 ? 'fits' : 'not found',
+    layout,
+    steps: budget.steps,
+  };
+}
+
+function searchByAnnealing(model: Model, options: SearchOptions, budget: Budget): Arrangement {
+  const annealing = new Annealing(model, new Random(options.seed), budget.shouldStop);
   options.onBetter?.(toLayout(model, annealing.best), 0);
-  const unlimited = options.maxMs === undefined && options.shouldStop === undefined;
-  const maxSteps = options.maxSteps ?? (unlimited ? DEFAULT_STEPS : Number.POSITIVE_INFINITY);
-  const fewest = fewestSheets(model);
-  let steps = 0;
-  while (steps < maxSteps && !shouldStop()) {
-    const complete = !annealing.best.room.includes(-1);
-    if (
-      complete &&
-      (model.stripWidth > 0
-        ? usedLength(model, annealing.best) <= 0
-        : roomsUsed(model, annealing.best) <= fewest)
-    )
-      break;
-    steps++;
-    if (annealing.step(shouldStop)) options.onBetter?.(toLayout(model, annealing.best), steps);
+  while (!budget.shouldStop() && !isIdeal(model, annealing.best)) {
+    budget.step();
+    if (annealing.step(budget.shouldStop)) options.onBetter?.(toLayout(model, annealing.best), budget.steps);
   }
-  const layout = toLayout(model, annealing.best);
-  const verdict = layout.unplaced.length === 0 ? 'fits' : impossible ? 'cannot fit' : 'not found';
-  return { verdict, layout, steps, ...(impossible ? { impossible } : {}) };
+  return annealing.best;
+}
+
+function searchBySeparation(exact: Model, options: SearchOptions, budget: Budget): Arrangement {
+  const coarse = exact.simplified(SEARCH_DETAIL);
+  const random = new Random(options.seed);
+  const best = new Arrangement(exact.copies.length);
+  new GreedyPlacer(coarse).place(best, largestFirst(coarse), undefined, budget.shouldStop);
+  options.onBetter?.(toLayout(exact, best), 0);
+  if (exact.stripWidth === 0 || best.room.includes(-1)) {
+    new FitSearch(coarse, best, random, {
+      shouldStop: budget.shouldStop,
+      onRound: budget.step,
+      isIdeal: (arrangement) =>
+        !arrangement.room.includes(-1) && (exact.stripWidth > 0 || isIdeal(exact, arrangement)),
+      onBetter: (arrangement) => {
+        best.copyFrom(arrangement);
+        options.onBetter?.(toLayout(exact, best), budget.steps);
+      },
+    }).run();
+    if (exact.stripWidth === 0 || best.room.includes(-1)) return best;
+  }
+  const onShorter = (arrangement: Arrangement) => {
+    best.copyFrom(arrangement);
+    options.onBetter?.(toLayout(exact, best), budget.steps);
+  };
+  const isSame = coarse === exact;
+  const coarseProgress = () => (isSame ? budget.progress() : budget.progress() / SIMPLIFIED_PART);
+  new StripSearch(coarse, best, random, {
+    shouldStop: () => budget.shouldStop() || coarseProgress() >= 1,
+    progress: coarseProgress,
+    onRound: budget.step,
+    onShorter,
+  }).run();
+  if (!isSame && !budget.shouldStop())
+    new StripSearch(exact, best, random, {
+      shouldStop: budget.shouldStop,
+      progress: budget.progress,
+      onRound: budget.step,
+      onShorter,
+    }).run();
+  return best;
+}
+
+/** Nothing is left to improve: every copy is placed, on as few sheets as any layout can do with. */
+function isIdeal(model: Model, arrangement: Arrangement): boolean {
+  return (
+    model.stripWidth === 0 &&
+    !arrangement.room.includes(-1) &&
+    roomsUsed(model, arrangement) <= fewestSheets(model)
+  );
 }
 
 /** No fewer sheets can hold the area of all pieces. */

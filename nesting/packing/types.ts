@@ -125,6 +125,11 @@ export interface SearchOptions {
   readonly clock?: () => number;
   /** Asked between steps, often enough to stop within 50 ms. */
   readonly shouldStop?: () => boolean;
+  /**
+   * `separation` (unless given): overlap minimisation from the first layout on. `annealing`: over order and pose
+   * of bottom-left placement; kept as the baseline to measure against.
+   */
+  readonly method?: 'separation' | 'annealing';
   /** Called with the first legal layout and with each better one. */
   readonly onBetter?: (layout: Layout, step: number) => void;
 }

@@ -1,0 +1,122 @@
+import { type Arrangement, usedLength } from './arrangement.ts';
+import type { Model } from './model.ts';
+import { NearMisses, swapTwo } from './nearMisses.ts';
+import { OverlapState } from './overlapState.ts';
+import type { Random } from './random.ts';
+import { Relocation } from './relocation.ts';
+import { Separation } from './separation.ts';
+
+/** How the strip is shortened; all parts of its length. */
+export const SHRINKING = {
+  /** First cut, and the least one of the exploration. */
+  first: 0.03,
+  least: 0.0005,
+  /** Cuts of the squeeze at the end, from and to. */
+  squeezeFirst: 0.0005,
+  squeezeLast: 0.00001,
+  /** Part of the time that goes into exploration. */
+  exploring: 0.75,
+  /** Near misses that are kept to start again from. */
+  pool: 6,
+} as const;
+
+/** What drives and watches a strip search. */
+export interface StripSearchOptions {
+  readonly shouldStop: () => boolean;
+  /** Part of the budget used, 0 to 1. */
+  readonly progress: () => number;
+  readonly onRound: () => void;
+  /** Called with each shorter arrangement without overlap. */
+  readonly onShorter: (arrangement: Arrangement) => void;
+}
+
+/**
+ * Shortens a strip: cut a little off, separate what then overlaps, record, cut again. When that gets stuck, start
+ * again from a state that nearly worked, with two large pieces swapped. In the last quarter of the time the best
+ * layout is squeezed in tiny cuts (Gardeyn, Vanden Berghe & Wauters 2025: exploration and compression).
+ */
+export class StripSearch {
+  readonly #model: Model;
+  readonly #random: Random;
+  readonly #options: StripSearchOptions;
+  readonly #state: OverlapState;
+  readonly #relocation: Relocation;
+  readonly #separation: Separation;
+  readonly #best: Arrangement;
+  #bestLength: number;
+  readonly #misses = new NearMisses(SHRINKING.pool);
+
+  /** `start` is free of overlap and complete. */
+  constructor(model: Model, start: Arrangement, random: Random, options: StripSearchOptions) {
+    this.#model = model;
+    this.#random = random;
+    this.#options = options;
+    this.#best = start.clone();
+    this.#bestLength = usedLength(model, start);
+    this.#state = new OverlapState(model, start.clone(), model.size * 1e-9);
+    this.#relocation = new Relocation(this.#state, random);
+    this.#separation = new Separation(this.#state, this.#relocation, random);
+  }
+
+  run(): void {
+    while (!this.#options.shouldStop()) {
+      this.#explore();
+      this.#squeeze();
+    }
+  }
+
+  #explore(): void {
+    const { shouldStop, progress } = this.#options;
+    let cut: number = SHRINKING.first;
+    this.#shorten(this.#bestLength * (1 - cut));
+    while (!shouldStop() && progress() < SHRINKING.exploring) {
+      if (this.#separate()) {
+        this.#record();
+        this.#misses.clear();
+        this.#shorten(this.#bestLength * (1 - cut));
+        continue;
+      }
+      cut = Math.max(SHRINKING.least, cut * 0.5);
+      this.#misses.add(this.#state.arrangement, this.#separation.leastOverlap);
+      this.#misses.restore(this.#state.arrangement, this.#random);
+      swapTwo(this.#state, this.#random);
+      this.#shorten(this.#bestLength * (1 - cut));
+    }
+  }
+
+  /** Tiny cuts from the best; every failure makes the next cut smaller. */
+  #squeeze(): void {
+    const { shouldStop, progress } = this.#options;
+    const from = Math.min(progress(), 0.999);
+    // Progress that falls back starts a new cycle of a search without limits.
+    while (!shouldStop() && progress() >= from) {
+      const part = Math.min(1, (progress() - from) / (1 - from));
+      const cut = SHRINKING.squeezeFirst * (SHRINKING.squeezeLast / SHRINKING.squeezeFirst) ** part;
+      this.#state.arrangement.copyFrom(this.#best);
+      this.#shorten(this.#bestLength * (1 - cut));
+      if (this.#separate(40, 1)) this.#record();
+    }
+  }
+
+  #separate(rounds?: number, strikes?: number): boolean {
+    return this.#separation.run({
+      shouldStop: this.#options.shouldStop,
+      onRound: this.#options.onRound,
+      ...(rounds !== undefined && { rounds }),
+      ...(strikes !== undefined && { strikes }),
+    });
+  }
+
+  #shorten(length: number): void {
+    this.#state.length = length;
+    for (let i = 0; i < this.#state.n; i++) this.#relocation.clamp(i);
+  }
+
+  #record(): void {
+    const length = usedLength(this.#model, this.#state.arrangement);
+    if (length >= this.#bestLength) return;
+    this.#bestLength = length;
+    this.#best.copyFrom(this.#state.arrangement);
+    this.#options.onShorter(this.#best);
+  }
+}
