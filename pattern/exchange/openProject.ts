@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { mergeRows } from '../cutList/rows.ts';
 import { MIGRATIONS } from './migrations.ts';
 import { PROJECT_FORMAT, PROJECT_VERSION, type Project, projectSchema } from './project.ts';
 import { readableFaults } from './readableFaults.ts';
@@ -79,7 +80,7 @@ export function openDocument(document: unknown): OpenedProject {
   if (twice) return refused(`The project is faulty: ${twice.text}`);
   return {
     ok: true,
-    project: parsed.data,
+    project: { ...parsed.data, cutList: mergeRows(parsed.data.cutList) },
     ...(version < PROJECT_VERSION ? { migratedFrom: version } : {}),
   };
 }

@@ -1,5 +1,5 @@
 import type { Token } from './tokens.ts';
-import { MATERIAL_BEFORE, SQUARE_WORDS } from './words.ts';
+import { MATERIAL_BEFORE, MATERIAL_WORD, SQUARE_WORDS } from './words.ts';
 
 /** The words of a line that are neither sides nor counts. */
 export interface WordsAround {
@@ -38,16 +38,23 @@ export function leftOver(
   const known = new Map(knownMaterials.map((name) => [name.trim().toLowerCase(), name.trim()]));
   const names: string[] = [];
   let material: string | undefined;
+  let announced = false;
   for (const fragment of fragmentsOf(text, tokens, used, sides)) {
     const knownName = known.get(fragment.text.toLowerCase());
     const prefix = fragment.afterSides ? MATERIAL_BEFORE.exec(fragment.text)?.[0] : undefined;
-    const isMaterial =
-      knownName !== undefined
+    if (fragment.afterSides && MATERIAL_WORD.test(fragment.text)) {
+      announced = true;
+      continue;
+    }
+    const isMaterial = announced
+      ? true
+      : knownName !== undefined
         ? fragment.afterSides || fragment.bracketed || fragment.apart
         : fragment.afterSides &&
           (fragment.bracketed ||
             prefix !== undefined ||
             (names.length > 0 && (fragment.apart || fragment.afterIn)));
+    announced = false;
     const bare = fragment.text.slice(prefix?.length ?? 0).trim();
     if (isMaterial && material === undefined && bare !== '') {
       material = knownName ?? known.get(bare.toLowerCase()) ?? bare;

@@ -25,13 +25,15 @@ export interface SideDefaults {
   readonly unit: LengthUnit;
   /** The unit was said for the list (in a head), so that it is not assumed for a line. */
   readonly unitSaid: boolean;
+  /** Each number has its own unit or the default one (columns of a table); else one unit serves both. */
+  readonly ownUnits?: boolean;
   /** Order of the sides where a line names none, if the list says one. */
   readonly order?: readonly [SideWord, SideWord];
 }
 
 /**
- * Two sides in millimetres and which is which. A number without a unit takes that of the number after it, else of the one
- * before, else the default. Without a word for the sides the first is the width, across the grain, and the second the
+ * Two sides in millimetres and which is which. A number without a unit takes that of the other, else the default; not
+ * metres or yards, though: "binding 6 x 1.5 m" is hardly six metres wide. Without a word for the sides the first is the width, across the grain, and the second the
  * height, along it.
  */
 export function sidesOf(first: Measure, second: Measure, defaults: SideDefaults): Sides {
@@ -39,13 +41,21 @@ export function sidesOf(first: Measure, second: Measure, defaults: SideDefaults)
   if (a.side !== undefined && a.side === b.side) {
     return { ok: false, missing: `Both sides are called the ${a.side}: which one is across?` };
   }
-  const firstMm = lengthOf(a, b.quantity.unit, defaults);
-  const secondMm = lengthOf(b, a.quantity.unit, defaults);
+  const shared = defaults.ownUnits ? null : (b.quantity.unit ?? a.quantity.unit);
+  const bare = [a, b].find((measure) => measure.quantity.unit === null);
+  if (bare && (shared === 'm' || shared === 'yd') && defaults.unit !== shared) {
+    return {
+      ok: false,
+      missing: `Is the ${bare.quantity.value} in ${shared} too? Write a unit after both numbers.`,
+    };
+  }
+  const firstMm = lengthOf(a, shared, defaults);
+  const secondMm = lengthOf(b, shared, defaults);
   if (typeof firstMm === 'string') return { ok: false, missing: firstMm };
   if (typeof secondMm === 'string') return { ok: false, missing: secondMm };
   const said = a.side !== undefined || b.side !== undefined;
   const firstAlong = runsAlong(a.side, b.side);
-  const unitKnown = a.quantity.unit !== null || b.quantity.unit !== null || defaults.unitSaid;
+  const unitKnown = !bare || shared !== null || defaults.unitSaid;
   // A length beside a height: which of them lies along the grain is not said by the words.
   const clear =
     said && !(a.side !== 'width' && b.side !== 'width' && a.side !== undefined && b.side !== undefined);

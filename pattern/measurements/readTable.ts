@@ -120,13 +120,11 @@ function sidesOfColumns(cells: readonly string[], head: TableHead, defaults: Lin
     const { quantity } = measure;
     measures.push(unit && quantity.unit === null ? { ...measure, quantity: { ...quantity, unit } } : measure);
   }
-  return sidesOf(measures[0]!, measures[1]!, defaults);
+  return sidesOf(measures[0]!, measures[1]!, { ...defaults, ownUnits: true });
 }
 
 function measureOfCell(text: string, side: SideWord): Measure | string {
-  const [token, ...more] = tokensOf(text.replace(/^\s*-(?=\d)/u, '−'), false).filter(
-    (t) => t.kind !== 'sign' || !'−('.includes(t.sign),
-  );
+  const [token, ...more] = tokensOf(text, false);
   if (token?.kind !== 'number' || more.length > 0) return `The ${side} “${text.slice(0, 40)}” can’t be read.`;
   return { quantity: token.quantity, negative: token.negative, side };
 }
@@ -150,7 +148,7 @@ function countOfCells(
 ): { copies: number; pair: boolean; said: Said } | string {
   const paired = mirrored || isYes(hand) || /^(?:pairs?|paare?)$/iu.test(hand);
   if (text === '') return { copies: paired ? 2 : 1, pair: paired, said: 'assumed' };
-  const tokens = tokensOf(text.replace(/^-(?=\d)/u, '−'), false);
+  const tokens = tokensOf(text, false);
   const number = tokens.find((t) => t.kind === 'number');
   const alone = tokens.filter((t) => t.kind !== 'sign').length === 1 && number?.kind === 'number';
   const found = findCounts(tokens, () => false)[0];

@@ -15,7 +15,7 @@ export type Token =
   | { readonly kind: 'times'; readonly start: number; readonly end: number }
   | { readonly kind: 'sign'; readonly sign: string; readonly start: number; readonly end: number };
 
-const NUMBER_START = /[\d½-¾⅐-⅞⅒]|[.,](?=\d)/u;
+const NUMBER_START = /^(?:[\d½-¾⅐-⅞⅒]|[.,]\d)/u;
 const WORD = /\p{L}[\p{L}\p{M}\p{N}'’_.-]*/uy;
 /** An x that stands alone or before a number: `30x20`, `x 2`, `2 x strap`. */
 const TIMES = /[x×✕*](?=[\s\d½-¾⅐-⅞.,)\]]|$)|×/iuy;
@@ -42,11 +42,11 @@ export function tokensOf(text: string, lettered: boolean): Token[] {
 
 function tokenAt(text: string, at: number, lettered: boolean, before: Token | undefined): Token {
   const c = text[at]!;
-  if (NUMBER_START.test(text.slice(at, at + 2).match(/^[.,]/u) ? text.slice(at, at + 2) : c)) {
-    const quantity = scanQuantity(text, at);
-    if (quantity !== null) {
-      return { kind: 'number', quantity, negative: isNegative(text, at), start: at, end: quantity.end };
-    }
+  const minus = isMinus(text, at);
+  const numberAt = minus ? at + 1 : at;
+  if (NUMBER_START.test(text.slice(numberAt, numberAt + 2))) {
+    const quantity = scanQuantity(text, numberAt);
+    if (quantity !== null) return { kind: 'number', quantity, negative: minus, start: at, end: quantity.end };
   }
   TIMES.lastIndex = at;
   const glued = before?.kind === 'number' && before.end === at && /[x×]/iu.test(c);
@@ -59,7 +59,7 @@ function tokenAt(text: string, at: number, lettered: boolean, before: Token | un
   if (word) {
     const lower = word.toLowerCase();
     const end = at + word.length;
-    const between = before?.kind === 'number' && NUMBER_START.test(text.slice(end).trimStart().charAt(0));
+    const between = before?.kind === 'number' && NUMBER_START.test(text.slice(end).trimStart());
     if ((lower === 'by' || lower === 'mal') && between) return { kind: 'times', start: at, end };
     return { kind: 'word', word: lower, start: at, end };
   }
@@ -67,8 +67,7 @@ function tokenAt(text: string, at: number, lettered: boolean, before: Token | un
 }
 
 /** A minus that touches its number and nothing before it; a dash between words has blanks about it. */
-function isNegative(text: string, at: number): boolean {
-  const minus = text[at - 1];
-  if (minus === '−') return true;
-  return minus === '-' && (at === 1 || /[\sx×*(=:]/iu.test(text[at - 2]!));
+function isMinus(text: string, at: number): boolean {
+  if (text[at] === '−') return true;
+  return text[at] === '-' && (at === 0 || /[\sx×*(=:]/iu.test(text[at - 1]!));
 }

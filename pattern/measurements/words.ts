@@ -83,6 +83,9 @@ export const SQUARE_WORDS = new Set(['square', 'squares', 'sq', 'quadrat', 'quad
 export const MATERIAL_BEFORE =
   /^(?:in|from|of|out of|made of|aus|material|fabric|cloth|stoff)\b\s*[:=]?\s*/iu;
 
+/** Such a word alone, before a colon: `material: felt`. */
+export const MATERIAL_WORD = /^(?:in|from|aus|material|fabric|cloth|stoff)$/iu;
+
 /** Half pieces: cut on the fold. */
 export const ON_FOLD =
   /\b(?:cut\s+)?(?:on|to|at)\s+(?:the\s+)?fold\b|\b(?:im|am)\s+(?:stoff)?bruch\b|\bstoffbruch\b/giu;
