@@ -64,11 +64,11 @@ describe.skipIf(skipped)(
       const used = pieces.reduce((sum, { areaMm2 }) => sum + areaMm2, 0) / (cloth?.areaMm2 ?? 0);
       expect(used * 100).toBeCloseTo(93.3, 1);
       // The finished sizes lie inside; the long zipper flap has none.
-    const finished = drawing.outlines.filter(({ parent }) => pieces.some(({ id }) => id === parent));
-    expect(finished).toHaveLength(9);
-  });
+      const finished = drawing.outlines.filter(({ parent }) => pieces.some(({ id }) => id === parent));
+      expect(finished).toHaveLength(9);
+    });
 
-  test('pouch-horizontal: six clones, webbing in inches', () => {
+    test('pouch-horizontal: six clones, webbing in inches', () => {
       const drawing = readFile('pouch-horizontal.svg');
       expect(count(drawing, 270, 180)).toBe(2);
       expect(count(drawing, 430, 110)).toBe(2);
@@ -94,14 +94,14 @@ describe.skipIf(skipped)(
     test('pouch-lidded: pieces of abutting rectangles grow into a cross and a T', () => {
       const drawing = readFile('pouch-lidded.svg');
       // Without the webbing, which runs across them.
-    const fabric = drawing.outlines.filter(({ widthMm }) => Math.abs(widthMm - 25.4) > 0.01);
-    const [tee, cross] = uniteOutlines(fabric.map(({ ring }) => ring));
-    expect(tee?.ring).toHaveLength(8);
-    expect(cross?.ring).toHaveLength(12);
-    expect([tee?.holes, cross?.holes]).toEqual([[], []]);
-  });
+      const fabric = drawing.outlines.filter(({ widthMm }) => Math.abs(widthMm - 25.4) > 0.01);
+      const [tee, cross] = uniteOutlines(fabric.map(({ ring }) => ring));
+      expect(tee?.ring).toHaveLength(8);
+      expect(cross?.ring).toHaveLength(12);
+      expect([tee?.holes, cross?.holes]).toEqual([[], []]);
+    });
 
-  test('notebook-kit-cut: a style block and 32 hidden elements', () => {
+    test('notebook-kit-cut: a style block and 32 hidden elements', () => {
       const drawing = readFile('notebook-kit-cut.svg');
       expect(count(drawing, 240, 170)).toBe(1);
       expect(count(drawing, 110, 130)).toBe(1);
