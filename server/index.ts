@@ -2,6 +2,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { basename, dirname } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Pool } from '../nesting/workers/pool.ts';
+import { demoProject } from '../pattern/demo/demoProject.ts';
 import { runLay } from '../pattern/lay/runLay.ts';
 import { drawLay } from '../pattern/plan/drawLay.ts';
 import { drawingToSvg } from '../pattern/plan/svg.ts';
@@ -89,10 +90,13 @@ async function stopAll(listening: Listening, lays: Lays, pool: Pool, store: Proj
   store.close();
 }
 
-/** A store that can't be used is told and does not keep the server from starting: lays work without it. */
+/**
+ * Opens the store, a new one with the demo in it. A store that can't be used is told and does not keep the server
+ * from starting: lays work without it.
+ */
 function openStore(store: ProjectStore): void {
   try {
-    store.open();
+    if (store.isEmpty()) store.create(demoProject());
   } catch (error) {
     if (!(error instanceof StorageFault)) throw error;
     log('error', 'storage', { kind: error.kind, message: error.message });

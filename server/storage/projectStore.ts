@@ -45,11 +45,6 @@ export class ProjectStore {
     this.#now = parts.now ?? (() => new Date());
   }
 
-  /** Opens the file now, to learn early whether it can be used. */
-  open(): void {
-    this.#open();
-  }
-
   /** Reads something small; throws `StorageFault` if the file can't be used. */
   probe(): void {
     this.#open().all('SELECT 1 FROM projects LIMIT 1');

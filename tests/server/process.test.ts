@@ -4,11 +4,13 @@ import { statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import { demoProject } from '../../pattern/demo/demoProject.ts';
 import {
   type LayState,
   layStateSchema,
   type ProjectSummary,
   type StoredProject,
+  storedProjectSchema,
 } from '../../pattern/exchange/lay.ts';
 import { afterTest, client, sampleProject, temporaryFolder, until } from './harness.ts';
 
@@ -138,6 +140,22 @@ describe('the program', { timeout: 60_000 }, () => {
       expect(await ended).toBe(0);
       expect(statSync(join(folder, 'clothlay.sqlite-wal')).size).toBe(0);
     }
+  });
+
+  it('opens on the demo the first time, and does not bring it back once it is deleted', async () => {
+    const folder = temporaryFolder();
+    const first = await startListening({ DATA_DIR: folder });
+    const list = await first.send<ProjectSummary[]>('GET', '/api/projects');
+    expect(list.body.map(({ name }) => name)).toEqual([demoProject().name]);
+    const address = `/api/projects/${list.body[0]!.id}`;
+    const stored = await first.send<StoredProject>('GET', address);
+    expect(storedProjectSchema.parse(stored.body).project).toEqual(demoProject());
+    await first.send('DELETE', address);
+    first.child.kill('SIGTERM');
+    await first.ended;
+    const second = await startListening({ DATA_DIR: folder });
+    expect((await second.send('GET', '/api/projects')).body).toEqual([]);
+    expect((await second.send('GET', '/api/bin')).body).toHaveLength(1);
   });
 
   it('lays a project with the real engine: layouts, drawing, cancelling', async () => {

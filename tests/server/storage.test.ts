@@ -71,7 +71,7 @@ describe('the project file', () => {
     const file = newFile();
     const text = 'a shopping list, not a database\n'.repeat(200);
     writeFileSync(file, text);
-    const fault = faultOf(() => openStore(file).open());
+    const fault = faultOf(() => openStore(file).probe());
     expect(fault.kind).toBe('damaged');
     expect(fault.message).toContain('clothlay.sqlite is damaged');
     expect(readFileSync(file, 'utf8')).toBe(text);
@@ -84,7 +84,7 @@ describe('the project file', () => {
     store.close();
     const half = readFileSync(file).subarray(0, 60_000);
     writeFileSync(file, half);
-    expect(faultOf(() => openStore(file).open()).kind).toBe('damaged');
+    expect(faultOf(() => openStore(file).probe()).kind).toBe('damaged');
     expect(readFileSync(file).equals(half)).toBe(true);
   });
 
@@ -95,23 +95,23 @@ describe('the project file', () => {
     store.close();
     const bytes = readFileSync(file);
     writeFileSync(file, bytes.fill(0x5a, 4096, 40_960));
-    expect(faultOf(() => openStore(file).open()).kind).toBe('damaged');
+    expect(faultOf(() => openStore(file).probe()).kind).toBe('damaged');
   });
 
   it('of another program is refused and left as it is', () => {
     const file = newFile();
     tamper(file, 'CREATE TABLE recipes (name TEXT)');
-    const fault = faultOf(() => openStore(file).open());
+    const fault = faultOf(() => openStore(file).probe());
     expect(fault.kind).toBe('foreign');
     tamper(file, 'DROP TABLE recipes', 'PRAGMA application_id = 7');
-    expect(faultOf(() => openStore(file).open()).kind).toBe('foreign');
+    expect(faultOf(() => openStore(file).probe()).kind).toBe('foreign');
   });
 
   it('of a newer version is refused', () => {
     const file = newFile();
-    openStore(file).open();
+    openStore(file).probe();
     tamper(file, 'PRAGMA user_version = 99');
-    const fault = faultOf(() => openStore(file).open());
+    const fault = faultOf(() => openStore(file).probe());
     expect(fault.kind).toBe('newer');
     expect(fault.message).toContain('newer version');
   });
@@ -127,10 +127,10 @@ describe('the project file', () => {
   it('in a place that is no folder gives a clear word', () => {
     const folder = temporaryFolder();
     writeFileSync(join(folder, 'data'), '');
-    const fault = faultOf(() => openStore(join(folder, 'data', 'clothlay.sqlite')).open());
+    const fault = faultOf(() => openStore(join(folder, 'data', 'clothlay.sqlite')).probe());
     expect(fault.kind).toBe('unavailable');
     mkdirSync(join(folder, 'clothlay.sqlite'));
-    expect(faultOf(() => openStore(join(folder, 'clothlay.sqlite')).open()).kind).toBe('unavailable');
+    expect(faultOf(() => openStore(join(folder, 'clothlay.sqlite')).probe()).kind).toBe('unavailable');
   });
 
   it('moved away while open takes no more writes, until it is back', () => {
@@ -148,7 +148,7 @@ describe('the project file', () => {
   it('held by another process is waited for, and then a clear word is given', () => {
     const file = newFile();
     const store = openStore(file);
-    store.open();
+    store.probe();
     const other = new Libsql(file);
     afterTest(() => void other.close());
     other.exec('BEGIN IMMEDIATE');
