@@ -93,14 +93,17 @@ export const checkOrigin: RequestHandler = (request, _response, next) => {
   }
 };
 
-/** Programs outside a browser send neither header; a browser sends `Origin` with every write. */
+/**
+ * A browser says by `Sec-Fetch-Site` whose page made it send a request, and no page can change that; older ones
+ * only say by `Origin` where it came from. Programs outside a browser send neither.
+ */
 function isSameOrigin(headers: {
   readonly host?: string | undefined;
   readonly origin?: string | undefined;
   readonly 'sec-fetch-site'?: string | string[] | undefined;
 }): boolean {
   const site = headers['sec-fetch-site'];
-  if (site !== undefined && site !== 'same-origin' && site !== 'none') return false;
+  if (site !== undefined) return site === 'same-origin' || site === 'none';
   const { origin } = headers;
   if (origin === undefined) return true;
   if (!URL.canParse(origin)) return false;

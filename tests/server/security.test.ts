@@ -99,6 +99,8 @@ describe('writes', () => {
     expect(await post({})).toBe(201);
     expect(await post({ origin: `http://${host}`, 'sec-fetch-site': 'same-origin' })).toBe(201);
     expect(await post({ origin: `https://${host}` })).toBe(201);
+    // The page of a development server, which passes writes on under our name.
+    expect(await post({ origin: 'http://localhost:4681', 'sec-fetch-site': 'same-origin' })).toBe(201);
     for (const headers of [
       { origin: 'http://evil.example' },
       { origin: `http://127.0.0.1:${port + 1}` },
@@ -110,7 +112,7 @@ describe('writes', () => {
     ]) {
       expect(await post(headers as Record<string, string>)).toBe(403);
     }
-    expect(store.list()).toHaveLength(3);
+    expect(store.list()).toHaveLength(4);
     const [first] = store.list();
     const remove = (origin: string) =>
       rawStatus(port, 'DELETE', `/api/projects/${first!.id}`, { host, origin });
