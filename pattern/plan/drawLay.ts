@@ -9,7 +9,7 @@ import type { PlacedMemory } from './drawPlaced.ts';
 import { type LayRow, layRows } from './layRows.ts';
 import type { LabelWords } from './pieceLabel.ts';
 import { drawHeader, type HeaderContent } from './sheetHeader.ts';
-import { drawLegend, drawScale, type LegendContent } from './sheetLegend.ts';
+import { drawLegend, drawScale, type LegendContent, SCALE_ROW_MM } from './sheetLegend.ts';
 import { DrawingSink } from './sink.ts';
 import type { SmallPiece } from './tags.ts';
 import { cleanText, isolate } from './text.ts';
@@ -34,7 +34,9 @@ const LEGEND_BESIDE_MM = 90;
 /** Table and notes never take more of a sheet than this. */
 const LEGEND_SHARE = 0.5;
 /** Rows for tags of small pieces above the cloth, tried in turn. */
-const TAG_ROWS = [0, 1, 2, 4, 6] as const;
+const TAG_ROWS = [1, 2, 4, 6] as const;
+/** More tags than this have no room in any number of rows. */
+const MOST_IN_ROWS = 200;
 /** Size of the cloth on a page that has no size of its own, mm. */
 const FIT = { along: 250, across: 220, leastWidth: 190 } as const;
 
@@ -46,7 +48,7 @@ export function drawLay(lay: ClothLay, project: Project, options: LayDrawingOpti
   const content = layContent(lay, project, options);
   let best = compose(content, options, 0);
   for (const rows of TAG_ROWS) {
-    if (best.without.length === 0 || rows === 0) continue;
+    if (best.without.length === 0 || best.without.length > MOST_IN_ROWS) break;
     const next = compose(content, options, rows);
     if (next.without.length < best.without.length) best = next;
   }
@@ -218,8 +220,6 @@ function legendContent(content: LayContent, { units }: LayDrawingOptions, scale:
   };
 }
 
-const SCALE_ROW_MM = 5;
-
 /** Height of the table and notes in a column of this width. */
 function legendHeight(content: LayContent, options: LayDrawingOptions, width: number, most: number): number {
   return drawLegend(new DrawingSink(), legendContent(content, options, 1), 0, 0, width, most);
@@ -327,7 +327,8 @@ function fitArrangement(content: LayContent, options: LayDrawingOptions, tagRows
   const chrome = bandChrome(views[0] as BandView);
   const margin = options.bare ? 2 : PAGE_MARGIN_MM;
   const longest = Math.max(...ranges.map((range) => range.toMm - range.fromMm));
-  const cloth = longest / scale + chrome.left + chrome.right;
+  const scaleRow = drawScale(new DrawingSink(), scale, options.units, 0, 0).width;
+  const cloth = Math.max(longest / scale + chrome.right, scaleRow) + chrome.left;
   const width = options.bare ? cloth : Math.max(cloth, FIT.leastWidth);
   const height =
     headerHeight(content, options, width) +
@@ -383,7 +384,7 @@ function draw(
     y += rowHeight(view) + BETWEEN_ROWS_MM;
   }
   y -= BETWEEN_ROWS_MM;
-  y += drawScale(sink, scale, options.units, clothX + left, y + 0.5);
+  y += drawScale(sink, scale, options.units, clothX + left, y + 0.5).height;
   if (!options.bare) {
     const legend = legendContent(
       without.length > 0

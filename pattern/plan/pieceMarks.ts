@@ -1,6 +1,6 @@
 import type { DrawingItem, DrawnPoint, PathItem } from './drawing.ts';
 import { bounds, type Interval, inside, overlap, type Ring, subtract, turned } from './intervals.ts';
-import { CAP_HEIGHT, textWidth } from './text.ts';
+import { CAP_HEIGHT, DESCENT, textWidth } from './text.ts';
 import { TEXT } from './tokens.ts';
 import { WORDS } from './words.ts';
 
@@ -61,16 +61,30 @@ export function grainLine(
 
 /** Intervals of the line at `y`, free to `half` on either side. */
 function roomAlong(rings: readonly Ring[], clear: readonly Ring[], y: number, half: number): Interval[] {
-  let room: Interval[] | null = null;
-  for (const at of [y - half, y, y + half]) {
-    const without = clear.flatMap((ring) => {
-      const box = bounds(ring);
-      return at > box.minY - half && at < box.maxY + half ? [[box.minX, box.maxX] as const] : [];
-    });
-    const free = subtract(inside(rings, at), without);
-    room = room ? overlap(room, free) : free;
-  }
-  return room ?? [];
+  return roomBetween(rings, clear, y - half, y + half, half);
+}
+
+/** Intervals free from `low` to `high`, and to `beside` from what must be kept clear. */
+function roomBetween(
+  rings: readonly Ring[],
+  clear: readonly Ring[],
+  low: number,
+  high: number,
+  beside: number,
+): Interval[] {
+  const levels = [low, (low + high) / 2, high].map((y) => inside(rings, y));
+  const room = levels.reduce((common, level) => overlap(common, level));
+  return subtract(room, shadows(clear, low, high, beside));
+}
+
+/** What the boxes of `clear` take of the lines from `low` to `high`, with `beside` about them. */
+function shadows(clear: readonly Ring[], low: number, high: number, beside: number): Interval[] {
+  return clear.flatMap((ring): Interval[] => {
+    const box = bounds(ring);
+    return box.minY < high + beside && box.maxY > low - beside
+      ? [[box.minX - beside / 2, box.maxX + beside / 2]]
+      : [];
+  });
 }
 
 const TOP = { width: 1.8, height: 1.5, inset: 0.65 } as const;
@@ -91,16 +105,22 @@ export function topMark(
   const box = bounds(upright[0] ?? []);
   const foot = box.minY + TOP.inset + TOP.height;
   if (foot > box.maxY - TOP.inset) return null;
-  const room = overlap(
-    roomAlong(upright, clear, foot, 0.01),
-    inside(upright, box.minY + TOP.inset + 0.05),
-  ).filter(([a, b]) => b - a >= TOP.width * 0.7);
+  const tip = box.minY + TOP.inset;
+  // Where its middle may be: both corners and the tip inside, nothing that is to be kept clear underneath.
+  const half = TOP.width / 2 + 0.1;
+  const corners = inside(upright, foot).flatMap(([a, b]): Interval[] =>
+    b - a >= 2 * half ? [[a + half, b - half + 1e-6]] : [],
+  );
+  const room = subtract(
+    overlap(corners, inside(upright, tip)),
+    shadows(clear, tip, foot, 0.2).map(([a, b]): Interval => [a - half, b + half]),
+  );
   const widest = room.reduce<Interval | null>((w, r) => (!w || r[1] - r[0] > w[1] - w[0] ? r : w), null);
   if (!widest) return null;
   const x = (widest[0] + widest[1]) / 2;
   const triangle: DrawnPoint[] = [
     [x - TOP.width / 2, foot],
-    [x, box.minY + TOP.inset],
+    [x, tip],
     [x + TOP.width / 2, foot],
   ];
   const taken: DrawnPoint[] = [
@@ -112,8 +132,13 @@ export function topMark(
   const items: DrawingItem[] = [{ kind: 'path', role: 'top', lines: [turned(triangle, back)], closed: true }];
   // The word runs with the triangle; where that would stand on its head it is left to the triangle.
   const word = textWidth(WORDS.top, TEXT.least, 'top-name') + 0.5;
-  const wordTop = foot - TEXT.least * CAP_HEIGHT;
-  const wordRoom = overlap(roomAlong(upright, clear, foot, 0.4), roomAlong(upright, clear, wordTop, 0.1));
+  const wordRoom = roomBetween(
+    upright,
+    clear,
+    foot - TEXT.least * CAP_HEIGHT,
+    foot + TEXT.least * DESCENT,
+    0.1,
+  );
   const start = x + TOP.width / 2 + 0.5;
   const reads = ((back % 360) + 360) % 360;
   if ((reads < 91 || reads > 269) && wordRoom.some(([a, b]) => a <= start && b >= start + word)) {

@@ -6,7 +6,7 @@ import { rectangle } from './intervals.ts';
 import type { LayRow } from './layRows.ts';
 import { rulerUnits, scaleBar, scaleBarMm } from './ruler.ts';
 import type { DrawingSink } from './sink.ts';
-import { CAP_HEIGHT, LEADING, shorten, textWidth, wrap } from './text.ts';
+import { CAP_HEIGHT, isolate, LEADING, shorten, textWidth, wrap } from './text.ts';
 import { HATCHES, TEXT } from './tokens.ts';
 import { HAND_MEANING, HAND_WORDS, type Hand, WORDS } from './words.ts';
 
@@ -23,18 +23,30 @@ export interface LegendContent {
 
 const COLUMN = { least: 88, most: 124, between: 5 } as const;
 const ROW_MM = 4;
+const AFTER_TABLE_MM = 1.5;
+const AFTER_SIGNS_MM = 1.2;
+/** Height of the line with the scale, and the room its bars' figures take. */
+export const SCALE_ROW_MM = 5;
+const SCALE_FIGURE_MM = 14;
 const SWATCH = { width: 6.5, height: 2.8 } as const;
 const COLUMNS_FROM_ROWS = 5;
 
-/** The line with the scale and its bars. Gives its height. */
-export function drawScale(sink: DrawingSink, scale: number, units: ShownUnits, x: number, y: number): number {
+/** The line with the scale and its bars. Gives its height and width. */
+export function drawScale(
+  sink: DrawingSink,
+  scale: number,
+  units: ShownUnits,
+  x: number,
+  y: number,
+): { height: number; width: number } {
   const words = `${WORDS.scale} 1:${scale}`;
   sink.text('rulers', 'note-strong', words, x, y + 2.2, TEXT.note);
-  const start = x + textWidth(words, TEXT.note, 'note-strong') + 3;
-  const [near, far] = rulerUnits(units);
-  sink.add('rulers', scaleBar(start, y + 0.5, near, scale));
-  sink.add('rulers', scaleBar(start + scaleBarMm(near, scale) / scale + 15, y + 0.5, far, scale));
-  return 5;
+  let at = x + textWidth(words, TEXT.note, 'note-strong') + 3;
+  for (const unit of rulerUnits(units)) {
+    sink.add('rulers', scaleBar(at, y + 0.5, unit, scale));
+    at += scaleBarMm(unit, scale) / scale + SCALE_FIGURE_MM;
+  }
+  return { height: SCALE_ROW_MM, width: at - x };
 }
 
 /** The table, the key of signs and the notes, with the top left corner at (x, y). Gives the height taken. */
@@ -48,10 +60,10 @@ export function drawLegend(
 ): number {
   const signs = signHeight(content, x, width);
   const notes = noteLines(content, width);
-  const below = signs + notes.length * TEXT.note * LEADING + 3;
+  const below = signs + AFTER_SIGNS_MM + notes.length * TEXT.note * LEADING;
   let at = y;
   at += drawTable(sink, content, x, at, width, mostHeight - below);
-  at += drawSigns(sink, content, x, at, width) + 1.2;
+  at += drawSigns(sink, content, x, at, width) + AFTER_SIGNS_MM;
   for (const { text, strong } of notes) {
     at += TEXT.note * LEADING;
     sink.text('notes', strong ? 'note-strong' : 'note', text, x, at - 0.6, TEXT.note);
@@ -61,7 +73,7 @@ export function drawLegend(
 
 function noteLines({ notes, caution }: LegendContent, width: number): { text: string; strong: boolean }[] {
   return [
-    ...notes.flatMap((note) => wrap(note, width, TEXT.note, 'note').map((text) => ({ text, strong: false }))),
+    ...wrap(notes.join(' '), width, TEXT.note, 'note').map((text) => ({ text, strong: false })),
     ...wrap(caution, width, TEXT.note, 'note-strong').map((text) => ({ text, strong: true })),
   ];
 }
@@ -78,7 +90,7 @@ function drawTable(
   const fitting = Math.max(1, Math.floor((width + COLUMN.between) / (COLUMN.least + COLUMN.between)));
   const columns = Math.max(1, Math.min(fitting, Math.ceil(rows.length / COLUMNS_FROM_ROWS)));
   const columnWidth = Math.min(COLUMN.most, (width + COLUMN.between) / columns - COLUMN.between);
-  const mostRows = Math.max(1, Math.floor((mostHeight - ROW_MM) / ROW_MM));
+  const mostRows = Math.max(1, Math.floor((mostHeight - AFTER_TABLE_MM - ROW_MM) / ROW_MM + 1e-6));
   const needed = Math.ceil(rows.length / columns);
   const perColumn = Math.min(needed, mostRows);
   // The last line says what is left out, if anything is.
@@ -107,7 +119,7 @@ function drawTable(
       TEXT.note,
     );
   }
-  return ROW_MM * (1 + perColumn) + 1.5;
+  return ROW_MM * (1 + perColumn) + AFTER_TABLE_MM;
 }
 
 /** Where the columns begin, from the left and from the right of a row. */
@@ -156,7 +168,7 @@ function tableRow(
   const baseline = y + 2.8;
   sink.text('notes', 'table-strong', row.key, x, baseline, TEXT.note);
   sink.add('notes', ...swatch(row.hand, x + at.swatch, y + 0.6));
-  const name = shorten(row.name, at.hand - at.name - 1, TEXT.note, 'table-text');
+  const name = isolate(shorten(row.name, at.hand - at.name - 1, TEXT.note, 'table-text'));
   sink.text('notes', 'table-text', name, x + at.name, baseline, TEXT.note);
   sink.text(
     'notes',
@@ -196,8 +208,8 @@ function signsOf({ rows, flaws, leftOver }: LegendContent): Sign[] {
   if (rows.length > 0) {
     signs.push(
       { words: 'grain line', draw: grainSign },
-      { words: 'top of the piece', draw: topSign },
-      { words: 'A2: copy 2 of piece A', draw: () => [] },
+      { words: 'top', draw: topSign },
+      { words: 'A2: copy 2 of A', draw: () => [] },
     );
   }
   if (flaws) signs.push({ words: 'flaw: kept clear', draw: hatched('flaw', 'flaw-hatch', HATCHES.flaw) });
@@ -254,7 +266,7 @@ function topSign(x: number, y: number): DrawingItem[] {
 }
 
 const SIGN_ROW_MM = 4.2;
-const BETWEEN_SIGNS_MM = 5;
+const BETWEEN_SIGNS_MM = 4;
 
 function signPlaces(content: LegendContent, x: number, width: number) {
   let at = x;

@@ -26,7 +26,7 @@ export interface TagSpace {
 /** Height of one row of tags above the cloth, mm. */
 export const TAG_ROW_MM = 3.6;
 /** A tag may lie over its own piece if it covers no more than this many times the piece's width and height. */
-const COVER = 1.35;
+const COVER = 1.15;
 const BETWEEN_MM = 0.5;
 /** A tag on the cloth stands no farther from its piece than this. */
 const REACH_MM = 22;

@@ -79,6 +79,7 @@ const styles = {
   'hatch-fold': line(STRAW_LINE, 0.2, { dash: [2, 1.4] }),
   'piece-edge': line(INK, 0.3),
   'fold-edge': line(INK, 1),
+  'sew-edge': line(INK, 0.3, { dash: [1.6, 0.9] }),
   'sew-line': line(SOFT_INK, 0.2, { dash: [1.2, 0.8] }),
   'inner-line': line(SOFT_INK, 0.18, { dash: [0.4, 0.8], cap: 'round' }),
   notch: line(INK, 0.4, { cap: 'round' }),

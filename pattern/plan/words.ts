@@ -18,10 +18,10 @@ export const HAND_WORDS: Readonly<Record<Hand, { readonly long: string; readonly
 /** What the hatches mean, for the key of signs. */
 export const HAND_MEANING: Readonly<Record<Hand, string>> = {
   plain: 'plain: as drawn',
-  mirrored: 'mirrored: the mirror image',
-  pair: 'pair: two layers, cuts 1 plain + 1 mirrored',
-  fold: 'on the fold: half a piece, opens to a whole one',
-  either: 'either side up serves',
+  mirrored: 'mirrored',
+  pair: 'pair: cuts 1 plain + 1 mirrored',
+  fold: 'on the fold: opens to a whole piece',
+  either: 'either side up',
 };
 
 export const WORDS = {
@@ -43,6 +43,8 @@ export const WORDS = {
   flaw: 'flaw',
   cut: 'cut',
   scale: 'Scale',
+  sewLine: 'sew line',
+  opened: 'size opened out',
   doubled: 'doubled: every placement cuts two',
   single: 'single layer',
 } as const;
