@@ -8,13 +8,14 @@ import type { Problem, SearchResult, Solve } from './packing/types.ts';
  * @param clock milliseconds, monotonic; nesting has no clock of its own
  */
 export function solveInThisThread(search: Search, clock: () => number): Solve {
-  return async (problem, { seed, maxMs, maxSteps, signal, onBetter }) => {
+  return async (problem, { seed, maxMs, maxSteps, method, signal, onBetter }) => {
     if (signal?.aborted) return nothingFound(problem);
     return guardedSearch(search, problem, {
       seed,
       maxMs,
       clock,
       ...(maxSteps === undefined ? {} : { maxSteps }),
+      ...(method === undefined ? {} : { method }),
       shouldStop: () => signal?.aborted ?? false,
       ...(onBetter ? { onBetter: (layout) => onBetter(layout) } : {}),
     });

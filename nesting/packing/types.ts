@@ -114,6 +114,8 @@ export interface Impossibility {
 
 export type Verdict = 'fits' | 'cannot fit' | 'not found';
 
+export type SearchMethod = 'separation' | 'annealing';
+
 export interface SearchOptions {
   /** Same seed, same steps, one thread: same layout. */
   readonly seed: number;
@@ -129,7 +131,7 @@ export interface SearchOptions {
    * `separation` (unless given): overlap minimisation from the first layout on. `annealing`: over order and pose
    * of bottom-left placement; kept as the baseline to measure against.
    */
-  readonly method?: 'separation' | 'annealing';
+  readonly method?: SearchMethod;
   /** Called with the first legal layout and with each better one. */
   readonly onBetter?: (layout: Layout, step: number) => void;
 }
@@ -159,6 +161,7 @@ export type Solve = (
     /** Milliseconds to go on looking for better layouts. */
     readonly maxMs: number;
     readonly maxSteps?: number;
+    readonly method?: SearchMethod;
     readonly signal?: StopSignal;
     readonly onBetter?: (layout: Layout) => void;
   },

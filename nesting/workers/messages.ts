@@ -1,4 +1,4 @@
-import type { Layout, Problem, SearchResult } from '../packing/types.ts';
+import type { Layout, Problem, SearchMethod, SearchResult } from '../packing/types.ts';
 
 /** What travels between the pool and its threads. Every message carries the number of the task it belongs to. */
 
@@ -10,6 +10,7 @@ export interface SearchTask {
   /** Budget in milliseconds of running time: time spent paused doesn't count. */
   readonly maxMs: number;
   readonly maxSteps?: number;
+  readonly method?: SearchMethod;
   /** One Int32, a `Control`: the only thing a busy thread can be told, because a search never yields. */
   readonly control: SharedArrayBuffer;
 }

@@ -205,6 +205,7 @@ export class Pool {
       seed: seedOfThread(options.seed, task.thread),
       maxMs: options.maxMs,
       ...(options.maxSteps === undefined ? {} : { maxSteps: options.maxSteps }),
+      ...(options.method === undefined ? {} : { method: options.method }),
       control: task.control.buffer,
     };
     const worker = this.#idle.pop() ?? this.#newWorker();

@@ -11,7 +11,7 @@ export function serveSearches(port: MessagePort, search: Search): void {
 }
 
 function run(message: SearchTask, search: Search, send: (reply: Reply) => void): Reply {
-  const { task, problem, seed, maxMs, maxSteps } = message;
+  const { task, problem, seed, maxMs, maxSteps, method } = message;
   const control = new Int32Array(message.control);
   let pausedMs = 0;
   const clock = () => performance.now() - pausedMs;
@@ -31,6 +31,7 @@ function run(message: SearchTask, search: Search, send: (reply: Reply) => void):
       seed,
       maxMs,
       ...(maxSteps === undefined ? {} : { maxSteps }),
+      ...(method === undefined ? {} : { method }),
       clock,
       shouldStop,
       onBetter: (layout) => send({ status: 'better', task, layout }),

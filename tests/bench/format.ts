@@ -6,8 +6,12 @@ import type {
   Outline,
   Placement,
   Problem,
+  SearchMethod,
   SearchResult,
 } from '../../nesting/packing/types.ts';
+
+/** The engine's ways to search, the one in use first. */
+export const METHODS: readonly [SearchMethod, ...SearchMethod[]] = ['separation', 'annealing'];
 
 /** The neutral problem and layout files of the open benchmark folder, in the units of their sources. */
 
@@ -106,11 +110,13 @@ function itemOf(piece: ProblemFile['pieces'][number], hand: string, quantity: nu
 export function toLayoutFile(
   file: ProblemFile,
   result: SearchResult,
-  run: { readonly seconds: number; readonly seed: number; readonly threads: number },
+  { seconds, seed, threads }: { readonly seconds: number; readonly seed: number; readonly threads: number },
 ): LayoutFile {
   return {
     problem: file.name,
-    ...run,
+    seconds,
+    seed,
+    threads,
     verdict: result.verdict,
     ...(result.impossible ? { reason: result.impossible.reason } : {}),
     placements: result.layout.placements.map((placement) => placedIn(file, placement)),

@@ -1,4 +1,4 @@
-import type { Layout, Solve } from '../../nesting/packing/types.ts';
+import type { Layout, SearchMethod, Solve } from '../../nesting/packing/types.ts';
 import { areaOf, densityPercent, type ProblemFile, toLayoutFile, toProblem } from './format.ts';
 import type { findJudge } from './judge.ts';
 
@@ -6,6 +6,7 @@ import type { findJudge } from './judge.ts';
 export interface QualityRow {
   readonly set: string;
   readonly problem: string;
+  readonly method: SearchMethod;
   readonly seed: number;
   readonly verdict: string;
   /** What is known to be right, where it is. */
@@ -33,7 +34,12 @@ export async function measureQuality(
   set: string,
   file: ProblemFile,
   solve: Solve,
-  run: { readonly seconds: number; readonly threads: number; readonly seed: number },
+  run: {
+    readonly seconds: number;
+    readonly threads: number;
+    readonly seed: number;
+    readonly method: SearchMethod;
+  },
   judge: Awaited<ReturnType<typeof findJudge>>,
 ): Promise<QualityRow> {
   const problem = toProblem(file);
@@ -41,6 +47,7 @@ export async function measureQuality(
   const trace: { ms: number; layout: Layout }[] = [];
   const result = await solve(problem, {
     seed: run.seed,
+    method: run.method,
     maxMs: run.seconds * 1_000,
     onBetter: (layout) => trace.push({ ms: performance.now() - start, layout }),
   });
@@ -58,6 +65,7 @@ export async function measureQuality(
   return {
     set,
     problem: file.name,
+    method: run.method,
     seed: run.seed,
     verdict: result.verdict,
     ...(file.answer ? { answer: file.answer } : {}),

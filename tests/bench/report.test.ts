@@ -5,6 +5,7 @@ import { type BenchResult, compare, report } from './report.ts';
 const row = (problem: string, seed: number, density: number, more: Partial<QualityRow> = {}): QualityRow => ({
   set: 'strips',
   problem,
+  method: 'separation',
   seed,
   verdict: 'fits',
   placed: 24,
@@ -70,8 +71,8 @@ describe('comparing with an earlier run', () => {
       before,
       result([row('albano', 1, 83), row('albano', 2, 84), row('fu', 1, 69), row('fu', 2, 69)]),
     );
-    expect(text).toMatch(/albano .*within the spread/);
-    expect(text).toMatch(/fu .*worse/);
+    expect(text).toMatch(/albano, separation .*within the spread/);
+    expect(text).toMatch(/fu, separation .*worse/);
     expect(text).toContain('speed: no change beyond a tenth');
   });
 

@@ -12,11 +12,12 @@ export interface BenchResult {
   readonly speed: readonly SpeedRow[];
 }
 
-/** Rows of one problem, all seeds, in the order they were measured. */
-function byProblem(rows: readonly QualityRow[], set: string): [problem: string, rows: QualityRow[]][] {
+/** Rows of one problem and method, all seeds, keyed by both, in the order they were measured. */
+function byProblem(rows: readonly QualityRow[], set: string): [key: string, rows: QualityRow[]][] {
   const groups = new Map<string, QualityRow[]>();
   for (const row of rows.filter((one) => one.set === set)) {
-    groups.set(row.problem, [...(groups.get(row.problem) ?? []), row]);
+    const key = `${row.problem}, ${row.method}`;
+    groups.set(key, [...(groups.get(key) ?? []), row]);
   }
   return [...groups];
 }
@@ -31,12 +32,26 @@ function remarks(rows: readonly QualityRow[]): string {
   return faults > 0 ? `${judged}; ${faults} engine faults` : judged;
 }
 
-function stripTable(rows: readonly QualityRow[], set: string): string {
-  const groups = byProblem(rows, set);
-  if (groups.length === 0) return '';
-  const lines = groups.map(([problem, runs]) => {
+/** One table a method, so that each can be read, and copied, by itself. */
+function stripTables(rows: readonly QualityRow[], set: string): string {
+  const methods = [...new Set(rows.filter((row) => row.set === set).map(({ method }) => method))];
+  return methods
+    .map((method) =>
+      stripTable(
+        byProblem(
+          rows.filter((row) => row.method === method),
+          set,
+        ),
+        `${set}, ${method}`,
+      ),
+    )
+    .join('\n');
+}
+
+function stripTable(groups: readonly [string, QualityRow[]][], title: string): string {
+  const lines = groups.map(([, runs]) => {
     const all = densities(runs);
-    const { published2006, published2013 } = runs[0]!;
+    const { problem, published2006, published2013 } = runs[0]!;
     const share = (best: number | undefined) => (best ? fixed((100 * mean(all)) / best) : '–');
     return [
       problem,
@@ -69,16 +84,15 @@ function stripTable(rows: readonly QualityRow[], set: string): string {
     '98 % ms',
     'judge',
   ];
-  return `${set}: density in per cent\n${table(head, lines)}${summary}\n`;
+  return `${title}: density in per cent\n${table(head, lines)}${summary}\n`;
 }
 
 function sheetTable(rows: readonly QualityRow[], set: string): string {
-  const groups = byProblem(rows, set);
-  if (groups.length === 0) return '';
-  const lines = groups.map(([problem, runs]) => {
+  const lines = byProblem(rows, set).map(([, runs]) => {
     const said = [...new Set(runs.map(({ verdict }) => verdict))].join(', ');
     return [
-      problem,
+      runs[0]!.problem,
+      runs[0]!.method,
       runs[0]!.answer ?? '–',
       said,
       runs.map(({ placed }) => placed).join(' / '),
@@ -91,7 +105,7 @@ function sheetTable(rows: readonly QualityRow[], set: string): string {
   });
   const good = rows.filter((row) => row.set === set && row.judged === 'ok').length;
   const all = rows.filter((row) => row.set === set).length;
-  const head = ['problem', 'known', 'said', 'placed', 'of', 'sheets', 'at least', 'ms', 'judge'];
+  const head = ['problem', 'method', 'known', 'said', 'placed', 'of', 'sheets', 'at least', 'ms', 'judge'];
   return `${set}\n${table(head, lines)}\n${good} of ${all} good\n`;
 }
 
@@ -117,7 +131,7 @@ export function report(result: BenchResult): string {
     ...sets.map((set) =>
       quality.find((row) => row.set === set)!.density === undefined
         ? sheetTable(quality, set)
-        : stripTable(quality, set),
+        : stripTables(quality, set),
     ),
     speedTable(speed),
   ]

@@ -1,0 +1,99 @@
+import type { Solve } from '../../nesting/packing/types.ts';
+import { verify } from '../../nesting/verify.ts';
+import { demoProject } from '../../pattern/demo/demoProject.ts';
+import { layRequestSchema } from '../../pattern/exchange/lay.ts';
+import { runLay } from '../../pattern/lay/runLay.ts';
+import { type ProblemFile, toProblem } from './format.ts';
+
+/** How long something takes, over several runs after one that doesn't count. */
+export interface SpeedRow {
+  readonly what: string;
+  readonly runs: number;
+  readonly leastMs: number;
+  readonly meanMs: number;
+  readonly deviationMs: number;
+  /** What came out, so that the work can't be left out and a reader sees that it is the same. */
+  readonly outcome: string;
+}
+
+async function timed(
+  what: string,
+  runs: number,
+  work: () => Promise<{ ms: number; outcome: string }>,
+): Promise<SpeedRow> {
+  await work();
+  const times: number[] = [];
+  let outcome = '';
+  for (let run = 0; run < runs; run++) {
+    const one = await work();
+    times.push(one.ms);
+    outcome = one.outcome;
+  }
+  const meanMs = times.reduce((sum, ms) => sum + ms, 0) / runs;
+  const deviationMs = Math.sqrt(times.reduce((sum, ms) => sum + (ms - meanMs) ** 2, 0) / runs);
+  return { what, runs, leastMs: Math.min(...times), meanMs, deviationMs, outcome };
+}
+
+/** From the call to the first verified layout that places every copy, or the first at all if none does. */
+export function firstLayout(file: ProblemFile, solve: Solve, runs: number): Promise<SpeedRow> {
+  const problem = toProblem(file);
+  return timed(`first layout, ${file.name}`, runs, async () => {
+    const start = performance.now();
+    const abort = new AbortController();
+    let ms = 0;
+    const result = await solve(problem, {
+      seed: 1,
+      maxMs: 20_000,
+      signal: abort.signal,
+      onBetter: () => {
+        ms ||= performance.now() - start;
+        abort.abort();
+      },
+    });
+    ms ||= performance.now() - start;
+    return { ms, outcome: `${result.layout.placements.length} placed` };
+  });
+}
+
+/** From the request to the moment every material of the demo project has a plan. */
+export function demoFirstLayout(solve: Solve, runs: number): Promise<SpeedRow> {
+  const request = layRequestSchema.parse({ project: demoProject(), seconds: 20 });
+  return timed('first plan of every cloth, demo project', runs, async () => {
+    const start = performance.now();
+    const abort = new AbortController();
+    // What a whole run shows is known from one: after it, every cloth that will have a plan has one.
+    let ms = 0;
+    let most = 0;
+    const timer = setTimeout(() => abort.abort(), 2_000);
+    const end = await runLay(
+      request,
+      solve,
+      ({ results }) => {
+        const plans = results.filter(({ segments }) =>
+          segments.some(({ placed }) => placed.length > 0),
+        ).length;
+        if (plans > most) {
+          most = plans;
+          ms = performance.now() - start;
+        }
+      },
+      abort.signal,
+    );
+    clearTimeout(timer);
+    return { ms, outcome: `${most} plans of ${end.results.length}` };
+  });
+}
+
+/** The checker on a finished layout. */
+export async function verifySpeed(file: ProblemFile, solve: Solve, runs: number): Promise<SpeedRow> {
+  const problem = toProblem(file);
+  const { layout } = await solve(problem, { seed: 1, maxMs: 2_000 });
+  return timed(`verify, ${file.name}`, runs, async () => {
+    const start = performance.now();
+    const faults = verify(problem, layout);
+    return {
+      ms: performance.now() - start,
+      outcome: `${layout.placements.length} placed, ${faults.length} faults`,
+    };
+  });
+}
