@@ -1,14 +1,20 @@
 import { type LayRequestInput, type LayState, layStateSchema } from '../../pattern/exchange/lay.ts';
 import { layAcceptedSchema } from '../../pattern/exchange/storedProject.ts';
-import { call, callWithoutAnswer } from './http.ts';
+import { call, HttpProblem } from './http.ts';
 
 /** Asks for a lay. @returns its id; the work goes on in the server */
 export async function requestLay(request: LayRequestInput): Promise<string> {
   return (await call('POST', '/api/lays', layAcceptedSchema, request)).id;
 }
 
-export function cancelLay(id: string): Promise<void> {
-  return callWithoutAnswer('DELETE', `/api/lays/${encodeURIComponent(id)}`);
+/** Ends a lay. @returns its last state, or null if the server has forgotten it */
+export async function cancelLay(id: string): Promise<LayState | null> {
+  try {
+    return await call('DELETE', `/api/lays/${encodeURIComponent(id)}`, layStateSchema);
+  } catch (error) {
+    if (error instanceof HttpProblem && error.status === 404) return null;
+    throw error;
+  }
 }
 
 /** A watched lay was lost: the server forgot it or went away. */
@@ -51,10 +57,4 @@ export function watchLay(
     );
   };
   return end;
-}
-
-/** Address of the drawing of one cloth as a file, for a lay the server still knows. */
-export function layoutAddress(id: string, materialId: string, clothId: string, spread: string): string {
-  const query = new URLSearchParams({ material: materialId, cloth: clothId, spread });
-  return `/api/lays/${encodeURIComponent(id)}/layout.svg?${query}`;
 }

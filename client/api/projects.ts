@@ -23,6 +23,11 @@ export function deleteProject(id: string): Promise<void> {
   return callWithoutAnswer('DELETE', addressOf(id));
 }
 
+/** Takes a deleted project out of the bin, under its old id. */
+export function restoreProject(id: string): Promise<StoredProject> {
+  return call('POST', `/api/bin/${encodeURIComponent(id)}/restore`, storedProjectSchema);
+}
+
 /** Writes a project over the revision it was made from, every outcome told and none thrown. */
 export async function writeProject(id: string, revision: number, project: Project): Promise<SendOutcome> {
   try {

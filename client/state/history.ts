@@ -37,6 +37,13 @@ export function seal(history: History): History {
   return history.open === null ? history : { ...history, open: null };
 }
 
+/** Drops the open step as if it had never been begun: a drag that was called off. */
+export function takeBack(history: History, together: string): History {
+  const step = history.past.at(-1);
+  if (!step || history.open !== together) return history;
+  return { past: history.past.slice(0, -1), present: step.project, future: [], open: null };
+}
+
 export function undo(history: History): History {
   const step = history.past.at(-1);
   if (!step) return history;

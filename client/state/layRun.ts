@@ -25,7 +25,11 @@ export type RunState =
 export interface LayWorld {
   request(request: LayRequestInput): Promise<string>;
   watch(id: string, onState: (state: LayState) => void, onLost: () => void): () => void;
-  cancel(id: string): Promise<void>;
+  /** @returns the last state, or null if the server knows nothing of this lay any longer */
+  cancel(id: string): Promise<LayState | null>;
+  /** Remembers a running lay across a reload of the page, and forgets it. */
+  remember(ticket: LayTicket): void;
+  forget(): void;
   /** ISO time. */
   now(): string;
   /** Writes a result into the document. */
@@ -34,10 +38,21 @@ export interface LayWorld {
   readonly words: { readonly lost: string; readonly failed: string };
 }
 
-interface Underway {
-  readonly project: Project;
+/** What is needed to take up a lay again after the page was loaded anew. */
+export interface LayTicket {
+  readonly layId: string;
+  readonly projectId: string;
   readonly materialIds: readonly string[];
-  readonly marks: ReadonlyMap<string, string>;
+  readonly marks: readonly string[];
+  readonly names: readonly string[];
+  readonly seconds: number;
+}
+
+interface Underway {
+  readonly materialIds: readonly string[];
+  readonly marks: readonly string[];
+  /** Names of the materials, for the plans. */
+  readonly names: readonly string[];
   id: string | null;
   stopWatching: (() => void) | null;
   stopped: boolean;
@@ -56,15 +71,18 @@ export class LayRun {
   /** Lays these materials of the project as the maker chose. A lay that is running is given up first. */
   async start(
     project: Project,
+    projectId: string,
     materialIds: readonly string[],
     seconds: number,
     seed: number,
   ): Promise<void> {
     await this.stop();
+    const nameOf = (id: string): string =>
+      project.materials.find((material) => material.id === id)?.name ?? id;
     const underway: Underway = {
-      project,
       materialIds,
-      marks: new Map(materialIds.map((id) => [id, materialMark(project, id)])),
+      marks: materialIds.map((id) => materialMark(project, id)),
+      names: materialIds.map(nameOf),
       id: null,
       stopWatching: null,
       stopped: false,
@@ -84,14 +102,30 @@ export class LayRun {
         await this.#world.cancel(id);
         return;
       }
-      underway.stopWatching = this.#world.watch(
-        id,
-        (lay) => this.#show(underway, lay, seconds),
-        () => this.#fail(underway, this.#world.words.lost),
-      );
+      const { marks, names } = underway;
+      this.#world.remember({ layId: id, projectId, materialIds, marks, names, seconds });
+      this.#watch(underway, id, seconds);
     } catch (error) {
       this.#fail(underway, this.#world.explain(error));
     }
+  }
+
+  /** Takes up a lay that ran on in the server while the page was loaded anew. */
+  resume(ticket: LayTicket): void {
+    if (this.#underway) return;
+    const { layId, materialIds, marks, names, seconds } = ticket;
+    const underway: Underway = { materialIds, marks, names, id: layId, stopWatching: null, stopped: false };
+    this.#underway = underway;
+    this.state.set({ kind: 'running', materialIds, seconds, lay: null });
+    this.#watch(underway, layId, seconds);
+  }
+
+  #watch(underway: Underway, id: string, seconds: number): void {
+    underway.stopWatching = this.#world.watch(
+      id,
+      (lay) => this.#show(underway, lay, seconds),
+      () => this.#fail(underway, this.#world.words.lost),
+    );
   }
 
   /** Stops looking; what was found so far is kept. */
@@ -101,21 +135,23 @@ export class LayRun {
     this.#underway = null;
     underway.stopped = true;
     underway.stopWatching?.();
+    this.#world.forget();
     const shown = this.state.value;
     const lay = shown.kind === 'running' ? shown.lay : null;
+    const { materialIds } = underway;
     if (lay) {
       this.#record(underway, lay);
-      this.state.set({
-        kind: 'ended',
-        materialIds: underway.materialIds,
-        lay: { ...lay, state: 'cancelled' },
-      });
+      this.state.set({ kind: 'ended', materialIds, lay: { ...lay, state: 'cancelled' } });
     } else {
       this.state.set({ kind: 'idle' });
     }
-    if (underway.id !== null) {
-      // A lay the server has already forgotten needs no stopping.
-      await this.#world.cancel(underway.id).catch(() => undefined);
+    if (underway.id === null) return;
+    // The server may have found something better since it last told; a lay it has forgotten needs no stopping.
+    const last = await this.#world.cancel(underway.id).catch(() => null);
+    const isNewer = last !== null && last.results.length > 0 && last.revision >= (lay?.revision ?? 0);
+    if (isNewer && this.#underway === null) {
+      this.#record(underway, last);
+      this.state.set({ kind: 'ended', materialIds, lay: last });
     }
   }
 
@@ -141,6 +177,7 @@ export class LayRun {
       return;
     }
     this.#underway = null;
+    this.#world.forget();
     this.#record(underway, lay);
     if (lay.state === 'failed') {
       this.state.set({ kind: 'failed', materialIds, reason: lay.error ?? this.#world.words.failed });
@@ -153,18 +190,17 @@ export class LayRun {
     if (this.#underway !== underway) return;
     this.recordSoFar();
     this.#underway = null;
+    this.#world.forget();
     this.state.set({ kind: 'failed', materialIds: underway.materialIds, reason });
   }
 
   #record(underway: Underway, lay: LayState): void {
     const now = this.#world.now();
-    for (const materialId of underway.materialIds) {
+    underway.materialIds.forEach((materialId, index) => {
       const results = lay.results.filter((result) => result.materialId === materialId);
-      if (results.length === 0) continue;
-      const name =
-        underway.project.materials.find((material) => material.id === materialId)?.name ?? materialId;
-      const mark = underway.marks.get(materialId) ?? '';
-      this.#world.record(recordLay(materialId, name, results, mark, now));
-    }
+      if (results.length === 0) return;
+      const name = underway.names[index] ?? materialId;
+      this.#world.record(recordLay(materialId, name, results, underway.marks[index] ?? '', now));
+    });
   }
 }

@@ -1,4 +1,5 @@
 import type { CutRow, Material, Piece, Project } from '../../pattern/exchange/project.ts';
+import { pieceFromRectangle } from '../../pattern/measurements/index.ts';
 import { type Command, type CommandName, replaceById } from './command.ts';
 import { freshId } from './ids.ts';
 
@@ -15,6 +16,8 @@ export interface MeasuredDraft {
   readonly alongMm: number;
   readonly acrossMm: number;
   readonly counts: Counts;
+  /** The rectangle is half of the piece: its left side lies on a fold. */
+  readonly isHalf?: boolean;
   /** A material's name, new or known (case and outer spaces don't matter); empty for none yet. */
   readonly material: string;
 }
@@ -29,13 +32,13 @@ export interface DrawnDraft {
 const pieceName = (project: Project, id: string): string =>
   project.pieces.find((piece) => piece.id === id)?.name ?? '';
 
-/** Rectangle with its grain upright: across = width, along = height, lower left corner at the origin. */
-export function rectangleOutline(acrossMm: number, alongMm: number): Piece['outline'] {
+/** Rectangle with its lower left corner at the origin. */
+export function rectangleOutline(widthMm: number, heightMm: number): Piece['outline'] {
   return [
     [0, 0],
-    [acrossMm, 0],
-    [acrossMm, alongMm],
-    [0, alongMm],
+    [widthMm, 0],
+    [widthMm, heightMm],
+    [0, heightMm],
   ];
 }
 
@@ -49,21 +52,8 @@ export function addMeasuredPieces(drafts: readonly MeasuredDraft[]): Command {
   return addDrafts(ready);
 }
 
-function measuredPiece(draft: MeasuredDraft): Piece {
-  return {
-    id: freshId('piece'),
-    name: draft.name,
-    outline: rectangleOutline(draft.acrossMm, draft.alongMm),
-    holes: [],
-    marks: [],
-    grainDeg: 90,
-    topDeg: 90,
-    foldEdge: null,
-    line: 'cut',
-    allowanceMm: 0,
-    source: { kind: 'measured', alongMm: draft.alongMm, acrossMm: draft.acrossMm },
-    notes: '',
-  };
+function measuredPiece({ name, acrossMm, alongMm, isHalf = false }: MeasuredDraft): Piece {
+  return pieceFromRectangle({ id: freshId('piece'), name, acrossMm, alongMm, onFold: isHalf });
 }
 
 export function addDrawnPieces(drafts: readonly DrawnDraft[]): Command {
@@ -143,6 +133,11 @@ export function renamePiece(piece: Piece, name: string): Command {
   );
 }
 
+/** A grain line has no ends: kept in [0, 180) with two decimals. */
+export function tidyGrain(degrees: number): number {
+  return (Math.round((((degrees % 180) + 180) % 180) * 100) / 100) % 180;
+}
+
 /** Keeps an angle in (−180, 180] with two decimals. */
 export function tidyAngle(degrees: number): number {
   const turned = ((degrees % 360) + 360) % 360;
@@ -151,7 +146,7 @@ export function tidyAngle(degrees: number): number {
 }
 
 export function turnGrain(piece: Piece, degrees: number, together?: string): Command {
-  const grainDeg = tidyAngle(degrees);
+  const grainDeg = tidyGrain(degrees);
   return changePiece(
     'turnGrain',
     piece,
@@ -225,7 +220,7 @@ function swapped(piece: Piece): Piece {
   if (piece.source?.kind === 'measured') {
     return resized(piece, piece.source.acrossMm, piece.source.alongMm);
   }
-  return { ...piece, grainDeg: tidyAngle(piece.grainDeg + 90) };
+  return { ...piece, grainDeg: tidyGrain(piece.grainDeg + 90) };
 }
 
 export function swapGrain(piece: Piece): Command {

@@ -1,21 +1,5 @@
-import { PROJECT_FORMAT, PROJECT_VERSION, type Project } from '../../pattern/exchange/project.ts';
+import type { Project } from '../../pattern/exchange/project.ts';
 import type { Command } from './command.ts';
-
-export function emptyProject(name: string, units: Project['units']): Project {
-  return {
-    format: PROJECT_FORMAT,
-    version: PROJECT_VERSION,
-    name,
-    notes: '',
-    units,
-    pieces: [],
-    materials: [],
-    cutList: [],
-    cloths: [],
-    layChoices: [],
-    plans: [],
-  };
-}
 
 export function renameProject(name: string): Command {
   return {

@@ -1,0 +1,145 @@
+import { render } from 'preact';
+import { faultText, Unreachable } from './api/http.ts';
+import { cancelLay, requestLay, watchLay } from './api/lays.ts';
+import {
+  createProject,
+  deleteProject,
+  listProjects,
+  readProject,
+  restoreProject,
+  writeProject,
+} from './api/projects.ts';
+import type { LayTicket } from './state/layRun.ts';
+import { LocalKeep, type TextStorage } from './state/localKeep.ts';
+import { Messages } from './state/messages.ts';
+import { readRoute, writeRoute } from './state/route.ts';
+import { Session } from './state/session.ts';
+import { Store } from './state/store.ts';
+import { t } from './strings/index.ts';
+import { applyTheme, readTheme } from './theme.ts';
+import { App } from './views/App.tsx';
+
+/** Puts the page together: the session with the real server, clock and storage, the address, and what leaves with the page. */
+
+const LAST_PROJECT = 'clothlay.lastProject';
+const RUNNING_LAY = 'clothlay.runningLay';
+
+/** Storage may be forbidden altogether; then nothing is kept, and the page works all the same. */
+function storageOr(get: () => TextStorage): TextStorage | null {
+  try {
+    return get();
+  } catch {
+    return null;
+  }
+}
+
+function explain(error: unknown): string {
+  return error instanceof Unreachable ? t.session.unreachable : faultText(error);
+}
+
+const local = storageOr(() => localStorage);
+const visit = storageOr(() => sessionStorage);
+const keepQuietly = (storage: TextStorage | null, key: string, value: string): void => {
+  try {
+    storage?.setItem(key, value);
+  } catch {
+    // What is kept here only saves a step at the next visit.
+  }
+};
+const later = (ms: number, callback: () => void): (() => void) => {
+  const timer = setTimeout(callback, ms);
+  return () => clearTimeout(timer);
+};
+
+const session = new Session({
+  projects: {
+    list: listProjects,
+    read: readProject,
+    create: createProject,
+    remove: deleteProject,
+    restore: restoreProject,
+    explain,
+  },
+  saving: { send: writeProject, later, now: () => performance.now() },
+  laying: {
+    request: requestLay,
+    watch: watchLay,
+    cancel: cancelLay,
+    now: () => new Date().toISOString(),
+    explain,
+    remember: (ticket) => keepQuietly(visit, RUNNING_LAY, JSON.stringify(ticket)),
+    forget: () => visit?.removeItem(RUNNING_LAY),
+    words: { lost: t.session.layLost, failed: t.session.layFailed },
+  },
+  keep: new LocalKeep(local),
+  messages: new Messages(later),
+  remember: (projectId) => keepQuietly(local, LAST_PROJECT, projectId),
+  recall: () => local?.getItem(LAST_PROJECT) ?? null,
+  words: t.session,
+});
+
+const route = new Store(readRoute(location.hash));
+
+/** The address follows the project that is open; a project asked for in the address is opened. */
+function followAddress(): void {
+  const wanted = readRoute(location.hash);
+  const { projectId } = session;
+  if (projectId !== '' && wanted.projectId !== '' && wanted.projectId !== projectId) {
+    session.attempt(() => session.open(wanted.projectId));
+  }
+  route.set({ ...wanted, projectId: wanted.projectId === '' ? projectId : wanted.projectId });
+}
+
+function followProject(): void {
+  const status = session.status.value;
+  if (status.kind !== 'ready' || route.value.projectId === status.projectId) return;
+  const wasAsked = readRoute(location.hash).projectId === status.projectId;
+  const next = wasAsked
+    ? { ...route.value, projectId: status.projectId }
+    : { projectId: status.projectId, step: route.value.step, open: null };
+  history.replaceState(null, '', writeRoute(next));
+  route.set(next);
+}
+
+function resumeLay(): void {
+  const text = visit?.getItem(RUNNING_LAY);
+  if (!text) return;
+  // Written by this page and this version only; another's is no reason to fail.
+  const ticket = JSON.parse(text) as LayTicket;
+  if (ticket.projectId === session.projectId) session.lay.resume(ticket);
+}
+
+addEventListener('hashchange', followAddress);
+session.status.watch(followProject);
+addEventListener('online', () => void session.autosave.flush());
+addEventListener('pagehide', () => {
+  session.lay.recordSoFar();
+  session.autosave.keepHere();
+  void session.autosave.flush();
+});
+document.addEventListener('visibilitychange', () => {
+  if (document.visibilityState === 'visible') void session.lookForNews();
+  else void session.autosave.flush();
+});
+
+/** Undo and redo belong to the document, unless a field holds something typed and not yet taken over. */
+addEventListener('keydown', (event) => {
+  if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+  const key = event.key.toLowerCase();
+  const isUndo = key === 'z' && !event.shiftKey;
+  const isRedo = (key === 'z' && event.shiftKey) || key === 'y';
+  if (!isUndo && !isRedo) return;
+  const { target } = event;
+  const isText = target instanceof HTMLTextAreaElement;
+  const isOpenField = target instanceof HTMLInputElement && target.hasAttribute('data-open');
+  if (isText || isOpenField) return;
+  event.preventDefault();
+  if (isUndo) session.undo();
+  else session.redo();
+});
+
+applyTheme(readTheme());
+const root = document.getElementById('app');
+if (!root) throw new Error('index.html has no #app');
+render(<App bench={{ session, route }} />, root);
+void session.begin(route.value.projectId).then(resumeLay);

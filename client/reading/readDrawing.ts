@@ -1,0 +1,37 @@
+import type { SvgReading } from '../../pattern/reading/index.ts';
+
+export interface ReadingOrder {
+  readonly bytes: Uint8Array | string;
+  readonly fileName: string;
+  /** Multiplies all sizes. */
+  readonly factor: number;
+}
+
+/** A drawing that takes longer than this is given up: the largest real patterns take about a second. */
+const LONGEST_MS = 30_000;
+
+/**
+ * Reads a drawing in a thread of its own that is ended when it is done, takes too long or is called off.
+ * @param giveUp aborts the reading; the promise then never settles
+ * @returns the reading; a thread that breaks or runs out of time gives an unread drawing with that sentence
+ */
+export function readDrawing(
+  order: ReadingOrder,
+  words: { readonly tooSlow: string; readonly broken: string },
+  giveUp: AbortSignal,
+): Promise<SvgReading> {
+  return new Promise((resolve) => {
+    const worker = new Worker(new URL('./svgReader.worker.ts', import.meta.url), { type: 'module' });
+    const end = (reading: SvgReading | null): void => {
+      clearTimeout(timer);
+      worker.terminate();
+      if (reading) resolve(reading);
+    };
+    const unread = (message: string): SvgReading => ({ ok: false, fileName: order.fileName, message });
+    const timer = setTimeout(() => end(unread(words.tooSlow)), LONGEST_MS);
+    giveUp.addEventListener('abort', () => end(null), { once: true });
+    worker.onmessage = (event: MessageEvent<SvgReading>) => end(event.data);
+    worker.onerror = () => end(unread(words.broken));
+    worker.postMessage(order);
+  });
+}

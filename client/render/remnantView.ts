@@ -1,0 +1,199 @@
+import { SVG, type Svg } from '@svgdotjs/svg.js';
+import type { Point } from '../../nesting/geometry/points.ts';
+import { boundingBox } from '../../nesting/geometry/rings.ts';
+import type { Remnant } from '../../pattern/exchange/project.ts';
+import { type Frame, frameFor, pathThrough, pointerIn } from './frame.ts';
+
+export interface RemnantWords {
+  readonly title: string;
+  readonly length: string;
+  readonly width: string;
+  readonly grain: string;
+  corner(number: number, point: Point): string;
+  flaw(number: number): string;
+}
+
+export interface RemnantViewState {
+  readonly remnant: Remnant;
+  /** Corners can be dragged. */
+  readonly isShaping: boolean;
+  readonly words: RemnantWords;
+}
+
+export interface RemnantEvents {
+  onCorner(index: number, point: Point, phase: 'drag' | 'end' | 'cancel' | 'key'): void;
+}
+
+const PADDING = { left: 44, right: 26, top: 26, bottom: 34 };
+/** Dragged corners land on whole millimetres. */
+const CATCH_MM = 1;
+const KEY_STEP_MM = 1;
+const KEY_LEAP_MM = 10;
+
+/** The shape of a remnant with its flaws; corners as handles. */
+export class RemnantView {
+  readonly #host: HTMLElement;
+  readonly #events: RemnantEvents;
+  readonly #svg: Svg;
+  readonly #resize: ResizeObserver;
+  #state: RemnantViewState | null = null;
+  /** Kept still while a corner is dragged, or the drawing would run away from the pointer. */
+  #frame: Frame | null = null;
+  #drag: { readonly index: number; readonly start: Point; readonly at: Point } | null = null;
+  #stopListening: () => void = () => undefined;
+
+  constructor(host: HTMLElement, events: RemnantEvents) {
+    this.#host = host;
+    this.#events = events;
+    this.#svg = SVG().addTo(host).addClass('remnant-view');
+    this.#resize = new ResizeObserver(() => this.#draw());
+    this.#resize.observe(host);
+  }
+
+  show(state: RemnantViewState): void {
+    this.#state = state;
+    this.#draw();
+  }
+
+  destroy(): void {
+    this.#stopListening();
+    this.#resize.disconnect();
+    this.#svg.remove();
+  }
+
+  #draw(): void {
+    const state = this.#state;
+    const width = this.#host.clientWidth;
+    const height = this.#host.clientHeight;
+    if (!state || width === 0 || height === 0) return;
+    const focused = document.activeElement;
+    const focusedCorner =
+      focused && this.#svg.node.contains(focused) ? focused.getAttribute('data-corner') : null;
+    const { remnant, words } = state;
+    const box = boundingBox(remnant.outline);
+    if (!this.#drag || !this.#frame) this.#frame = frameFor(box, width, height, PADDING);
+    const frame = this.#frame;
+    this.#svg.clear().size(width, height).attr({ role: 'group', 'aria-label': words.title });
+    this.#path('rv-cloth', frame.pathOf(remnant.outline));
+    remnant.flaws.forEach((flaw, index) => {
+      this.#path('rv-flaw', frame.pathOf(flaw));
+      const flawBox = boundingBox(flaw);
+      const [x, y] = frame.toScreen([(flawBox.minX + flawBox.maxX) / 2, (flawBox.minY + flawBox.maxY) / 2]);
+      this.#text('rv-flaw-text', words.flaw(index + 1), x, y);
+    });
+    const [left, bottom] = frame.toScreen([box.minX, box.minY]);
+    const [right, top] = frame.toScreen([box.maxX, box.maxY]);
+    this.#path(
+      'rv-size',
+      `M${left} ${bottom + 12}H${right}M${left} ${bottom + 8}v8M${right} ${bottom + 8}v8`,
+    );
+    this.#path('rv-size', `M${left - 12} ${bottom}V${top}M${left - 16} ${bottom}h8M${left - 16} ${top}h8`);
+    this.#text('rv-size-text', words.length, (left + right) / 2, bottom + 28);
+    this.#text('rv-size-text', words.width, left - 19, (top + bottom) / 2, -90);
+    const grainY = Math.max(14, top - 11);
+    this.#path(
+      'rv-grain',
+      pathThrough(
+        [
+          [left, grainY],
+          [Math.min(right, left + 90), grainY],
+        ],
+        false,
+      ),
+    );
+    this.#path(
+      'rv-grain-head',
+      `M${left - 1} ${grainY}l8 -4v8ZM${Math.min(right, left + 90) + 1} ${grainY}l-8 -4v8Z`,
+    );
+    this.#text('rv-grain-text', words.grain, Math.min(right, left + 90) + 8, grainY + 4);
+    if (state.isShaping) this.#drawCorners(frame, state, focusedCorner);
+  }
+
+  #path(className: string, d: string): void {
+    this.#svg.path().attr({ class: className, d });
+  }
+
+  #text(className: string, text: string, x: number, y: number, turn = 0): void {
+    const node = this.#svg.plain(text).attr({ class: className, x, y });
+    if (turn !== 0) node.attr('transform', `rotate(${turn} ${x} ${y})`);
+  }
+
+  #drawCorners(frame: Frame, { remnant, words }: RemnantViewState, focused: string | null): void {
+    remnant.outline.forEach((point, index) => {
+      const [x, y] = frame.toScreen(point);
+      const corner = this.#svg.group().addClass('rv-corner');
+      corner.attr({
+        role: 'button',
+        tabindex: 0,
+        'data-corner': index,
+        'aria-label': words.corner(index + 1, point),
+      });
+      corner.circle(40).center(x, y).addClass('pv-handle-area');
+      corner.circle(14).center(x, y).addClass('pv-handle-dot');
+      corner.plain(String(index + 1)).attr({ class: 'rv-corner-text', x: x + 12, y: y - 9 });
+      const node = corner.node;
+      node.addEventListener('pointerdown', (event: PointerEvent) => {
+        if (event.button !== 0) return;
+        event.preventDefault();
+        node.focus();
+        this.#beginDrag(index, point, event);
+      });
+      node.addEventListener('keydown', (event: KeyboardEvent) => this.#key(index, event));
+      if (focused === String(index)) node.focus();
+    });
+  }
+
+  #key(index: number, event: KeyboardEvent): void {
+    const step = event.shiftKey ? KEY_LEAP_MM : KEY_STEP_MM;
+    const by = { ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, step], ArrowDown: [0, -step] }[
+      event.key
+    ];
+    const from = this.#state?.remnant.outline[index];
+    if (event.key === 'Escape' && this.#drag) {
+      event.stopPropagation();
+      this.#endDrag('cancel');
+    } else if (by && from) {
+      event.preventDefault();
+      this.#events.onCorner(index, [from[0] + (by[0] ?? 0), from[1] + (by[1] ?? 0)], 'key');
+    }
+  }
+
+  #beginDrag(index: number, start: Point, event: PointerEvent): void {
+    const frame = this.#frame;
+    if (!frame) return;
+    const [px, py] = pointerIn(this.#svg.node, event);
+    this.#drag = { index, start, at: frame.toMm(px, py) };
+    const id = event.pointerId;
+    const move = (moved: PointerEvent): void => {
+      const drag = this.#drag;
+      if (moved.pointerId !== id || !drag) return;
+      const [x, y] = frame.toMm(...(pointerIn(this.#svg.node, moved) as [number, number]));
+      const landed = (start: number, now: number, from: number): number =>
+        Math.round((start + now - from) / CATCH_MM) * CATCH_MM;
+      const to: Point = [landed(drag.start[0], x, drag.at[0]), landed(drag.start[1], y, drag.at[1])];
+      this.#events.onCorner(index, to, 'drag');
+    };
+    const up = (ended: PointerEvent): void => {
+      if (ended.pointerId === id) this.#endDrag('end');
+    };
+    const cancel = (ended: PointerEvent): void => {
+      if (ended.pointerId === id) this.#endDrag('cancel');
+    };
+    this.#stopListening = () => {
+      removeEventListener('pointermove', move);
+      removeEventListener('pointerup', up);
+      removeEventListener('pointercancel', cancel);
+    };
+    addEventListener('pointermove', move);
+    addEventListener('pointerup', up);
+    addEventListener('pointercancel', cancel);
+  }
+
+  #endDrag(phase: 'end' | 'cancel'): void {
+    const drag = this.#drag;
+    this.#drag = null;
+    this.#stopListening();
+    if (drag) this.#events.onCorner(drag.index, drag.start, phase);
+    this.#draw();
+  }
+}

@@ -1,0 +1,66 @@
+import type { Piece } from '../../pattern/exchange/project.ts';
+import { SAME_SHAPE_MM } from '../../pattern/lay/demands.ts';
+import {
+  type CutShape,
+  checkPiece,
+  cutShape,
+  isOwnMirrorImage,
+  type PieceSize,
+  type Problem,
+  type Shape,
+  shapeSize,
+  unfold,
+} from '../../pattern/pieces/index.ts';
+
+/** What follows from a piece. Where it can't be cut as it is, everything but the problems is missing. */
+export interface PieceFacts {
+  readonly problems: readonly Problem[];
+  readonly isFaulty: boolean;
+  /** The line to cut, allowance and all; a half as a half. */
+  readonly cut: CutShape | null;
+  /** The same, opened out about its fold. */
+  readonly whole: Shape | null;
+  /** Size of `cut` and of `whole`. */
+  readonly size: PieceSize | null;
+  readonly wholeSize: PieceSize | null;
+  /** Its own mirror image: copies need no hands. */
+  readonly isSymmetric: boolean;
+}
+
+/** Pieces are immutable, so what was worked out for one holds as long as it lives. */
+const known = new WeakMap<Piece, PieceFacts>();
+
+export function pieceFacts(piece: Piece): PieceFacts {
+  let facts = known.get(piece);
+  if (!facts) {
+    facts = workOut(piece);
+    known.set(piece, facts);
+  }
+  return facts;
+}
+
+function workOut(piece: Piece): PieceFacts {
+  const problems = checkPiece(piece);
+  const isFaulty = problems.some((problem) => problem.level === 'error');
+  if (isFaulty) {
+    return { problems, isFaulty, cut: null, whole: null, size: null, wholeSize: null, isSymmetric: false };
+  }
+  const cut = cutShape(piece);
+  const whole = cut.fold === null ? cut : unfold({ ...cut, fold: cut.fold });
+  const size = shapeSize(cut, piece.grainDeg);
+  return {
+    problems,
+    isFaulty,
+    cut,
+    whole,
+    size,
+    wholeSize: cut.fold === null ? size : shapeSize(whole, piece.grainDeg),
+    // Counts other than on the fold are of the piece as drawn, so that is what may need hands.
+    isSymmetric: isOwnMirrorImage(cut, SAME_SHAPE_MM).symmetric,
+  };
+}
+
+/** Text of the problems in the units shown; `pieceFacts` keeps them in centimetres. */
+export function problemsIn(piece: Piece, units: 'cm' | 'mm' | 'in'): readonly Problem[] {
+  return units === 'cm' ? pieceFacts(piece).problems : checkPiece(piece, units);
+}

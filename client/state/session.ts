@@ -1,0 +1,305 @@
+import { emptyProject } from '../../pattern/exchange/emptyProject.ts';
+import type { ProjectSummary, StoredProject } from '../../pattern/exchange/lay.ts';
+import type { Project } from '../../pattern/exchange/project.ts';
+import { Autosave, type AutosaveWorld } from './autosave.ts';
+import type { Command, CommandName } from './command.ts';
+import {
+  amendEverywhere,
+  beginHistory,
+  type History,
+  perform,
+  redo,
+  seal,
+  takeBack,
+  undo,
+} from './history.ts';
+import { LayRun, type LayWorld } from './layRun.ts';
+import type { LocalKeep } from './localKeep.ts';
+import type { Messages } from './messages.ts';
+import { renameProject, takeTheirs } from './projectCommands.ts';
+import { Store } from './store.ts';
+
+/** The server as the session needs it. */
+export interface ProjectsWorld {
+  list(): Promise<readonly ProjectSummary[]>;
+  read(id: string): Promise<StoredProject>;
+  create(project: Project): Promise<StoredProject>;
+  remove(id: string): Promise<void>;
+  /** Out of the bin again. */
+  restore(id: string): Promise<StoredProject>;
+  explain(error: unknown): string;
+}
+
+export interface SessionWorld {
+  readonly projects: ProjectsWorld;
+  readonly saving: Omit<AutosaveWorld, 'keep'>;
+  readonly laying: Omit<LayWorld, 'record'>;
+  readonly keep: LocalKeep;
+  readonly messages: Messages;
+  /** Remembers which project was open last. */
+  remember(projectId: string): void;
+  recall(): string | null;
+  readonly words: SessionWords;
+}
+
+/** The sentences the session says itself. */
+export interface SessionWords {
+  readonly untitled: string;
+  readonly undoLabel: string;
+  copyOf(name: string): string;
+  mineOf(name: string): string;
+  deleted(name: string): string;
+  restored(name: string): string;
+  opened(name: string): string;
+  readonly updatedElsewhere: string;
+  readonly restoredUnsent: string;
+  undid(name: CommandName, subject: string): string;
+  redid(name: CommandName, subject: string): string;
+}
+
+export type SessionStatus =
+  | { readonly kind: 'loading' }
+  | { readonly kind: 'ready'; readonly projectId: string }
+  | { readonly kind: 'failed'; readonly reason: string };
+
+/** What two people see when both changed the same project. */
+export interface Conflict {
+  readonly theirs: StoredProject;
+}
+
+/** One visit at the bench: the open project with its history, its saving and its lay. */
+export class Session {
+  readonly status = new Store<SessionStatus>({ kind: 'loading' });
+  readonly history: Store<History>;
+  readonly summaries = new Store<readonly ProjectSummary[]>([]);
+  readonly conflict = new Store<Conflict | null>(null);
+  readonly autosave: Autosave;
+  readonly lay: LayRun;
+  readonly messages: Messages;
+  readonly #world: SessionWorld;
+
+  constructor(world: SessionWorld) {
+    this.#world = world;
+    this.messages = world.messages;
+    this.history = new Store(beginHistory(emptyProject(world.words.untitled, 'cm')));
+    this.autosave = new Autosave({ ...world.saving, keep: world.keep });
+    this.lay = new LayRun({ ...world.laying, record: (change) => this.amend(change) });
+    this.autosave.state.watch(() => {
+      if (this.autosave.state.value.kind === 'conflict' && !this.conflict.value) void this.#fetchTheirs();
+    });
+  }
+
+  get project(): Project {
+    return this.history.value.present;
+  }
+
+  get projectId(): string {
+    const status = this.status.value;
+    return status.kind === 'ready' ? status.projectId : '';
+  }
+
+  // Changing the document
+
+  readonly do = (command: Command): void => {
+    this.#change(perform(this.history.value, command));
+  };
+
+  /** Writes a result that is no edit into every snapshot. */
+  readonly amend = (change: (project: Project) => Project): void => {
+    this.#change(amendEverywhere(this.history.value, change));
+  };
+
+  /** The maker let go of a field or a handle: the next command is a step of its own. */
+  readonly seal = (): void => {
+    this.history.set(seal(this.history.value));
+  };
+
+  /** Drops the step with this key if it is still open: a drag that was called off. */
+  readonly takeBack = (together: string): void => {
+    this.#change(takeBack(this.history.value, together));
+  };
+
+  readonly undo = (): void => {
+    const step = this.history.value.past.at(-1);
+    if (!step) return;
+    this.#change(undo(this.history.value));
+    this.messages.say(this.#world.words.undid(step.name, step.subject));
+  };
+
+  readonly redo = (): void => {
+    const step = this.history.value.future[0];
+    if (!step) return;
+    this.#change(redo(this.history.value));
+    this.messages.say(this.#world.words.redid(step.name, step.subject));
+  };
+
+  #change(history: History): void {
+    const changed = history.present !== this.history.value.present;
+    this.history.set(history);
+    if (changed && this.projectId !== '') this.autosave.changed(history.present);
+  }
+
+  // Opening, making and losing projects
+
+  /** Opens the project asked for, else the last one, else the newest, else a new one. */
+  async begin(wanted: string): Promise<void> {
+    try {
+      const summaries = await this.#world.projects.list();
+      this.summaries.set(summaries);
+      const known = (id: string | null): string | undefined => summaries.find((entry) => entry.id === id)?.id;
+      const id = known(wanted) ?? known(this.#world.recall()) ?? summaries[0]?.id;
+      if (id === undefined) await this.create(emptyProject(this.#world.words.untitled, 'cm'));
+      else await this.open(id);
+    } catch (error) {
+      this.status.set({ kind: 'failed', reason: this.#world.projects.explain(error) });
+    }
+  }
+
+  async open(id: string): Promise<void> {
+    await this.#leave();
+    const stored = await this.#world.projects.read(id);
+    const kept = this.#world.keep.get(id);
+    this.#enter(stored);
+    if (!kept || JSON.stringify(kept.project) === JSON.stringify(stored.project)) {
+      this.#world.keep.drop(id);
+      return;
+    }
+    // Unsent work of an earlier visit: it goes on from where it was made, or is a conflict if the server moved on.
+    this.history.set(beginHistory(kept.project));
+    if (kept.revision === stored.revision) {
+      this.autosave.changed(kept.project);
+      this.messages.say(this.#world.words.restoredUnsent);
+    } else {
+      this.conflict.set({ theirs: stored });
+      this.autosave.conflict(kept.project);
+    }
+  }
+
+  async create(project: Project): Promise<void> {
+    await this.#leave();
+    const stored = await this.#world.projects.create(project);
+    this.#enter(stored);
+    await this.refreshList();
+  }
+
+  async duplicate(id: string): Promise<void> {
+    const source = id === this.projectId ? this.project : (await this.#world.projects.read(id)).project;
+    await this.create({ ...source, name: this.#world.words.copyOf(source.name).slice(0, 200) });
+  }
+
+  /** Deletes a project; the message that says so can bring it back. */
+  async remove(id: string): Promise<void> {
+    const isOpen = id === this.projectId;
+    const name = isOpen ? this.project.name : this.summaries.value.find((entry) => entry.id === id)?.name;
+    if (isOpen) await this.#leave();
+    await this.#world.projects.remove(id);
+    this.#world.keep.drop(id);
+    await this.refreshList();
+    const { words } = this.#world;
+    this.messages.say(words.deleted(name ?? ''), {
+      action: { label: words.undoLabel, run: () => this.attempt(() => this.restore(id)) },
+    });
+    if (isOpen) {
+      this.status.set({ kind: 'loading' });
+      await this.begin('');
+    }
+  }
+
+  async restore(id: string): Promise<void> {
+    await this.#leave();
+    this.#enter(await this.#world.projects.restore(id));
+    await this.refreshList();
+  }
+
+  /** The work as it is now becomes a project of its own: a way out where the server refuses the old one. */
+  async saveAsNew(): Promise<void> {
+    const present = this.history.value;
+    const stored = await this.#world.projects.create(present.present);
+    this.#world.keep.drop(this.projectId);
+    this.#enter(stored);
+    this.history.set(present);
+    await this.refreshList();
+  }
+
+  async refreshList(): Promise<void> {
+    this.summaries.set(await this.#world.projects.list());
+  }
+
+  #enter(stored: StoredProject): void {
+    this.conflict.set(null);
+    this.history.set(beginHistory(stored.project));
+    this.autosave.open(stored.id, stored.revision);
+    this.#world.remember(stored.id);
+    this.status.set({ kind: 'ready', projectId: stored.id });
+  }
+
+  async #leave(): Promise<void> {
+    await this.lay.reset();
+    await this.autosave.flush();
+  }
+
+  // Two at once
+
+  /** When the page comes to the front: takes over what was saved elsewhere meanwhile, if nothing here is unsent. */
+  async lookForNews(): Promise<void> {
+    const id = this.projectId;
+    if (id === '' || !this.autosave.isSettled || this.autosave.state.value.kind !== 'saved') return;
+    const stored = await this.#world.projects.read(id).catch(() => null);
+    if (!stored || stored.revision === this.autosave.revision || !this.autosave.isSettled) return;
+    if (this.projectId !== id) return;
+    this.#takeOver(stored);
+    this.messages.say(this.#world.words.updatedElsewhere);
+  }
+
+  /** Theirs becomes the document; ours stays one undo away. */
+  readonly keepTheirs = (): void => {
+    const conflict = this.conflict.value;
+    if (!conflict) return;
+    this.conflict.set(null);
+    this.#takeOver(conflict.theirs);
+  };
+
+  /** Ours goes on as a project of its own; theirs stays as it is. */
+  readonly keepBoth = async (): Promise<void> => {
+    const conflict = this.conflict.value;
+    if (!conflict) return;
+    const mine = perform(
+      this.history.value,
+      renameProject(this.#world.words.mineOf(this.project.name).slice(0, 200)),
+    );
+    const stored = await this.#world.projects.create(mine.present);
+    this.autosave.adopt(conflict.theirs.revision);
+    this.#enter(stored);
+    this.history.set(mine);
+    await this.refreshList();
+  };
+
+  #takeOver(theirs: StoredProject): void {
+    this.history.set(perform(this.history.value, takeTheirs(theirs.project)));
+    this.autosave.adopt(theirs.revision);
+  }
+
+  async #fetchTheirs(): Promise<void> {
+    const id = this.projectId;
+    try {
+      const theirs = await this.#world.projects.read(id);
+      if (this.projectId === id && this.autosave.state.value.kind === 'conflict')
+        this.conflict.set({ theirs });
+    } catch (error) {
+      this.messages.say(this.#world.projects.explain(error), { tone: 'bad' });
+    }
+  }
+
+  /** Runs something that may fail on the way to the server, and says so if it does. */
+  readonly attempt = (work: () => Promise<void>): void => {
+    void this.#attempt(work);
+  };
+
+  async #attempt(work: () => Promise<void>): Promise<void> {
+    try {
+      await work();
+    } catch (error) {
+      this.messages.say(this.#world.projects.explain(error), { tone: 'bad' });
+    }
+  }
+}

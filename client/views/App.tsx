@@ -1,0 +1,196 @@
+import { useEffect, useRef } from 'preact/hooks';
+import { lacksOf } from '../state/lacks.ts';
+import { STEPS, type StepName } from '../state/route.ts';
+import { t } from '../strings/index.ts';
+import { ConflictBanner } from './ConflictBanner.tsx';
+import { ClothsStep } from './cloths/ClothsStep.tsx';
+import { CutListStep } from './cutlist/CutListStep.tsx';
+import { Header } from './Header.tsx';
+import { PiecesStep } from './pieces/PiecesStep.tsx';
+import { PlanStep } from './plan/PlanStep.tsx';
+import {
+  type Bench,
+  BenchProvider,
+  useAddress,
+  useBench,
+  useProject,
+  useSession,
+  useStore,
+} from './shared/hooks.ts';
+import { Icon } from './shared/Icon.tsx';
+
+export function App({ bench }: { readonly bench: Bench }) {
+  return (
+    <BenchProvider value={bench}>
+      <Page />
+    </BenchProvider>
+  );
+}
+
+function Page() {
+  const session = useSession();
+  const status = useStore(session.status);
+  const route = useStore(useBench().route);
+  const main = useRef<HTMLElement>(null);
+  const place = `${route.step} ${route.open ?? ''}`;
+  const before = useRef(place);
+  // Going somewhere begins at the top of it, for the eye and for a screen reader.
+  useEffect(() => {
+    if (before.current === place) return;
+    const [oldStep] = before.current.split(' ');
+    before.current = place;
+    if (oldStep !== route.step) {
+      main.current?.focus({ preventScroll: true });
+      scrollTo({ top: 0 });
+    } else if (route.open !== null) {
+      document.querySelector('.has-open .split-detail, .pointed')?.scrollIntoView({ block: 'nearest' });
+    }
+  }, [place, route]);
+  return (
+    <>
+      <button type="button" class="skip" onClick={() => main.current?.focus()}>
+        {t.app.skip}
+      </button>
+      <Header />
+      {status.kind === 'ready' && <StepNav />}
+      <main id="work" ref={main} tabIndex={-1}>
+        {status.kind === 'loading' && (
+          <p class="waiting" role="status">
+            {t.app.loading}
+          </p>
+        )}
+        {status.kind === 'failed' && (
+          <div class="banner bad" role="alert">
+            <Icon name="lacking" />
+            <span>
+              {t.app.failed} {status.reason}
+            </span>
+            <button type="button" onClick={() => void session.begin(route.projectId)}>
+              {t.app.again}
+            </button>
+          </div>
+        )}
+        {status.kind === 'ready' && (
+          <>
+            <ConflictBanner />
+            <Step name={route.step} />
+            <NextStep step={route.step} />
+          </>
+        )}
+      </main>
+      <MessageList />
+    </>
+  );
+}
+
+function Step({ name }: { readonly name: StepName }) {
+  switch (name) {
+    case 'pieces':
+      return <PiecesStep />;
+    case 'cutlist':
+      return <CutListStep />;
+    case 'cloths':
+      return <ClothsStep />;
+    case 'plan':
+      return <PlanStep />;
+  }
+}
+
+/** The four steps in the order of the work, each with what it still lacks. */
+function StepNav() {
+  const project = useProject();
+  const address = useAddress();
+  const { step: current } = useStore(useBench().route);
+  const run = useStore(useSession().lay.state);
+  const lacks = lacksOf(project);
+  const facts: Readonly<Record<StepName, string>> = {
+    pieces: t.steps.pieces(project.pieces.length),
+    cutlist: t.steps.copies(
+      project.cutList.reduce((sum, row) => sum + row.plain + row.mirrored + row.onFold, 0),
+    ),
+    cloths: t.steps.cloths(project.cloths.length),
+    plan: run.kind === 'running' ? t.steps.running : '',
+  };
+  return (
+    <nav class="steps" aria-label={t.steps.label}>
+      <ol>
+        {STEPS.map((step, index) => {
+          const count = lacks[step].length;
+          return (
+            <li key={step}>
+              <a href={address(step)} aria-current={step === current ? 'step' : undefined}>
+                <span class="step-number" aria-hidden="true">
+                  {index + 1}
+                </span>
+                <span class="step-text">
+                  <span class="step-name">{t.steps.name[step]}</span>
+                  <span class="step-fact">
+                    {count > 0 ? (
+                      <span class="warn">
+                        <Icon name="lacking" />
+                        <span class="step-lack">{t.steps.lacks(count)}</span>
+                        <span class="step-lack-short" aria-hidden="true">
+                          {count}
+                        </span>
+                      </span>
+                    ) : (
+                      facts[step] || <span class="faint">{t.steps.fine}</span>
+                    )}
+                  </span>
+                </span>
+              </a>
+            </li>
+          );
+        })}
+      </ol>
+    </nav>
+  );
+}
+
+function NextStep({ step }: { readonly step: StepName }) {
+  const address = useAddress();
+  const next = STEPS[STEPS.indexOf(step) + 1];
+  const project = useProject();
+  if (!next || project.pieces.length === 0) return null;
+  return (
+    <p class="next-step">
+      <a class="button" href={address(next)}>
+        {t.steps.next(t.steps.name[next])}
+        <Icon name="go" />
+      </a>
+    </p>
+  );
+}
+
+function MessageList() {
+  const { messages } = useSession();
+  const shown = useStore(messages.shown);
+  return (
+    <div class="messages" role="status" aria-live="polite">
+      {shown.map((message) => (
+        <div key={message.id} class={`message ${message.tone}`}>
+          <span>{message.text}</span>
+          {message.action && (
+            <button
+              type="button"
+              onClick={() => {
+                messages.dismiss(message.id);
+                message.action?.run();
+              }}
+            >
+              {message.action.label}
+            </button>
+          )}
+          <button
+            type="button"
+            class="quiet"
+            aria-label={t.common.close}
+            onClick={() => messages.dismiss(message.id)}
+          >
+            <Icon name="close" />
+          </button>
+        </div>
+      ))}
+    </div>
+  );
+}

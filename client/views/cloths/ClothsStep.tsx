@@ -1,0 +1,208 @@
+import { useState } from 'preact/hooks';
+import { boundingBox } from '../../../nesting/geometry/rings.ts';
+import type { Cloth, Material, Project } from '../../../pattern/exchange/project.ts';
+import { formatLength, formatSize } from '../../../pattern/units/index.ts';
+import { Choice } from '../../fields/Choice.tsx';
+import { addRemnant, addRoll, CLOTH_KINDS, type ClothKind, kindForRole } from '../../state/clothCommands.ts';
+import { addMaterial } from '../../state/cutListCommands.ts';
+import { lacksOf } from '../../state/lacks.ts';
+import { t } from '../../strings/index.ts';
+import { useAddress, useBench, useGo, useProject, useSession, useStore } from '../shared/hooks.ts';
+import { Icon } from '../shared/Icon.tsx';
+import { Lacks } from '../shared/Lacks.tsx';
+import { ClothCard } from './ClothCard.tsx';
+
+/** A new remnant starts as a piece of this size, in mm, and is then measured. */
+const NEW_REMNANT = { alongMm: 500, acrossMm: 400 } as const;
+
+export function ClothsStep() {
+  const session = useSession();
+  const project = useProject();
+  const { open } = useStore(useBench().route);
+  const cloth = project.cloths.find((entry) => entry.id === open);
+  return (
+    <div class="step-body">
+      <header class="step-head">
+        <h2>{t.cloths.title}</h2>
+        <p class="lead">{t.cloths.lead}</p>
+      </header>
+      <Lacks lacks={lacksOf(project).cloths} />
+      {project.materials.length === 0 && (
+        <p class="empty">
+          {t.cloths.noMaterials}{' '}
+          <button type="button" onClick={() => session.do(addMaterial(t.cloths.firstMaterial))}>
+            <Icon name="plus" />
+            {t.cloths.addFirst}
+          </button>
+        </p>
+      )}
+      {project.materials.length > 0 && (
+        <div class={cloth ? 'split has-open' : 'split'}>
+          <div class="split-list">
+            {project.materials.map((material) => (
+              <MaterialCloths
+                key={material.id}
+                project={project}
+                material={material}
+                openId={cloth?.id ?? null}
+              />
+            ))}
+          </div>
+          <div class="split-detail">
+            {cloth ? (
+              <ClothCard key={cloth.id} cloth={cloth} />
+            ) : (
+              <p class="faint hint">{t.cloths.nothingOpen}</p>
+            )}
+          </div>
+        </div>
+      )}
+    </div>
+  );
+}
+
+interface MaterialClothsProps {
+  readonly project: Project;
+  readonly material: Material;
+  readonly openId: string | null;
+}
+
+function MaterialCloths({ project, material, openId }: MaterialClothsProps) {
+  const session = useSession();
+  const go = useGo();
+  const address = useAddress();
+  const [isAdding, setAdding] = useState(false);
+  const [kind, setKind] = useState<ClothKind>(kindForRole(material.role));
+  const cloths = project.cloths.filter((cloth) => cloth.materialId === material.id);
+  const free = (name: string): string => {
+    const names = new Set(project.cloths.map((cloth) => cloth.name));
+    let candidate = name;
+    for (let number = 2; names.has(candidate); number++) candidate = `${name} ${number}`;
+    return candidate.slice(0, 200);
+  };
+  const add = (command: ReturnType<typeof addRoll>): void => {
+    session.do(command);
+    setAdding(false);
+    go('cloths', command.id);
+  };
+  return (
+    <section class="material-cloths" aria-label={t.cloths.forMaterial(material.name)}>
+      <h3>
+        {material.name} <span class="faint">{t.cutList.roles[material.role]}</span>
+      </h3>
+      {cloths.length === 0 && <p class="faint">{t.cloths.none}</p>}
+      <ul class="cards">
+        {cloths.map((cloth) => (
+          <li key={cloth.id}>
+            <a
+              class="card"
+              href={address('cloths', cloth.id)}
+              aria-current={cloth.id === openId ? 'true' : undefined}
+            >
+              <ClothThumb cloth={cloth} />
+              <span class="card-text">
+                <span class="card-name">{cloth.name}</span>
+                <span class="card-fact">{clothInWords(cloth, project.units)}</span>
+              </span>
+            </a>
+          </li>
+        ))}
+      </ul>
+      {!isAdding && (
+        <button
+          type="button"
+          class="quiet"
+          aria-label={t.cloths.addTo(material.name)}
+          onClick={() => setAdding(true)}
+        >
+          <Icon name="plus" />
+          {t.cloths.add}
+        </button>
+      )}
+      {isAdding && (
+        <div class="panel">
+          <Choice
+            label={t.cloths.kindLegend}
+            value={kind}
+            help={t.cloths.kindHelp}
+            options={CLOTH_KINDS.map((value) => ({ value, label: t.cloths.kinds[value] }))}
+            onChange={setKind}
+          />
+          <div class="row">
+            <button
+              type="button"
+              class="primary"
+              onClick={() => add(addRoll(material.id, free(t.cloths.rollName(material.name)), kind))}
+            >
+              {t.cloths.addRoll}
+            </button>
+            <button
+              type="button"
+              class="primary"
+              onClick={() =>
+                add(
+                  addRemnant(
+                    material.id,
+                    free(t.cloths.remnantName(material.name)),
+                    kind,
+                    NEW_REMNANT.alongMm,
+                    NEW_REMNANT.acrossMm,
+                  ),
+                )
+              }
+            >
+              {t.cloths.addRemnant}
+            </button>
+            <button type="button" class="quiet" onClick={() => setAdding(false)}>
+              {t.common.cancel}
+            </button>
+          </div>
+        </div>
+      )}
+    </section>
+  );
+}
+
+/** "Roll, 140 cm wide, nap one way". */
+export function clothInWords(cloth: Cloth, units: Project['units']): string {
+  const parts: string[] = [];
+  if (cloth.kind === 'roll') {
+    parts.push(t.cloths.roll, t.cloths.wide(formatLength(cloth.widthMm, units)));
+    if (cloth.availableMm !== null) parts.push(t.cloths.only(formatLength(cloth.availableMm, units)));
+  } else {
+    const box = boundingBox(cloth.outline);
+    parts.push(t.cloths.remnant, formatSize(box.maxX - box.minX, box.maxY - box.minY, units));
+    if (cloth.flaws.length > 0) parts.push(t.cloths.flawCount(cloth.flaws.length));
+  }
+  if (cloth.nap === 'oneWay') parts.push(t.cloths.nap);
+  return parts.join(', ');
+}
+
+function ClothThumb({ cloth }: { readonly cloth: Cloth }) {
+  if (cloth.kind === 'roll') {
+    return (
+      <svg class="thumb" viewBox="-25 -25 50 50" aria-hidden="true" focusable="false">
+        <path class="thumb-cloth" d="M-14 -16H20V16H-14Z" />
+        <path class="thumb-selvedge" d="M-14 -16H20M-14 16H20" />
+        <path class="thumb-roll" d="M-20 -16a6 3 0 0 1 12 0V16a6 3 0 0 1 -12 0Z" />
+      </svg>
+    );
+  }
+  const box = boundingBox(cloth.outline);
+  const size = Math.max(box.maxX - box.minX, box.maxY - box.minY, 1e-6);
+  const path = (ring: Project['pieces'][number]['outline']): string =>
+    `M${ring
+      .map(
+        ([x, y]) =>
+          `${(((x - (box.minX + box.maxX) / 2) / size) * 44).toFixed(2)} ${((((box.minY + box.maxY) / 2 - y) / size) * 44).toFixed(2)}`,
+      )
+      .join('L')}Z`;
+  return (
+    <svg class="thumb" viewBox="-25 -25 50 50" aria-hidden="true" focusable="false">
+      <path class="thumb-cloth" d={path(cloth.outline)} />
+      {cloth.flaws.map((flaw, index) => (
+        <path key={String(index)} class="thumb-flaw" d={path(flaw)} />
+      ))}
+    </svg>
+  );
+}

@@ -1,0 +1,268 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
+import type { Point } from '../../../nesting/geometry/points.ts';
+import { boundingBox, signedArea } from '../../../nesting/geometry/rings.ts';
+import { ringProblems } from '../../../nesting/geometry/validity.ts';
+import type { Remnant } from '../../../pattern/exchange/project.ts';
+import { formatArea, formatLength } from '../../../pattern/units/index.ts';
+import { Choice } from '../../fields/Choice.tsx';
+import { LengthField } from '../../fields/NumberFields.tsx';
+import { RemnantView } from '../../render/remnantView.ts';
+import { changeFlaws, reshapeRemnant } from '../../state/clothCommands.ts';
+import { rectangleOutline } from '../../state/pieceCommands.ts';
+import { t } from '../../strings/index.ts';
+import { useProject, useSession } from '../shared/hooks.ts';
+import { Icon } from '../shared/Icon.tsx';
+
+/** A new flaw starts with this side, in mm, in the middle of the remnant. */
+const NEW_FLAW_MM = 40;
+
+function isRectangle(outline: Remnant['outline']): boolean {
+  if (outline.length !== 4) return false;
+  const box = boundingBox(outline);
+  return outline.every(([x, y]) => (x === box.minX || x === box.maxX) && (y === box.minY || y === box.maxY));
+}
+
+/** Outline and flaws of a remnant, drawn and typed. */
+export function RemnantShape({ remnant }: { readonly remnant: Remnant }) {
+  const session = useSession();
+  const { units } = useProject();
+  const [shaping, setShaping] = useState(!isRectangle(remnant.outline));
+  const asPolygon = shaping || !isRectangle(remnant.outline);
+  const box = boundingBox(remnant.outline);
+  const length = box.maxX - box.minX;
+  const width = box.maxY - box.minY;
+  const crosses = ringProblems(remnant.outline).some((problem) => problem.kind === 'self-intersection');
+  const area =
+    Math.abs(signedArea(remnant.outline)) -
+    remnant.flaws.reduce((sum, flaw) => sum + Math.abs(signedArea(flaw)), 0);
+  return (
+    <fieldset class="part">
+      <legend>{t.cloth.outline}</legend>
+      <RemnantDrawing remnant={remnant} isShaping={asPolygon} />
+      <p class="faint">{t.cloth.area(formatArea(area, units))}</p>
+      {crosses && (
+        <p class="banner bad" role="alert">
+          <Icon name="lacking" />
+          <span>{t.cloth.crossing}</span>
+        </p>
+      )}
+      <Choice
+        label={t.cloth.outline}
+        hideLabel
+        value={asPolygon ? 'polygon' : 'rectangle'}
+        help={t.cloth.outlineHelp}
+        options={[
+          { value: 'rectangle', label: t.cloth.asRectangle },
+          { value: 'polygon', label: t.cloth.asPolygon },
+        ]}
+        onChange={(value) => {
+          setShaping(value === 'polygon');
+          if (value === 'rectangle' && !isRectangle(remnant.outline)) {
+            session.do(reshapeRemnant(remnant, rectangleOutline(length, width)));
+          }
+        }}
+      />
+      {asPolygon ? (
+        <Corners remnant={remnant} />
+      ) : (
+        <div class="fields">
+          <LengthField
+            label={t.cloth.along}
+            mm={length}
+            onChange={(mm) => session.do(reshapeRemnant(remnant, rectangleOutline(mm, width)))}
+          />
+          <LengthField
+            label={t.cloth.across}
+            mm={width}
+            onChange={(mm) => session.do(reshapeRemnant(remnant, rectangleOutline(length, mm)))}
+          />
+        </div>
+      )}
+      <Flaws remnant={remnant} />
+    </fieldset>
+  );
+}
+
+function RemnantDrawing({ remnant, isShaping }: { readonly remnant: Remnant; readonly isShaping: boolean }) {
+  const session = useSession();
+  const { units } = useProject();
+  const host = useRef<HTMLDivElement>(null);
+  const view = useRef<RemnantView | null>(null);
+  const now = useRef(remnant);
+  now.current = remnant;
+  useEffect(() => {
+    if (!host.current) return;
+    view.current = new RemnantView(host.current, {
+      onCorner: (index, point, phase) => {
+        const key = `corner ${now.current.id} ${index}`;
+        const moved = now.current.outline.map((old, at) => (at === index ? point : old));
+        if (phase === 'drag') session.do(reshapeRemnant(now.current, moved, key));
+        else if (phase === 'key') session.do(reshapeRemnant(now.current, moved, `keys ${key}`));
+        else if (phase === 'cancel') session.takeBack(key);
+        else session.seal();
+      },
+    });
+    return () => view.current?.destroy();
+  }, [session]);
+  useEffect(() => {
+    const box = boundingBox(remnant.outline);
+    view.current?.show({
+      remnant,
+      isShaping,
+      words: {
+        title: t.cloth.preview(remnant.name),
+        length: formatLength(box.maxX - box.minX, units),
+        width: formatLength(box.maxY - box.minY, units),
+        grain: t.cloth.grainMark,
+        corner: (number, [x, y]) => t.cloth.corner(number, formatLength(x, units), formatLength(y, units)),
+        flaw: (number) => String(number),
+      },
+    });
+  }, [remnant, isShaping, units]);
+  return <div ref={host} class="remnant-drawing" />;
+}
+
+function Corners({ remnant }: { readonly remnant: Remnant }) {
+  const session = useSession();
+  const set = (index: number, point: Point): void =>
+    session.do(
+      reshapeRemnant(
+        remnant,
+        remnant.outline.map((old, at) => (at === index ? point : old)),
+      ),
+    );
+  const insertAfter = (index: number): void => {
+    const from = remnant.outline[index];
+    const to = remnant.outline[(index + 1) % remnant.outline.length];
+    if (!from || !to) return;
+    const middle: Point = [Math.round((from[0] + to[0]) / 2), Math.round((from[1] + to[1]) / 2)];
+    session.do(reshapeRemnant(remnant, remnant.outline.toSpliced(index + 1, 0, middle)));
+  };
+  return (
+    <>
+      <p class="field-help">{t.cloth.pointsHelp}</p>
+      <ol class="corners" aria-label={t.cloth.points}>
+        {remnant.outline.map((point, index) => (
+          // Corners have no identity of their own but their place round the edge.
+          <li key={String(index)}>
+            <span class="corner-number" aria-hidden="true">
+              {index + 1}
+            </span>
+            <LengthField
+              label={t.cloth.pointAlong(index + 1)}
+              hideLabel
+              allowZero
+              mm={point[0]}
+              onChange={(mm) => set(index, [mm, point[1]])}
+            />
+            <LengthField
+              label={t.cloth.pointAcross(index + 1)}
+              hideLabel
+              allowZero
+              mm={point[1]}
+              onChange={(mm) => set(index, [point[0], mm])}
+            />
+            <button
+              type="button"
+              class="quiet"
+              aria-label={t.cloth.addPointAfter(index + 1)}
+              onClick={() => insertAfter(index)}
+            >
+              <Icon name="plus" />
+            </button>
+            <button
+              type="button"
+              class="quiet"
+              disabled={remnant.outline.length <= 3}
+              aria-label={t.cloth.removePoint(index + 1)}
+              onClick={() => session.do(reshapeRemnant(remnant, remnant.outline.toSpliced(index, 1)))}
+            >
+              <Icon name="close" />
+            </button>
+          </li>
+        ))}
+      </ol>
+    </>
+  );
+}
+
+function Flaws({ remnant }: { readonly remnant: Remnant }) {
+  const session = useSession();
+  const box = boundingBox(remnant.outline);
+  const rectangle = (x: number, y: number, along: number, across: number): Remnant['outline'] => [
+    [x, y],
+    [x + along, y],
+    [x + along, y + across],
+    [x, y + across],
+  ];
+  const add = (): void => {
+    const x = Math.round((box.minX + box.maxX - NEW_FLAW_MM) / 2);
+    const y = Math.round((box.minY + box.maxY - NEW_FLAW_MM) / 2);
+    session.do(changeFlaws(remnant, [...remnant.flaws, rectangle(x, y, NEW_FLAW_MM, NEW_FLAW_MM)]));
+  };
+  const set = (index: number, x: number, y: number, along: number, across: number): void =>
+    session.do(
+      changeFlaws(
+        remnant,
+        remnant.flaws.map((old, at) => (at === index ? rectangle(x, y, along, across) : old)),
+      ),
+    );
+  return (
+    <div class="flaws">
+      <h4>{t.cloth.flaws}</h4>
+      <p class="field-help">{t.cloth.flawsHelp}</p>
+      <ol class="corners">
+        {remnant.flaws.map((flaw, index) => {
+          const at = boundingBox(flaw);
+          const along = at.maxX - at.minX;
+          const across = at.maxY - at.minY;
+          return (
+            // Flaws have no identity of their own but their place in the list.
+            <li key={String(index)} class="flaw-row">
+              <span class="corner-number">{t.cloth.flaw(index + 1)}</span>
+              <LengthField
+                label={t.cloth.flawAlong(index + 1)}
+                hideLabel
+                allowZero
+                mm={at.minX}
+                onChange={(mm) => set(index, mm, at.minY, along, across)}
+              />
+              <LengthField
+                label={t.cloth.flawAcross(index + 1)}
+                hideLabel
+                allowZero
+                mm={at.minY}
+                onChange={(mm) => set(index, at.minX, mm, along, across)}
+              />
+              <LengthField
+                label={t.cloth.flawLength(index + 1)}
+                hideLabel
+                mm={along}
+                onChange={(mm) => set(index, at.minX, at.minY, mm, across)}
+              />
+              <LengthField
+                label={t.cloth.flawWidth(index + 1)}
+                hideLabel
+                mm={across}
+                onChange={(mm) => set(index, at.minX, at.minY, along, mm)}
+              />
+              <button
+                type="button"
+                class="quiet"
+                aria-label={t.cloth.removeFlaw(index + 1)}
+                onClick={() => session.do(changeFlaws(remnant, remnant.flaws.toSpliced(index, 1)))}
+              >
+                <Icon name="close" />
+              </button>
+            </li>
+          );
+        })}
+      </ol>
+      {remnant.flaws.length > 0 && <p class="field-help">{t.cloth.flawColumns}</p>}
+      <button type="button" onClick={add}>
+        <Icon name="plus" />
+        {t.cloth.addFlaw}
+      </button>
+    </div>
+  );
+}

@@ -1,0 +1,297 @@
+import { useState } from 'preact/hooks';
+import type { Material, Piece, Project } from '../../../pattern/exchange/project.ts';
+import { Select } from '../../fields/Choice.tsx';
+import { NameField } from '../../fields/TextField.tsx';
+import { addMaterial, removeMaterial, renameMaterial, setRole } from '../../state/cutListCommands.ts';
+import { lacksOf } from '../../state/lacks.ts';
+import { pieceFacts } from '../../state/pieceFacts.ts';
+import { t } from '../../strings/index.ts';
+import { sizeInWords } from '../pieces/PieceList.tsx';
+import { PieceThumb } from '../pieces/PieceThumb.tsx';
+import { Help } from '../shared/Help.tsx';
+import { useAddress, useBench, useProject, useSession, useStore, useWide } from '../shared/hooks.ts';
+import { Icon } from '../shared/Icon.tsx';
+import { Lacks } from '../shared/Lacks.tsx';
+import { Cell } from './Cell.tsx';
+
+export function CutListStep() {
+  const project = useProject();
+  const address = useAddress();
+  const isWide = useWide();
+  return (
+    <div class="step-body">
+      <header class="step-head">
+        <h2>{t.cutList.title}</h2>
+        <p class="lead">{t.cutList.lead}</p>
+      </header>
+      {project.pieces.length === 0 ? (
+        <p class="empty">
+          {t.cutList.empty} <a href={address('pieces')}>{t.cutList.toPieces}</a>
+        </p>
+      ) : (
+        <>
+          <Lacks lacks={lacksOf(project).cutlist} />
+          <Help title={t.cutList.handsHelpTitle}>
+            <HandsPicture />
+            <ul>
+              {t.cutList.handsHelp.map((line) => (
+                <li key={line}>{line}</li>
+              ))}
+            </ul>
+          </Help>
+          {isWide ? <CutTable project={project} /> : <CutCards project={project} />}
+          <AddMaterial />
+        </>
+      )}
+    </div>
+  );
+}
+
+/** As drawn, mirrored, on the fold: three small pictures of one piece. */
+function HandsPicture() {
+  const shape = 'M0 0H20V8L12 24H0Z';
+  return (
+    <svg class="hands-picture" viewBox="0 0 250 60" aria-hidden="true" focusable="false">
+      <g transform="translate(20 12)">
+        <path class="hand-plain" d={shape} />
+        <text x="10" y="42">
+          {t.cutList.plain}
+        </text>
+      </g>
+      <g transform="translate(110 12)">
+        <path class="hand-mirrored" d={shape} transform="translate(20 0) scale(-1 1)" />
+        <text x="10" y="42">
+          {t.cutList.mirrored}
+        </text>
+      </g>
+      <g transform="translate(205 12)">
+        <path class="hand-fold" d={shape} />
+        <path class="hand-ghost" d={shape} transform="scale(-1 1)" />
+        <path class="hand-fold-line" d="M0 -4V28" />
+        <text x="0" y="42">
+          {t.cutList.onFold}
+        </text>
+      </g>
+    </svg>
+  );
+}
+
+/** The whole list as a table: a piece a row, a material a column. */
+function CutTable({ project }: { readonly project: Project }) {
+  return (
+    <div class="table-scroll">
+      <table class="cut-table" aria-label={t.cutList.title}>
+        <thead>
+          <tr>
+            <th scope="col">{t.cutList.piece}</th>
+            {project.materials.map((material) => (
+              <th key={material.id} scope="col">
+                <MaterialHead material={material} />
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {project.pieces.map((piece) => (
+            <PieceRow key={piece.id} project={project} piece={piece} />
+          ))}
+        </tbody>
+        {project.materials.length > 0 && (
+          <tfoot>
+            <tr>
+              <th scope="row">{t.cutList.totals}</th>
+              {project.materials.map((material) => (
+                <td key={material.id}>
+                  <Totals project={project} material={material} />
+                </td>
+              ))}
+            </tr>
+          </tfoot>
+        )}
+      </table>
+    </div>
+  );
+}
+
+function useIsOpen(piece: Piece): boolean {
+  return useStore(useBench().route).open === piece.id;
+}
+
+function PieceRow({ project, piece }: { readonly project: Project; readonly piece: Piece }) {
+  const isOpen = useIsOpen(piece);
+  return (
+    <tr class={isOpen ? 'pointed' : undefined}>
+      <th scope="row">
+        <PieceHead project={project} piece={piece} />
+      </th>
+      {project.materials.map((material) => (
+        <td key={material.id}>
+          <Cell project={project} piece={piece} material={material} />
+        </td>
+      ))}
+    </tr>
+  );
+}
+
+function PieceHead({ project, piece }: { readonly project: Project; readonly piece: Piece }) {
+  const address = useAddress();
+  const facts = pieceFacts(piece);
+  const standing = piece.foldEdge !== null ? t.cutList.half : facts.isSymmetric ? t.cutList.symmetric : null;
+  return (
+    <span class="piece-head">
+      <PieceThumb piece={piece} />
+      <span>
+        <a href={address('pieces', piece.id)}>{piece.name}</a>
+        <span class="card-fact">{sizeInWords(piece, project.units)}</span>
+        {standing !== null && <span class="card-fact faint">{standing}</span>}
+      </span>
+    </span>
+  );
+}
+
+function MaterialHead({ material }: { readonly material: Material }) {
+  const session = useSession();
+  const [isOpen, setOpen] = useState(false);
+  return (
+    <div class="material-head">
+      <button type="button" class="quiet name" aria-expanded={isOpen} onClick={() => setOpen(!isOpen)}>
+        {material.name}
+        <Icon name="more" />
+      </button>
+      {!isOpen && <span class="faint">{t.cutList.roles[material.role]}</span>}
+      {isOpen && (
+        <div class="material-edit">
+          <NameField
+            label={t.cutList.nameOf(material.name)}
+            hideLabel
+            value={material.name}
+            onChange={(name) => session.do(renameMaterial(material, name))}
+          />
+          <Select
+            label={t.cutList.roleOf(material.name)}
+            hideLabel
+            value={material.role}
+            options={ROLES.map((role) => ({ value: role, label: t.cutList.roles[role] }))}
+            onChange={(role) => session.do(setRole(material, role))}
+          />
+          <button
+            type="button"
+            class="quiet danger"
+            onClick={() => {
+              session.do(removeMaterial(material));
+              session.messages.say(t.pieces.removed(material.name), {
+                action: { label: t.header.undo, run: session.undo },
+              });
+            }}
+          >
+            {t.cutList.removeMaterial(material.name)}
+          </button>
+        </div>
+      )}
+    </div>
+  );
+}
+
+const ROLES = ['main', 'contrast', 'lining', 'interfacing', 'foam', 'other'] as const;
+
+/** What is to be cut from a material altogether, by hand. */
+function Totals({ project, material }: { readonly project: Project; readonly material: Material }) {
+  const pieces = new Map(project.pieces.map((piece) => [piece.id, piece]));
+  let plain = 0;
+  let mirrored = 0;
+  let onFold = 0;
+  let either = 0;
+  for (const row of project.cutList) {
+    const piece = pieces.get(row.pieceId);
+    if (row.materialId !== material.id || !piece) continue;
+    onFold += row.onFold;
+    if (pieceFacts(piece).isSymmetric) either += row.plain + row.mirrored;
+    else {
+      plain += row.plain;
+      mirrored += row.mirrored;
+    }
+  }
+  return (
+    <div class="totals">
+      <strong>{t.cutList.totalPieces(plain + mirrored + onFold + either)}</strong>
+      <span class="faint">{t.cutList.totalHands(plain, mirrored, onFold, either)}</span>
+    </div>
+  );
+}
+
+/** The list for narrow screens: a card a piece, its materials below each other. */
+function CutCards({ project }: { readonly project: Project }) {
+  return (
+    <>
+      <ul class="cut-cards">
+        {project.pieces.map((piece) => (
+          <CutCard key={piece.id} project={project} piece={piece} />
+        ))}
+      </ul>
+      {project.materials.length > 0 && (
+        <section class="panel" aria-label={t.cutList.totals}>
+          <h3>{t.cutList.totals}</h3>
+          {project.materials.map((material) => (
+            <div key={material.id} class="cut-card-cell">
+              <MaterialHead material={material} />
+              <Totals project={project} material={material} />
+            </div>
+          ))}
+        </section>
+      )}
+    </>
+  );
+}
+
+function CutCard({ project, piece }: { readonly project: Project; readonly piece: Piece }) {
+  const isOpen = useIsOpen(piece);
+  return (
+    <li class={isOpen ? 'panel pointed' : 'panel'}>
+      <PieceHead project={project} piece={piece} />
+      {project.materials.map((material) => (
+        <div key={material.id} class="cut-card-cell">
+          <span class="cut-card-material">{material.name}</span>
+          <Cell project={project} piece={piece} material={material} />
+        </div>
+      ))}
+    </li>
+  );
+}
+
+function AddMaterial() {
+  const session = useSession();
+  const { materials } = useProject();
+  const [name, setName] = useState('');
+  const trimmed = name.trim();
+  const isKnown = materials.some((entry) => entry.name.toLowerCase() === trimmed.toLowerCase());
+  const add = (): void => {
+    if (trimmed === '' || isKnown) return;
+    session.do(addMaterial(trimmed));
+    setName('');
+  };
+  return (
+    <form
+      class="row add-material"
+      onSubmit={(event) => {
+        event.preventDefault();
+        add();
+      }}
+    >
+      <label class="field">
+        <span>{t.cutList.materialName}</span>
+        <input
+          type="text"
+          value={name}
+          maxLength={200}
+          autocomplete="off"
+          placeholder={t.cutList.materialPlaceholder}
+          onInput={(event) => setName(event.currentTarget.value)}
+        />
+      </label>
+      <button type="submit" disabled={trimmed === '' || isKnown}>
+        <Icon name="plus" />
+        {t.cutList.addMaterial}
+      </button>
+    </form>
+  );
+}

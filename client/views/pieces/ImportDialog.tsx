@@ -1,0 +1,297 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
+import type { ReadDrawing, SvgReading } from '../../../pattern/reading/index.ts';
+import { formatSize } from '../../../pattern/units/index.ts';
+import { draftOf, joinPicks, newPick, outlineById, type Pick, pickAll } from '../../reading/picking.ts';
+import { readDrawing } from '../../reading/readDrawing.ts';
+import { DrawingPicker, type OutlineStanding } from '../../render/drawingPicker.ts';
+import { addDrawnPieces, type DrawnDraft } from '../../state/pieceCommands.ts';
+import { t } from '../../strings/index.ts';
+import { Dialog } from '../shared/Dialog.tsx';
+import { useGo, useProject, useSession } from '../shared/hooks.ts';
+import { Icon } from '../shared/Icon.tsx';
+import { MaterialInput } from '../shared/MaterialInput.tsx';
+import { OutlineList } from './OutlineList.tsx';
+import { ScalePart } from './ScalePart.tsx';
+
+/** Larger files are refused before they are read into memory. */
+const LARGEST_BYTES = 40_000_000;
+
+type Stage =
+  | { readonly kind: 'choosing'; readonly fault: string | null }
+  | { readonly kind: 'reading'; readonly fileName: string }
+  | { readonly kind: 'picking'; readonly reading: ReadDrawing };
+
+/** From an SVG file to pieces: read, check the size, choose outlines, name them. */
+export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
+  const session = useSession();
+  const go = useGo();
+  const [stage, setStage] = useState<Stage>({ kind: 'choosing', fault: null });
+  const [picks, setPicks] = useState<readonly Pick[]>([]);
+  const giveUp = useRef<AbortController | null>(null);
+  useEffect(() => () => giveUp.current?.abort(), []);
+
+  const read = (bytes: Uint8Array | string, fileName: string, factor: number): void => {
+    giveUp.current?.abort();
+    const abort = new AbortController();
+    giveUp.current = abort;
+    if (factor === 1) setStage({ kind: 'reading', fileName });
+    readDrawing({ bytes, fileName, factor }, t.drawing, abort.signal).then(
+      (reading: SvgReading) => {
+        if (!reading.ok) setStage({ kind: 'choosing', fault: reading.message });
+        else setStage({ kind: 'picking', reading });
+      },
+      (error: unknown) => setStage({ kind: 'choosing', fault: String(error) }),
+    );
+  };
+  const take = async (file: File): Promise<void> => {
+    setPicks([]);
+    if (file.size > LARGEST_BYTES) {
+      setStage({ kind: 'choosing', fault: t.drawing.tooLarge(LARGEST_BYTES / 1e6) });
+      return;
+    }
+    read(new Uint8Array(await file.arrayBuffer()), file.name, 1);
+  };
+  const add = (drafts: readonly DrawnDraft[]): void => {
+    session.do(addDrawnPieces(drafts));
+    session.messages.say(t.drawing.added(drafts.length), {
+      action: { label: t.header.undo, run: session.undo },
+    });
+    onClose();
+    const first = drafts[0];
+    if (first) go('pieces', first.piece.id);
+  };
+
+  return (
+    <Dialog title={t.drawing.title} onClose={onClose} wide>
+      {stage.kind === 'choosing' && <FileChooser fault={stage.fault} onFile={(file) => void take(file)} />}
+      {stage.kind === 'reading' && (
+        <p role="status" class="waiting">
+          {t.drawing.reading} <span class="faint">{stage.fileName}</span>
+        </p>
+      )}
+      {stage.kind === 'picking' && (
+        <Picking
+          reading={stage.reading}
+          picks={picks}
+          setPicks={setPicks}
+          onAnother={() => setStage({ kind: 'choosing', fault: null })}
+          onRescale={(factor) => read(stage.reading.source, stage.reading.fileName, factor)}
+          onAdd={add}
+        />
+      )}
+    </Dialog>
+  );
+}
+
+function FileChooser({
+  fault,
+  onFile,
+}: {
+  readonly fault: string | null;
+  readonly onFile: (file: File) => void;
+}) {
+  const [isOver, setOver] = useState(false);
+  const take = (files: FileList | null | undefined): void => {
+    const file = files?.[0];
+    if (file) onFile(file);
+  };
+  return (
+    <>
+      <p>{t.drawing.lead}</p>
+      {fault !== null && (
+        <p class="banner bad" role="alert">
+          <Icon name="lacking" />
+          <span>
+            {t.drawing.failed} {fault}
+          </span>
+        </p>
+      )}
+      <label
+        class={isOver ? 'drop over' : 'drop'}
+        onDragOver={(event) => {
+          event.preventDefault();
+          setOver(true);
+        }}
+        onDragLeave={() => setOver(false)}
+        onDrop={(event) => {
+          event.preventDefault();
+          setOver(false);
+          take(event.dataTransfer?.files);
+        }}
+      >
+        <Icon name="down" />
+        <strong>{t.drawing.choose}</strong>
+        <span>{t.drawing.drop}</span>
+        <input
+          type="file"
+          accept=".svg,image/svg+xml"
+          class="sr"
+          onChange={(event) => take(event.currentTarget.files)}
+        />
+      </label>
+    </>
+  );
+}
+
+interface PickingProps {
+  readonly reading: ReadDrawing;
+  readonly picks: readonly Pick[];
+  readonly setPicks: (picks: readonly Pick[]) => void;
+  readonly onAnother: () => void;
+  readonly onRescale: (factor: number) => void;
+  readonly onAdd: (drafts: readonly DrawnDraft[]) => void;
+}
+
+function Picking({ reading, picks, setPicks, onAnother, onRescale, onAdd }: PickingProps) {
+  const { units, materials } = useProject();
+  const [pointed, setPointed] = useState<string | null>(null);
+  const [material, setMaterial] = useState(materials[0]?.name ?? '');
+  const [fault, setFault] = useState<string | null>(null);
+  const toggle = (id: string): void => {
+    setFault(null);
+    if (picks.some((pick) => pick.outlineId === id)) setPicks(picks.filter((pick) => pick.outlineId !== id));
+    else {
+      const outline = outlineById(reading).get(id);
+      if (!outline) return;
+      // An outline that stood for a copy or a part of another pick now stands for itself.
+      const others = picks.map((pick) => {
+        const alike = pick.alike.filter((other) => other !== id);
+        const count = pick.count - (pick.alike.length - alike.length);
+        return { ...pick, alike, count, parts: pick.parts.filter((other) => other !== id) };
+      });
+      setPicks([...others, newPick(reading, outline)]);
+    }
+  };
+  const join = (): void => {
+    const joined = joinPicks(reading, picks);
+    if (joined) setPicks([joined]);
+    else setFault(t.drawing.cannotJoin);
+  };
+  const add = (): void => {
+    try {
+      onAdd(picks.map((pick) => draftOf(reading, pick, material)));
+    } catch (error) {
+      if (!(error instanceof RangeError)) throw error;
+      setFault(error.message);
+    }
+  };
+  return (
+    <div class="import">
+      <div class="import-picture">
+        <PickerPart reading={reading} picks={picks} pointed={pointed} onPick={toggle} />
+        <p class="faint">
+          {reading.fileName}: {formatSize(reading.page.widthMm, reading.page.heightMm, units)},{' '}
+          {t.drawing.found(reading.outlines.length)}
+        </p>
+        <ScalePart reading={reading} onRescale={onRescale} />
+        <ReadingNotes reading={reading} />
+      </div>
+      <div class="import-list">
+        <div class="row">
+          <button type="button" onClick={() => setPicks(pickAll(reading))}>
+            {t.drawing.pickAll}
+          </button>
+          <button type="button" class="quiet" disabled={picks.length === 0} onClick={() => setPicks([])}>
+            {t.drawing.pickNone}
+          </button>
+          {picks.length > 1 && (
+            <button type="button" class="quiet" title={t.drawing.joinHelp} onClick={join}>
+              {t.drawing.join}
+            </button>
+          )}
+        </div>
+        <OutlineList
+          reading={reading}
+          picks={picks}
+          setPicks={setPicks}
+          toggle={toggle}
+          setPointed={setPointed}
+        />
+        <div class="import-end">
+          {fault !== null && (
+            <p class="field-fault" role="alert">
+              {fault}
+            </p>
+          )}
+          <MaterialInput label={t.drawing.material} value={material} onChange={setMaterial} />
+          <div class="row">
+            <button type="button" class="primary" disabled={picks.length === 0} onClick={add}>
+              {t.drawing.add(picks.length)}
+            </button>
+            <button type="button" class="quiet" onClick={onAnother}>
+              {t.drawing.another}
+            </button>
+          </div>
+        </div>
+      </div>
+    </div>
+  );
+}
+
+interface PickerPartProps {
+  readonly reading: ReadDrawing;
+  readonly picks: readonly Pick[];
+  readonly pointed: string | null;
+  readonly onPick: (id: string) => void;
+}
+
+function PickerPart({ reading, picks, pointed, onPick }: PickerPartProps) {
+  const host = useRef<HTMLDivElement>(null);
+  const picker = useRef<DrawingPicker | null>(null);
+  const pick = useRef(onPick);
+  pick.current = onPick;
+  useEffect(() => {
+    if (!host.current) return;
+    picker.current = new DrawingPicker(host.current, { onPick: (id) => pick.current(id) });
+    return () => picker.current?.destroy();
+  }, []);
+  useEffect(() => picker.current?.show(reading, t.drawing.page), [reading]);
+  useEffect(() => {
+    const picked = new Set(picks.map((entry) => entry.outlineId));
+    const copies = new Set(picks.flatMap((entry) => [...entry.alike, ...entry.parts]));
+    const inside = new Set(
+      picks.flatMap((entry) =>
+        Object.entries(entry.inside).flatMap(([id, as]) => (as === 'ignore' ? [] : [id])),
+      ),
+    );
+    const standing = (id: string): OutlineStanding =>
+      picked.has(id) ? 'picked' : copies.has(id) ? 'copy' : inside.has(id) ? 'inside' : 'free';
+    picker.current?.mark(standing, pointed);
+  }, [reading, picks, pointed]);
+  return (
+    <div class="picker-frame">
+      <div ref={host} class="picker-host" />
+      <div class="zoom-buttons">
+        <button type="button" aria-label={t.plan.zoomIn} onClick={() => picker.current?.zoomIn()}>
+          <Icon name="in" />
+        </button>
+        <button type="button" aria-label={t.plan.zoomOut} onClick={() => picker.current?.zoomOut()}>
+          <Icon name="out" />
+        </button>
+        <button type="button" aria-label={t.plan.fit} onClick={() => picker.current?.showWhole()}>
+          <Icon name="whole" />
+        </button>
+      </div>
+    </div>
+  );
+}
+
+function ReadingNotes({ reading }: { readonly reading: ReadDrawing }) {
+  const notes = [
+    ...reading.warnings.map((warning) => warning.text),
+    ...reading.refused.map((refused) => `${t.drawing.refused}: ${refused.text}`),
+  ];
+  if (notes.length === 0) return null;
+  return (
+    <details class="help">
+      <summary>
+        {t.drawing.warnings} ({notes.length})
+      </summary>
+      <ul>
+        {notes.map((note) => (
+          <li key={note}>{note}</li>
+        ))}
+      </ul>
+    </details>
+  );
+}

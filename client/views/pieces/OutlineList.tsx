@@ -1,0 +1,165 @@
+import { useState } from 'preact/hooks';
+import type { DrawingOutline, ReadDrawing } from '../../../pattern/reading/index.ts';
+import { formatSize } from '../../../pattern/units/index.ts';
+import { CountField } from '../../fields/NumberFields.tsx';
+import {
+  directlyInside,
+  drawnAlike,
+  type InsideRole,
+  type Pick,
+  SMALL_MM,
+  withAlike,
+} from '../../reading/picking.ts';
+import { t } from '../../strings/index.ts';
+import { useProject } from '../shared/hooks.ts';
+
+interface OutlineListProps {
+  readonly reading: ReadDrawing;
+  readonly picks: readonly Pick[];
+  readonly setPicks: (picks: readonly Pick[]) => void;
+  readonly toggle: (id: string) => void;
+  readonly setPointed: (id: string | null) => void;
+}
+
+/** Every closed outline with its size; picked ones with their name, count and what lies inside. */
+export function OutlineList({ reading, picks, setPicks, toggle, setPointed }: OutlineListProps) {
+  const [showSmall, setShowSmall] = useState(false);
+  const byId = new Map(picks.map((pick) => [pick.outlineId, pick]));
+  const held = new Set(picks.flatMap((pick) => [...pick.alike, ...pick.parts, ...Object.keys(pick.inside)]));
+  const isSmall = (outline: DrawingOutline): boolean =>
+    Math.min(outline.widthMm, outline.heightMm) < SMALL_MM && !byId.has(outline.id);
+  const inSight = reading.outlines.filter((outline) => !held.has(outline.id) || byId.has(outline.id));
+  const small = inSight.filter(isSmall);
+  const shown = showSmall ? inSight : inSight.filter((outline) => !isSmall(outline));
+  const change = (changed: Pick): void =>
+    setPicks(picks.map((pick) => (pick.outlineId === changed.outlineId ? changed : pick)));
+  if (reading.outlines.length === 0) return <p>{t.drawing.noOutlines}</p>;
+  return (
+    <div class="outline-scroll">
+      <ul class="outlines" aria-label={t.drawing.outlines}>
+        {shown.map((outline) => {
+          const pick = byId.get(outline.id);
+          return (
+            <li
+              key={outline.id}
+              class={pick ? 'picked' : undefined}
+              onPointerEnter={() => setPointed(outline.id)}
+              onPointerLeave={() => setPointed(null)}
+              onFocusCapture={() => setPointed(outline.id)}
+            >
+              <OutlineHead outline={outline} isPicked={pick !== undefined} toggle={toggle} />
+              {pick && <PickPart reading={reading} outline={outline} pick={pick} change={change} />}
+            </li>
+          );
+        })}
+      </ul>
+      {small.length > 0 && !showSmall && (
+        <p class="faint">
+          {t.drawing.hiddenSmall(small.length)}{' '}
+          <button type="button" class="quiet" onClick={() => setShowSmall(true)}>
+            {t.drawing.showSmall}
+          </button>
+        </p>
+      )}
+    </div>
+  );
+}
+
+interface OutlineHeadProps {
+  readonly outline: DrawingOutline;
+  readonly isPicked: boolean;
+  readonly toggle: (id: string) => void;
+}
+
+function OutlineHead({ outline, isPicked, toggle }: OutlineHeadProps) {
+  const { units } = useProject();
+  const remarks = [
+    outline.onPage === 'outside' ? t.drawing.offPage : '',
+    outline.onPage === 'partly' ? t.drawing.partlyOff : '',
+    outline.mending ? outline.mending.text : '',
+  ].filter((remark) => remark !== '');
+  return (
+    <label class="outline-head">
+      <input
+        type="checkbox"
+        checked={isPicked}
+        aria-label={t.drawing.takeAs(outline.suggestedName)}
+        onChange={() => toggle(outline.id)}
+      />
+      <span class="outline-name">{outline.suggestedName}</span>
+      <span class="outline-size">{formatSize(outline.widthMm, outline.heightMm, units)}</span>
+      {remarks.length > 0 && <span class="faint outline-remark">{remarks.join(' ')}</span>}
+    </label>
+  );
+}
+
+interface PickPartProps {
+  readonly reading: ReadDrawing;
+  readonly outline: DrawingOutline;
+  readonly pick: Pick;
+  readonly change: (pick: Pick) => void;
+}
+
+const ROLES: readonly InsideRole[] = ['hole', 'sewLine', 'internal', 'ignore'];
+
+function PickPart({ reading, outline, pick, change }: PickPartProps) {
+  const { units } = useProject();
+  const alike = drawnAlike(reading, outline).filter((other) => !pick.parts.includes(other.id));
+  const inner = directlyInside(reading, outline.id);
+  return (
+    <div class="pick">
+      <div class="row">
+        <label class="field grow">
+          <span class="sr">{t.drawing.nameOf(outline.suggestedName)}</span>
+          <input
+            type="text"
+            value={pick.name}
+            maxLength={200}
+            onInput={(event) => change({ ...pick, name: event.currentTarget.value })}
+          />
+        </label>
+        <CountField
+          label={t.drawing.countOf(pick.name)}
+          hideLabel
+          count={pick.count}
+          onChange={(count) => change({ ...pick, count })}
+        />
+      </div>
+      {pick.parts.length > 0 && <p class="faint">{t.drawing.joinedOf(pick.parts.length + 1)}</p>}
+      {alike.length > 0 && (
+        <p class="faint">
+          {t.drawing.alike(alike.length + 1)}{' '}
+          {pick.alike.length === 0 ? (
+            <button type="button" class="quiet" onClick={() => change(withAlike(reading, pick))}>
+              {t.drawing.takeAlike(alike.length + 1)}
+            </button>
+          ) : (
+            <button type="button" class="quiet" onClick={() => change({ ...pick, alike: [], count: 1 })}>
+              {t.drawing.splitAlike}
+            </button>
+          )}
+        </p>
+      )}
+      {inner.map((child) => (
+        <label key={child.id} class="inside">
+          <span>
+            {child.suggestedName}, {formatSize(child.widthMm, child.heightMm, units)}:
+          </span>
+          <select
+            aria-label={t.drawing.insideAs(child.suggestedName)}
+            onChange={(event) => {
+              const as = ROLES.find((role) => role === event.currentTarget.value);
+              if (as) change({ ...pick, inside: { ...pick.inside, [child.id]: as } });
+            }}
+          >
+            {ROLES.map((role) => (
+              <option key={role} value={role} selected={role === (pick.inside[child.id] ?? 'ignore')}>
+                {t.drawing.as[role]}
+              </option>
+            ))}
+          </select>
+        </label>
+      ))}
+    </div>
+  );
+}

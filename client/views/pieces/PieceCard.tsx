@@ -1,0 +1,364 @@
+import { useState } from 'preact/hooks';
+import { boundingBox } from '../../../nesting/geometry/rings.ts';
+import type { Piece } from '../../../pattern/exchange/project.ts';
+import { formatLength, formatSize } from '../../../pattern/units/index.ts';
+import { Choice, Select } from '../../fields/Choice.tsx';
+import { AngleField, LengthField } from '../../fields/NumberFields.tsx';
+import { NameField, TextField } from '../../fields/TextField.tsx';
+import { foldableEdges } from '../../render/pieceView.ts';
+import {
+  copyPiece,
+  notePiece,
+  removeHole,
+  removePieces,
+  renamePiece,
+  resizePiece,
+  setAllowance,
+  setFold,
+  setLine,
+  swapGrain,
+  turnGrain,
+  turnTop,
+} from '../../state/pieceCommands.ts';
+import { pieceFacts, problemsIn } from '../../state/pieceFacts.ts';
+import { t } from '../../strings/index.ts';
+import { useAddress, useGo, useProject, useSession } from '../shared/hooks.ts';
+import { Icon } from '../shared/Icon.tsx';
+import { PieceDrawing } from './PieceDrawing.tsx';
+
+/** Allowance a piece starts with when its line becomes the sew line: 1 cm, or 3/8 in. */
+const USUAL_ALLOWANCE_MM = { cm: 10, mm: 10, in: 9.525 } as const;
+const MOST_EDGES = 12;
+
+/** Everything about one piece: how it lies, what its line is, what is wrong with it. */
+export function PieceCard({ piece }: { readonly piece: Piece }) {
+  const session = useSession();
+  const go = useGo();
+  const address = useAddress();
+  const [isPickingFold, setPicking] = useState(false);
+  const copy = (): void => {
+    const command = copyPiece(piece, t.common.copyName(piece.name));
+    session.do(command);
+    go('pieces', command.id);
+  };
+  const remove = (): void => {
+    session.do(removePieces(session.project, [piece.id]));
+    session.messages.say(t.pieces.removed(piece.name), {
+      action: { label: t.header.undo, run: session.undo },
+    });
+    go('pieces');
+  };
+  return (
+    <article class="detail" aria-label={piece.name}>
+      <a class="back" href={address('pieces')}>
+        <Icon name="back" />
+        {t.piece.back}
+      </a>
+      <div class="detail-head">
+        <NameField
+          label={t.common.name}
+          value={piece.name}
+          onChange={(name) => session.do(renamePiece(piece, name))}
+        />
+        <div class="buttons">
+          <button type="button" class="quiet" onClick={copy}>
+            {t.common.duplicate}
+          </button>
+          <button type="button" class="quiet danger" onClick={remove}>
+            {t.common.remove}
+          </button>
+        </div>
+      </div>
+      <PieceProblems piece={piece} />
+      <PieceDrawing piece={piece} isPickingFold={isPickingFold} onPicked={() => setPicking(false)} />
+      <div class="detail-fields">
+        <SizePart piece={piece} />
+        <GrainPart piece={piece} />
+        <TopPart piece={piece} />
+        <FoldPart piece={piece} isPicking={isPickingFold} setPicking={setPicking} />
+        <LinePart piece={piece} />
+        <HolesPart piece={piece} />
+        <CountsPart piece={piece} />
+        <TextField
+          label={t.common.notes}
+          value={piece.notes}
+          lines={2}
+          maxLength={20_000}
+          onChange={(notes) => session.do(notePiece(piece, notes))}
+          class="part"
+        />
+      </div>
+    </article>
+  );
+}
+
+function PieceProblems({ piece }: { readonly piece: Piece }) {
+  const { units } = useProject();
+  const problems = problemsIn(piece, units).filter((problem) => problem.level !== 'info');
+  if (problems.length === 0) return null;
+  const isFaulty = problems.some((problem) => problem.level === 'error');
+  return (
+    <section class={isFaulty ? 'lacks bad' : 'lacks'} aria-label={t.piece.problems}>
+      <h3>
+        <Icon name="lacking" />
+        {isFaulty ? t.piece.problems : t.piece.hints}
+      </h3>
+      <ul>
+        {problems.map((problem) => (
+          <li key={problem.text}>
+            <span>{problem.text}</span>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function SizePart({ piece }: { readonly piece: Piece }) {
+  const session = useSession();
+  const { units } = useProject();
+  const facts = pieceFacts(piece);
+  const { source } = piece;
+  return (
+    <fieldset class="part">
+      <legend>
+        {t.piece.sizeTitle}{' '}
+        <span class="faint">
+          {source?.kind === 'measured' && t.piece.source.measured}
+          {source?.kind === 'drawing' && t.piece.source.drawing(source.file)}
+        </span>
+      </legend>
+      {source?.kind === 'measured' ? (
+        <div class="row">
+          <LengthField
+            label={t.piece.along}
+            mm={source.alongMm}
+            onChange={(mm) => session.do(resizePiece(piece, mm, source.acrossMm))}
+          />
+          <LengthField
+            label={t.piece.across}
+            mm={source.acrossMm}
+            onChange={(mm) => session.do(resizePiece(piece, source.alongMm, mm))}
+          />
+          <button type="button" onClick={() => session.do(swapGrain(piece))}>
+            <Icon name="swap" />
+            {t.piece.swap}
+          </button>
+        </div>
+      ) : (
+        <p>
+          {t.piece.bounding}:{' '}
+          {facts.size ? formatSize(facts.size.widthMm, facts.size.heightMm, units) : t.pieces.noSize}
+        </p>
+      )}
+      {piece.foldEdge !== null && facts.wholeSize && (
+        <p>{t.piece.wholeSize(formatSize(facts.wholeSize.widthMm, facts.wholeSize.heightMm, units))}</p>
+      )}
+      {!facts.isFaulty && piece.foldEdge === null && (
+        <p class="field-help">{facts.isSymmetric ? t.piece.symmetric : t.piece.handed}</p>
+      )}
+    </fieldset>
+  );
+}
+
+function GrainPart({ piece }: { readonly piece: Piece }) {
+  const session = useSession();
+  return (
+    <fieldset class="part">
+      <legend>{t.piece.grain}</legend>
+      <div class="row">
+        <AngleField
+          label={t.piece.grainAngle}
+          degrees={piece.grainDeg}
+          onChange={(degrees) => session.do(turnGrain(piece, degrees))}
+        />
+        <div class="buttons">
+          {[45, 90, -45].map((by) => (
+            <button
+              key={by}
+              type="button"
+              aria-label={t.piece.turnBy(by)}
+              onClick={() => session.do(turnGrain(piece, piece.grainDeg + by))}
+            >
+              {t.piece.by(by)}
+            </button>
+          ))}
+        </div>
+      </div>
+      <p class="field-help">{t.piece.grainHelp}</p>
+    </fieldset>
+  );
+}
+
+function TopPart({ piece }: { readonly piece: Piece }) {
+  const session = useSession();
+  const own = String(piece.topDeg);
+  const usual = ['90', '0', '-90', '180'];
+  const options = [...usual, ...(usual.includes(own) ? [] : [own])];
+  return (
+    <Choice
+      class="part"
+      label={t.piece.top}
+      value={own}
+      help={t.piece.topHelp}
+      options={options.map((value) => ({
+        value,
+        label: t.piece.tops[value] ?? t.piece.topOther(Number(value)),
+      }))}
+      onChange={(value) => session.do(turnTop(piece, Number(value)))}
+    />
+  );
+}
+
+interface FoldPartProps {
+  readonly piece: Piece;
+  readonly isPicking: boolean;
+  readonly setPicking: (on: boolean) => void;
+}
+
+function FoldPart({ piece, isPicking, setPicking }: FoldPartProps) {
+  const session = useSession();
+  const { units } = useProject();
+  const edges = foldableEdges(piece.outline, MOST_EDGES);
+  const options = [
+    { value: '', label: t.piece.foldNone },
+    ...edges.map(({ edge, lengthMm }) => ({
+      value: String(edge),
+      label: t.piece.foldEdge(edge + 1, `${formatLength(lengthMm, units)}, ${sideOf(piece, edge)}`),
+    })),
+  ];
+  const isListed = piece.foldEdge === null || edges.some(({ edge }) => edge === piece.foldEdge);
+  const own = piece.foldEdge === null ? '' : String(piece.foldEdge);
+  return (
+    <fieldset class="part">
+      <legend>{t.piece.fold}</legend>
+      <div class="row">
+        <Select
+          label={t.piece.fold}
+          hideLabel
+          value={own}
+          options={
+            isListed ? options : [...options, { value: own, label: t.piece.foldEdge(Number(own) + 1, '–') }]
+          }
+          onChange={(value) => {
+            session.do(setFold(piece, value === '' ? null : Number(value)));
+            setPicking(false);
+          }}
+        />
+        <button type="button" aria-pressed={isPicking} onClick={() => setPicking(!isPicking)}>
+          <Icon name="fold" />
+          {isPicking ? t.piece.foldPicking : t.piece.foldPick}
+        </button>
+      </div>
+      <p class="field-help">{t.piece.foldHelp}</p>
+    </fieldset>
+  );
+}
+
+/** On which side of the piece an edge lies, for telling edges apart without seeing them. */
+function sideOf(piece: Piece, edge: number): string {
+  const from = piece.outline[edge];
+  const to = piece.outline[(edge + 1) % piece.outline.length];
+  if (!from || !to) return '';
+  const box = boundingBox(piece.outline);
+  const x = (from[0] + to[0]) / 2 - (box.minX + box.maxX) / 2;
+  const y = (from[1] + to[1]) / 2 - (box.minY + box.maxY) / 2;
+  const { left, right, above, below } = t.piece.sides;
+  const width = Math.max(box.maxX - box.minX, 1e-6);
+  const height = Math.max(box.maxY - box.minY, 1e-6);
+  if (Math.abs(x) / width >= Math.abs(y) / height) return x < 0 ? left : right;
+  return y < 0 ? below : above;
+}
+
+function LinePart({ piece }: { readonly piece: Piece }) {
+  const session = useSession();
+  const { units } = useProject();
+  const facts = pieceFacts(piece);
+  return (
+    <div class="part">
+      <Choice
+        label={t.piece.line}
+        value={piece.line}
+        options={[
+          { value: 'cut', label: t.piece.lineCut },
+          { value: 'sew', label: t.piece.lineSew },
+        ]}
+        onChange={(line) => {
+          session.do(setLine(piece, line));
+          if (line === 'sew' && piece.allowanceMm === 0) {
+            session.do(setAllowance(piece, USUAL_ALLOWANCE_MM[units]));
+          }
+        }}
+      />
+      {piece.line === 'sew' && (
+        <LengthField
+          label={t.piece.allowance}
+          mm={piece.allowanceMm}
+          allowZero
+          help={`${t.piece.allowanceHelp} ${
+            facts.size ? t.piece.cutSize(formatSize(facts.size.widthMm, facts.size.heightMm, units)) : ''
+          }`}
+          onChange={(mm) => session.do(setAllowance(piece, mm))}
+        />
+      )}
+    </div>
+  );
+}
+
+function HolesPart({ piece }: { readonly piece: Piece }) {
+  const session = useSession();
+  const { units } = useProject();
+  if (piece.holes.length === 0) return null;
+  return (
+    <fieldset class="part">
+      <legend>{t.piece.holes}</legend>
+      <ul class="plain-list">
+        {piece.holes.map((hole, index) => {
+          const box = boundingBox(hole);
+          const size = formatSize(box.maxX - box.minX, box.maxY - box.minY, units);
+          return (
+            <li key={`${index} ${size}`}>
+              {t.piece.hole(index + 1, size)}{' '}
+              <button
+                type="button"
+                class="quiet"
+                aria-label={t.piece.closeHole(index + 1)}
+                onClick={() => session.do(removeHole(piece, index))}
+              >
+                {t.piece.close}
+              </button>
+            </li>
+          );
+        })}
+      </ul>
+    </fieldset>
+  );
+}
+
+function CountsPart({ piece }: { readonly piece: Piece }) {
+  const project = useProject();
+  const address = useAddress();
+  const rows = project.cutList.filter((row) => row.pieceId === piece.id);
+  return (
+    <fieldset class="part">
+      <legend>{t.piece.counts}</legend>
+      {rows.length === 0 ? (
+        <p>{t.piece.countsNone}</p>
+      ) : (
+        <ul class="plain-list">
+          {rows.map((row) => (
+            <li key={row.materialId}>
+              {t.piece.countLine(
+                t.cutList.totalHands(row.plain, row.mirrored, row.onFold, 0),
+                project.materials.find((material) => material.id === row.materialId)?.name ?? '',
+              )}
+            </li>
+          ))}
+        </ul>
+      )}
+      <a class="go" href={address('cutlist', piece.id)}>
+        {t.piece.toCutList}
+      </a>
+    </fieldset>
+  );
+}

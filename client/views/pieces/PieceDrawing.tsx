@@ -1,0 +1,62 @@
+import { useEffect, useRef } from 'preact/hooks';
+import type { Piece } from '../../../pattern/exchange/project.ts';
+import { formatLength } from '../../../pattern/units/index.ts';
+import { PieceView } from '../../render/pieceView.ts';
+import { setFold, turnGrain } from '../../state/pieceCommands.ts';
+import { pieceFacts } from '../../state/pieceFacts.ts';
+import { t } from '../../strings/index.ts';
+import { useProject, useSession } from '../shared/hooks.ts';
+
+interface PieceDrawingProps {
+  readonly piece: Piece;
+  readonly isPickingFold: boolean;
+  readonly onPicked: () => void;
+}
+
+/** The large drawing of a piece, its grain turned by hand. */
+export function PieceDrawing({ piece, isPickingFold, onPicked }: PieceDrawingProps) {
+  const session = useSession();
+  const { units } = useProject();
+  const host = useRef<HTMLDivElement>(null);
+  const view = useRef<PieceView | null>(null);
+  // The view lives longer than one drawing of this component, so it reads the newest piece from here.
+  const now = useRef({ piece, onPicked });
+  now.current = { piece, onPicked };
+
+  useEffect(() => {
+    if (!host.current) return;
+    view.current = new PieceView(host.current, {
+      onGrain: (degrees, phase) => {
+        const drag = `grain ${now.current.piece.id}`;
+        if (phase === 'drag') session.do(turnGrain(now.current.piece, degrees, drag));
+        else if (phase === 'key') session.do(turnGrain(now.current.piece, degrees, `keys ${drag}`));
+        else if (phase === 'cancel') session.takeBack(drag);
+        else session.seal();
+      },
+      onFoldEdge: (edge) => {
+        session.do(setFold(now.current.piece, edge));
+        now.current.onPicked();
+      },
+    });
+    return () => view.current?.destroy();
+  }, [session]);
+
+  useEffect(() => {
+    const facts = pieceFacts(piece);
+    view.current?.show({
+      piece,
+      facts,
+      isPickingFold,
+      words: {
+        title: t.piece.drawing(piece.name),
+        grainHandle: t.piece.grainHandle(piece.name, piece.grainDeg),
+        top: t.piece.top,
+        fold: t.piece.foldMark,
+        width: facts.size ? formatLength(facts.size.widthMm, units) : '',
+        height: facts.size ? formatLength(facts.size.heightMm, units) : '',
+      },
+    });
+  }, [piece, isPickingFold, units]);
+
+  return <div ref={host} class="piece-drawing" />;
+}

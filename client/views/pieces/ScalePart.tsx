@@ -1,0 +1,97 @@
+import { useState } from 'preact/hooks';
+import { type ReadDrawing, scaleFromKnown } from '../../../pattern/reading/index.ts';
+import { formatLength } from '../../../pattern/units/index.ts';
+import { Select } from '../../fields/Choice.tsx';
+import { LengthField } from '../../fields/NumberFields.tsx';
+import { type Measure, measureOf } from '../../reading/picking.ts';
+import { t } from '../../strings/index.ts';
+import { useProject } from '../shared/hooks.ts';
+import { Icon } from '../shared/Icon.tsx';
+
+interface ScalePartProps {
+  readonly reading: ReadDrawing;
+  /** Reads the drawing again with all its sizes so many times those in the file. */
+  readonly onRescale: (factor: number) => void;
+}
+
+/** Whether the size can be trusted, and how to correct it by something known. */
+export function ScalePart({ reading, onRescale }: ScalePartProps) {
+  const { units } = useProject();
+  const { scale } = reading;
+  const [outlineId, setOutlineId] = useState(reading.outlines[0]?.id ?? '');
+  const [measure, setMeasure] = useState<Measure>('width');
+  const [fault, setFault] = useState<string | null>(null);
+  const outline = reading.outlines.find((entry) => entry.id === outlineId) ?? reading.outlines[0];
+  const drawn = outline ? measureOf(outline, measure) : 0;
+  const rescale = (factor: number): void => {
+    setFault(null);
+    onRescale(factor);
+  };
+  const correct = (trueMm: number): void => {
+    try {
+      rescale(scale.factor * scaleFromKnown(drawn, trueMm));
+    } catch (error) {
+      if (!(error instanceof RangeError)) throw error;
+      setFault(t.drawing.scaleTooFar);
+    }
+  };
+  const isDoubtful = scale.doubt !== null;
+  return (
+    <details class={isDoubtful ? 'help scale doubtful' : 'help scale'} open={isDoubtful}>
+      <summary>
+        {isDoubtful && <Icon name="lacking" />}
+        {scale.factor !== 1
+          ? t.drawing.scaleFactor(`${(scale.factor * 100).toFixed(2).replace(/\.?0+$/, '')} %`)
+          : scale.known
+            ? t.drawing.scaleKnown
+            : t.drawing.scaleUnknown}
+      </summary>
+      <div>
+        {scale.doubt !== null && <p>{scale.doubt}</p>}
+        {scale.guesses.length > 0 && (
+          <div class="row">
+            {scale.guesses.map((guess) => (
+              <button key={guess.dpi} type="button" onClick={() => rescale(scale.factor * guess.factor)}>
+                {t.drawing.guess(guess.dpi)}
+              </button>
+            ))}
+          </div>
+        )}
+        <p>{t.drawing.scaleHelp}</p>
+        {outline && (
+          <div class="row">
+            <Select
+              label={t.drawing.scaleOf}
+              value={outline.id}
+              options={reading.outlines.slice(0, 200).map((entry) => ({
+                value: entry.id,
+                label: `${entry.suggestedName} (${formatLength(entry.widthMm, units)} × ${formatLength(entry.heightMm, units)})`,
+              }))}
+              onChange={setOutlineId}
+            />
+            <Select
+              label={t.drawing.scaleWhat}
+              value={measure}
+              options={(['width', 'height', 'edge', 'outerWidth', 'outerHeight'] as const).map((value) => ({
+                value,
+                label: `${t.drawing.measures[value]}: ${formatLength(measureOf(outline, value), units)}`,
+              }))}
+              onChange={setMeasure}
+            />
+            <LengthField label={t.drawing.scaleTrue} mm={drawn} onChange={correct} />
+          </div>
+        )}
+        {fault !== null && (
+          <p class="field-fault" role="alert">
+            {fault}
+          </p>
+        )}
+        {scale.factor !== 1 && (
+          <button type="button" class="quiet" onClick={() => rescale(1)}>
+            {t.drawing.scaleReset}
+          </button>
+        )}
+      </div>
+    </details>
+  );
+}

@@ -1,0 +1,133 @@
+import type { LayChoice, Material, Project } from '../../../pattern/exchange/project.ts';
+import { Choice, Tick } from '../../fields/Choice.tsx';
+import { choiceFor, chooseLay } from '../../state/layCommands.ts';
+import { byCloth, laysOf } from '../../state/planView.ts';
+import { showTime, t } from '../../strings/index.ts';
+import { clothInWords } from '../cloths/ClothsStep.tsx';
+import { useSession, useStore } from '../shared/hooks.ts';
+import { Icon } from '../shared/Icon.tsx';
+import { CompareTable } from './CompareTable.tsx';
+
+import { useLayOut } from './layOut.ts';
+import { ResultCard } from './ResultCard.tsx';
+
+interface MaterialPlanProps {
+  readonly project: Project;
+  readonly material: Material;
+}
+
+/** One material: how it is to be laid, and its layouts. */
+export function MaterialPlan({ project, material }: MaterialPlanProps) {
+  const session = useSession();
+  const run = useStore(session.lay.state);
+  const layOut = useLayOut();
+  const { results, standing, madeAt } = laysOf(project, material.id, run);
+  const choice = choiceFor(project, material.id);
+  return (
+    <section class="material-plan" aria-label={material.name}>
+      <header class="material-plan-head">
+        <h3>
+          {material.name} <span class="faint">{t.cutList.roles[material.role]}</span>
+        </h3>
+        {standing === 'outOfDate' && (
+          <span class="tag warn" title={t.plan.outOfDateHelp}>
+            <Icon name="lacking" />
+            {t.plan.outOfDate}
+          </span>
+        )}
+        {standing === 'fresh' && madeAt !== null && (
+          <span class="tag">
+            <Icon name="settled" />
+            {t.plan.madeAt(showTime(madeAt))}
+          </span>
+        )}
+        {standing !== 'running' && (
+          <button
+            type="button"
+            class={standing === 'fresh' ? 'quiet' : ''}
+            aria-label={t.plan.layOutOne(material.name)}
+            onClick={() => layOut([material.id])}
+          >
+            {results.length === 0 ? t.plan.layOut : t.plan.again}
+          </button>
+        )}
+      </header>
+      {standing === 'outOfDate' && <p class="field-help">{t.plan.outOfDateHelp}</p>}
+      <LayChoicePart project={project} material={material} choice={choice} />
+      {standing === 'running' && results.length === 0 && <p class="waiting">{t.plan.starting}</p>}
+      {byCloth(project, results).map(({ cloth, lays }) => {
+        const single = lays.find((lay) => lay.spread === 'single');
+        const folded = lays.find((lay) => lay.spread === 'folded');
+        return (
+          <div key={cloth.id}>
+            {single && folded && <CompareTable single={single} folded={folded} />}
+            <div class={lays.length > 1 ? 'results side-by-side' : 'results'}>
+              {lays.map((lay) => (
+                <ResultCard
+                  key={`${lay.clothId} ${lay.spread}`}
+                  project={project}
+                  cloth={cloth}
+                  lay={lay}
+                  isLive={standing === 'running'}
+                />
+              ))}
+            </div>
+          </div>
+        );
+      })}
+    </section>
+  );
+}
+
+interface LayChoicePartProps extends MaterialPlanProps {
+  readonly choice: LayChoice;
+}
+
+function LayChoicePart({ project, material, choice }: LayChoicePartProps) {
+  const session = useSession();
+  const cloths = project.cloths.filter((cloth) => cloth.materialId === material.id);
+  const rolls = cloths.filter((cloth) => cloth.kind === 'roll');
+  const canFold = rolls.some((roll) => roll.foldable);
+  const set = (patch: Partial<LayChoice>): void => session.do(chooseLay(project, { ...choice, ...patch }));
+  const isMixed = rolls.length > 0 && rolls.length < cloths.length;
+  return (
+    <div class="lay-choice">
+      {cloths.length > 1 && (
+        <fieldset class="choice">
+          <legend>{t.plan.cloths}</legend>
+          {cloths.map((cloth) => {
+            const isOn = choice.clothIds.includes(cloth.id);
+            return (
+              <Tick
+                key={cloth.id}
+                label={`${cloth.name} (${clothInWords(cloth, project.units)})`}
+                on={isOn}
+                disabled={isOn && choice.clothIds.length === 1}
+                onChange={(on) =>
+                  set({
+                    clothIds: cloths
+                      .filter((other) => (other.id === cloth.id ? on : choice.clothIds.includes(other.id)))
+                      .map((other) => other.id),
+                  })
+                }
+              />
+            );
+          })}
+          {isMixed && <p class="field-help">{t.plan.remnantsFirst}</p>}
+        </fieldset>
+      )}
+      {canFold && (
+        <Choice
+          label={t.plan.spread}
+          value={choice.spread}
+          options={(['single', 'folded', 'compare'] as const).map((value) => ({
+            value,
+            label: t.plan.spreads[value],
+            help: t.plan.spreadHelp[value],
+          }))}
+          onChange={(spread) => set({ spread })}
+        />
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,293 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
+import type { Notice } from '../../../pattern/exchange/lay.ts';
+import type { ClothLay, Project } from '../../../pattern/exchange/project.ts';
+import { drawLay } from '../../../pattern/plan/drawLay.ts';
+import { formatPurchase } from '../../../pattern/units/index.ts';
+import { Select } from '../../fields/Choice.tsx';
+import { fillPrintSheets } from '../../render/printSheets.ts';
+import { lacksOf } from '../../state/lacks.ts';
+import { keepPlan, materialsToCut } from '../../state/layCommands.ts';
+import { bestOnRoll, laysOf } from '../../state/planView.ts';
+import type { StepName } from '../../state/route.ts';
+import { showDate, showMoney, t } from '../../strings/index.ts';
+import { useAddress, useProject, useSession, useStore } from '../shared/hooks.ts';
+import { Icon } from '../shared/Icon.tsx';
+import { Lacks } from '../shared/Lacks.tsx';
+import { KeptPlans } from './KeptPlans.tsx';
+import { EFFORTS, effortChosen, useLayOut } from './layOut.ts';
+import { MaterialPlan } from './MaterialPlan.tsx';
+
+export function PlanStep() {
+  const project = useProject();
+  const session = useSession();
+  const run = useStore(session.lay.state);
+  const lacks = lacksOf(project);
+  const ready = materialsToCut(project).filter((material) =>
+    project.cloths.some((cloth) => cloth.materialId === material.id),
+  );
+  const unsettled = [...lacks.pieces, ...lacks.cutlist, ...lacks.cloths];
+  const shown = ready.flatMap((material) => laysOf(project, material.id, run).results);
+  return (
+    <div class="step-body">
+      <header class="step-head">
+        <h2>{t.plan.title}</h2>
+        <p class="lead">{t.plan.lead}</p>
+      </header>
+      <Lacks lacks={unsettled} />
+      {ready.length === 0 ? (
+        <p class="empty">{t.plan.nothing}</p>
+      ) : (
+        <>
+          <RunBar materialIds={ready.map((material) => material.id)} />
+          <Notices />
+          <Altogether project={project} />
+          {ready.map((material) => (
+            <MaterialPlan key={material.id} project={project} material={material} />
+          ))}
+          <KeptPlans project={project} />
+        </>
+      )}
+      <PrintSheets project={project} lays={shown} />
+    </div>
+  );
+}
+
+/** Start, stop, how long to look, and what is going on. */
+function RunBar({ materialIds }: { readonly materialIds: readonly string[] }) {
+  const session = useSession();
+  const project = useProject();
+  const run = useStore(session.lay.state);
+  const effort = useStore(effortChosen);
+  const layOut = useLayOut();
+  const isRunning = run.kind === 'running';
+  const hasLays = materialIds.some((id) => laysOf(project, id, run).results.length > 0);
+  const keep = (): void => {
+    const name = t.plan.keepDefault(showDate(new Date()));
+    session.do(keepPlan(project, name, new Date().toISOString()));
+    session.messages.say(t.plan.keptAs(name), { action: { label: t.header.undo, run: session.undo } });
+  };
+  return (
+    <section class="run-bar panel" aria-label={t.plan.layOut}>
+      <div class="row">
+        {isRunning ? (
+          <button type="button" class="primary" onClick={() => void session.lay.stop()}>
+            <Icon name="stop" />
+            {t.plan.stop}
+          </button>
+        ) : (
+          <button type="button" class="primary" onClick={() => layOut(materialIds)}>
+            {hasLays ? t.plan.againAll : t.plan.layOutAll}
+          </button>
+        )}
+        <Select
+          label={t.plan.effort}
+          value={effort}
+          options={EFFORTS.map((value) => ({
+            value,
+            label: t.plan.efforts[value],
+          }))}
+          onChange={(value) => effortChosen.set(value)}
+        />
+        {hasLays && !isRunning && (
+          <div class="buttons">
+            <button type="button" onClick={keep}>
+              <Icon name="keep" />
+              {t.plan.keep}
+            </button>
+            <button type="button" title={t.plan.printHelp} onClick={() => print()}>
+              <Icon name="print" />
+              {t.plan.print}
+            </button>
+          </div>
+        )}
+      </div>
+      <p class="field-help">{t.plan.effortHelp}</p>
+      <Progress />
+    </section>
+  );
+}
+
+/** Spoken no more often than this, so that a screen reader can finish its sentence. */
+const SPOKEN_EVERY_MS = 4_000;
+
+function Progress() {
+  const session = useSession();
+  const { units } = useProject();
+  const run = useStore(session.lay.state);
+  const [spoken, setSpoken] = useState('');
+  const [now, setNow] = useState(() => performance.now());
+  const startedAt = useRef(0);
+  const isRunning = run.kind === 'running';
+  const found = run.kind === 'running' || run.kind === 'ended' ? run.lay : null;
+  const best = found ? bestOnRoll(found.results) : null;
+  const text =
+    run.kind === 'ended'
+      ? run.lay.state === 'cancelled'
+        ? t.plan.stopped
+        : t.plan.ended
+      : best
+        ? t.plan.better(formatPurchase(best.usedMm, units))
+        : '';
+  const latest = useRef(text);
+  latest.current = text;
+
+  useEffect(() => {
+    if (!isRunning) {
+      setSpoken(latest.current);
+      return;
+    }
+    startedAt.current = performance.now();
+    setNow(performance.now());
+    const tick = setInterval(() => setNow(performance.now()), 500);
+    const speak = setInterval(() => setSpoken(latest.current), SPOKEN_EVERY_MS);
+    return () => {
+      clearInterval(tick);
+      clearInterval(speak);
+    };
+  }, [isRunning]);
+
+  const seconds = Math.max(0, Math.round((now - startedAt.current) / 1000));
+  return (
+    <div class="progress">
+      {run.kind === 'running' && (
+        <>
+          <progress aria-label={t.plan.layOut} />
+          <span>
+            {run.lay === null
+              ? t.plan.starting
+              : run.lay.state === 'queued'
+                ? t.plan.queued
+                : t.plan.running(t.plan.secondsSoFar(seconds))}
+          </span>
+        </>
+      )}
+      {run.kind === 'ended' && (
+        <span>
+          <Icon name="settled" /> {text}
+        </span>
+      )}
+      {run.kind === 'failed' && (
+        <p class="banner bad" role="alert">
+          <Icon name="lacking" />
+          <span>{t.plan.failed(run.reason)}</span>
+        </p>
+      )}
+      <span class="sr" role="status">
+        {spoken}
+      </span>
+    </div>
+  );
+}
+
+/** What the last lay had to say, each line leading to what it is about. */
+function Notices() {
+  const session = useSession();
+  const run = useStore(session.lay.state);
+  const address = useAddress();
+  const notices = run.kind === 'running' || run.kind === 'ended' ? (run.lay?.notices ?? []) : [];
+  if (notices.length === 0) return null;
+  const isBad = notices.some((notice) => notice.level === 'error');
+  return (
+    <section class={isBad ? 'lacks bad' : 'lacks'} aria-label={t.plan.notices}>
+      <h3>
+        <Icon name="lacking" />
+        {t.plan.notices}
+      </h3>
+      <ul>
+        {notices.map((notice) => {
+          const cure = cureOf(notice);
+          return (
+            <li key={`${notice.code} ${notice.text}`}>
+              <span>{notice.text}</span>
+              {cure && (
+                <a class="go" href={address(cure.step, cure.open)}>
+                  {cure.label}
+                </a>
+              )}
+            </li>
+          );
+        })}
+      </ul>
+    </section>
+  );
+}
+
+function cureOf(notice: Notice): { step: StepName; open: string | null; label: string } | null {
+  if (notice.pieceId !== undefined) {
+    return { step: 'pieces', open: notice.pieceId, label: t.plan.noticeGo.piece };
+  }
+  if (notice.clothId !== undefined) {
+    return { step: 'cloths', open: notice.clothId, label: t.plan.noticeGo.cloth };
+  }
+  if (notice.materialId !== undefined) return { step: 'cutlist', open: null, label: t.plan.noticeGo.cutlist };
+  return null;
+}
+
+/** The shopping list: what to buy of each material, taking the better way to lay it. */
+function Altogether({ project }: { readonly project: Project }) {
+  const run = useStore(useSession().lay.state);
+  const lines = materialsToCut(project).flatMap((material) => {
+    const { results, standing } = laysOf(project, material.id, run);
+    if (results.length === 0) return [];
+    const best = bestOnRoll(results);
+    const fromRemnants = results.some(
+      (lay) => lay.usedMm === 0 && lay.segments.some((s) => s.placed.length > 0),
+    );
+    const isEnough = results.some((lay) => lay.usedMm === 0 && lay.verdict === 'fits');
+    return [{ material, best, fromRemnants, isEnough, isOld: standing === 'outOfDate' }];
+  });
+  if (lines.length === 0) return null;
+  const priced = lines.filter((line) => line.best?.costCents !== null && line.best !== null);
+  const cost = priced.reduce((sum, line) => sum + (line.best?.costCents ?? 0), 0);
+  return (
+    <section class="altogether" aria-label={t.plan.total}>
+      <h3>{t.plan.totalBuy}</h3>
+      <ul>
+        {lines.map(({ material, best, fromRemnants, isEnough, isOld }) => (
+          <li key={material.id}>
+            <span>{material.name}</span>
+            <strong class={isOld ? 'old-figure' : undefined}>
+              {best ? formatPurchase(best.buyMm, project.units) : isEnough ? t.plan.enough : t.plan.openYet}
+            </strong>
+            <span class="faint">
+              {[
+                best?.spread === 'folded' ? t.plan.folded : '',
+                best && fromRemnants ? t.plan.andRemnant : '',
+                isOld ? t.plan.outOfDate : '',
+              ]
+                .filter((part) => part !== '')
+                .join(', ')}
+            </span>
+          </li>
+        ))}
+      </ul>
+      {priced.length > 0 && <p>{t.plan.totalCost(showMoney(cost))}</p>}
+    </section>
+  );
+}
+
+/** Hidden on screen; the only thing printed. Filled when printing begins, so that it always is what is shown. */
+function PrintSheets({ project, lays }: { readonly project: Project; readonly lays: readonly ClothLay[] }) {
+  const host = useRef<HTMLDivElement>(null);
+  const now = useRef({ project, lays });
+  now.current = { project, lays };
+  useEffect(() => {
+    const fill = (): void => {
+      const { project: shown, lays: wanted } = now.current;
+      const placed = wanted.filter((lay) => lay.segments.some((segment) => segment.placed.length > 0));
+      if (!host.current) return;
+      fillPrintSheets(
+        host.current,
+        placed.map((lay) => drawLay(lay, shown, { page: 'a4', units: shown.units })),
+      );
+    };
+    const empty = (): void => host.current?.replaceChildren();
+    addEventListener('beforeprint', fill);
+    addEventListener('afterprint', empty);
+    return () => {
+      removeEventListener('beforeprint', fill);
+      removeEventListener('afterprint', empty);
+    };
+  }, []);
+  return <div ref={host} class="print-sheets" aria-hidden="true" />;
+}

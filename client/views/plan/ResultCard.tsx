@@ -1,0 +1,160 @@
+import type { Cloth, ClothLay, Project } from '../../../pattern/exchange/project.ts';
+import { drawLay } from '../../../pattern/plan/drawLay.ts';
+import { drawingToSvg } from '../../../pattern/plan/svg.ts';
+import { formatLength, formatPurchase } from '../../../pattern/units/index.ts';
+import { purchaseOf } from '../../state/planView.ts';
+import { showMoney, showPercent, t } from '../../strings/index.ts';
+import { saveFile } from '../shared/files.ts';
+import { Icon, type IconName } from '../shared/Icon.tsx';
+import { LayPicture } from './LayPicture.tsx';
+
+interface ResultCardProps {
+  readonly project: Project;
+  readonly cloth: Cloth;
+  readonly lay: ClothLay;
+  /** A better one may arrive any moment. */
+  readonly isLive: boolean;
+}
+
+/** One cloth laid one way: what it takes, how it looks, what has no place. */
+export function ResultCard({ project, cloth, lay, isLive }: ResultCardProps) {
+  const spread = lay.spread === 'folded' ? t.plan.folded : t.plan.single;
+  const hasPlaced = lay.segments.some((segment) => segment.placed.length > 0);
+  const download = (): void => {
+    const drawing = drawLay(lay, project, { page: 'a4', units: project.units });
+    saveFile(`${fileWord(cloth.name)}-${lay.spread}.svg`, 'image/svg+xml', drawingToSvg(drawing));
+  };
+  return (
+    <article class="result" aria-label={`${cloth.name}, ${spread}`}>
+      <header class="result-head">
+        <h4>
+          {cloth.name} {cloth.kind === 'roll' && <span class="faint">{spread}</span>}
+        </h4>
+      </header>
+      <Verdict lay={lay} cloth={cloth} isLive={isLive} />
+      {cloth.kind === 'roll' && lay.usedMm > 0 && <Bought project={project} lay={lay} roll={cloth} />}
+      {hasPlaced && (
+        <dl class="figures">
+          <Figure name={t.plan.use} value={showPercent(lay.usePercent)} help={t.plan.useHelp} />
+          <Figure name={t.plan.trace} value={t.plan.traceCount(lay.piecesToTrace)} />
+          {lay.costCents !== null && cloth.kind === 'roll' && (
+            <Figure name={t.plan.cost} value={showMoney(lay.costCents)} />
+          )}
+        </dl>
+      )}
+      {lay.unplaced.length > 0 && <Unplaced project={project} lay={lay} />}
+      {hasPlaced && (
+        <>
+          <LayPicture project={project} lay={lay} label={t.plan.drawing(cloth.name, spread)} />
+          <button type="button" class="quiet" onClick={download}>
+            <Icon name="down" />
+            {t.plan.download}
+          </button>
+        </>
+      )}
+    </article>
+  );
+}
+
+/** A name as part of a file name. */
+function fileWord(name: string): string {
+  return (
+    name
+      .trim()
+      .replace(/[^\p{L}\p{N}]+/gu, '-')
+      .replace(/^-|-$/g, '')
+      .toLowerCase() || 'lay'
+  );
+}
+
+const VERDICT_SIGN: Readonly<Record<ClothLay['verdict'], IconName>> = {
+  fits: 'settled',
+  'cannot fit': 'close',
+  'not found': 'lacking',
+};
+const VERDICT_CLASS: Readonly<Record<ClothLay['verdict'], string>> = {
+  fits: 'good',
+  'cannot fit': 'bad',
+  'not found': 'warn',
+};
+
+function Verdict({ lay, cloth, isLive }: Pick<ResultCardProps, 'lay' | 'cloth' | 'isLive'>) {
+  const isStillLooking = isLive && lay.verdict === 'not found';
+  const text = lay.reason ?? (lay.verdict === 'fits' ? t.plan.verdictFits : t.plan.verdictNotFound);
+  return (
+    <div class={`verdict ${VERDICT_CLASS[lay.verdict]} ${cloth.kind === 'remnant' ? 'large' : ''}`}>
+      <Icon name={VERDICT_SIGN[lay.verdict]} />
+      <p>
+        <strong>{isStillLooking ? t.plan.stillLooking : t.plan.verdict[lay.verdict]}</strong> {text}
+      </p>
+    </div>
+  );
+}
+
+interface BoughtProps {
+  readonly project: Project;
+  readonly lay: ClothLay;
+  readonly roll: Extract<Cloth, { kind: 'roll' }>;
+}
+
+function Bought({ project, lay, roll }: BoughtProps) {
+  const { units } = project;
+  const purchase = purchaseOf(lay, roll);
+  return (
+    <div class="bought">
+      <p class="bought-figure">
+        <span class="faint">{t.plan.buy}</span> <strong>{formatPurchase(lay.buyMm, units)}</strong>
+      </p>
+      <p class="faint">
+        {t.plan.buyExplained(
+          formatLength(Math.round(purchase.piecesMm * 10) / 10, units),
+          purchase.endsMm > 0 ? formatLength(purchase.endsMm, units) : null,
+          formatLength(purchase.stepMm, units),
+          formatPurchase(purchase.boughtMm, units),
+        )}
+      </p>
+    </div>
+  );
+}
+
+interface FigureProps {
+  readonly name: string;
+  readonly value: string;
+  readonly help?: string;
+}
+
+function Figure({ name, value, help }: FigureProps) {
+  return (
+    <div>
+      <dt>{name}</dt>
+      <dd>
+        {value}
+        {help !== undefined && (
+          <details class="figure-help">
+            <summary>{t.common.help}</summary>
+            <p>{help}</p>
+          </details>
+        )}
+      </dd>
+    </div>
+  );
+}
+
+function Unplaced({ project, lay }: Pick<ResultCardProps, 'project' | 'lay'>) {
+  const nameOf = (id: string): string => project.pieces.find((piece) => piece.id === id)?.name ?? id;
+  return (
+    <section class="unplaced">
+      <h5>{t.plan.unplaced}</h5>
+      <ul class="plain-list">
+        {lay.unplaced.map((entry) => (
+          <li key={`${entry.pieceId} ${entry.plain} ${entry.mirrored} ${entry.onFold}`}>
+            {t.plan.unplacedLine(
+              nameOf(entry.pieceId),
+              t.cutList.totalHands(entry.plain, entry.mirrored, entry.onFold, 0),
+            )}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}

@@ -1,0 +1,35 @@
+import type { Lack } from '../../state/lacks.ts';
+import { t } from '../../strings/index.ts';
+import { useAddress } from './hooks.ts';
+import { Icon } from './Icon.tsx';
+import { lackInWords } from './words.ts';
+
+/** What a step still lacks, each line leading to where it can be settled. */
+export function Lacks({ lacks }: { readonly lacks: readonly Lack[] }) {
+  const address = useAddress();
+  if (lacks.length === 0) return null;
+  return (
+    <section class="lacks" aria-label={t.lacks.title}>
+      <h3>
+        <Icon name="lacking" />
+        {t.lacks.title}
+      </h3>
+      <ul>
+        {lacks.map((lack) => {
+          const text = lackInWords(lack);
+          const leads = lack.goTo.open !== null || lack.kind === 'noPieces' || lack.kind === 'noCloth';
+          return (
+            <li key={text}>
+              <span>{text}</span>
+              {leads && (
+                <a class="go" href={address(lack.goTo.step, lack.goTo.open)}>
+                  {t.lacks.goTo}
+                </a>
+              )}
+            </li>
+          );
+        })}
+      </ul>
+    </section>
+  );
+}

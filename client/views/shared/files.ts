@@ -1,0 +1,12 @@
+/** Hands a text to the browser as a file to be saved. */
+export function saveFile(name: string, type: string, text: string): void {
+  const address = URL.createObjectURL(new Blob([text], { type }));
+  const link = document.createElement('a');
+  link.href = address;
+  link.download = name;
+  document.body.append(link);
+  link.click();
+  link.remove();
+  // The browser has begun to read it by the next turn of the event loop; a minute is ample.
+  setTimeout(() => URL.revokeObjectURL(address), 60_000);
+}
