@@ -161,15 +161,14 @@ function notes(lay: ClothLay, cloth: Cloth | undefined, frame: ClothFrame, units
       'Fold the cloth lengthwise, right sides together. Every placement cuts two: one plain, one mirrored.',
     );
   }
-  if (frame.squaringMm > 0) {
-    list.push(
-      `Hatched at the cut end: ${formatLength(frame.squaringMm, units)} to square it, part of the length cut.`,
-    );
-  }
+  const squaring =
+    frame.squaringMm > 0
+      ? `Hatched at the cut end: ${formatLength(frame.squaringMm, units)} to square it, part of the length cut. `
+      : '';
   list.push(
     cloth?.kind === 'remnant'
       ? 'Cloth used: area of the cut pieces ÷ area of the remnant without its flaws.'
-      : 'Cloth used: area of the cut pieces ÷ (whole width × length cut).',
+      : `${squaring}Cloth used: area of the cut pieces ÷ (whole width × length cut).`,
   );
   return list;
 }

@@ -2,7 +2,7 @@ import type { Placed } from '../exchange/project.ts';
 import { clipEdges, clipRing, clipSegment } from './clipToBand.ts';
 import type { DrawingItem, DrawnPoint, GroupItem } from './drawing.ts';
 import { hatchLines } from './hatch.ts';
-import { bounds, type Ring } from './intervals.ts';
+import { bounds, type Ring, turned } from './intervals.ts';
 import { moved } from './moved.ts';
 import { fitLabel, LAST_TIER, type LabelFit, type LabelWords, setLabel } from './pieceLabel.ts';
 import { grainLine, topMark } from './pieceMarks.ts';
@@ -99,7 +99,9 @@ export function drawPlaced(
     : whole;
   if (rings.length === 0) return null;
 
-  const inside = cut ? insideOf(rings, placed, words) : remembered(rings, placed, words, context);
+  const inside = cut
+    ? insideOf(rings, placed, words, hasTop(rings[0] as Ring, whole[0] as Ring, placed))
+    : remembered(rings, placed, words, context);
   const label = inside.fit && setLabel(words, inside.fit);
   const items: DrawingItem[] = handFill(placed.hand, rings, label?.lineBoxes ?? []);
   items.push(
@@ -155,7 +157,7 @@ function remembered(
   const [x, y] = toPage(placed.outline[0] as readonly [number, number]);
   let inside = known.get(key);
   if (!inside) {
-    inside = shifted(insideOf(rings, placed, words), -x, -y);
+    inside = shifted(insideOf(rings, placed, words, true), -x, -y);
     known.set(key, inside);
   }
   return shifted(inside, x, y);
@@ -168,7 +170,13 @@ function shifted({ fit, marks }: Inside, dx: number, dy: number): Inside {
   };
 }
 
-function insideOf(rings: readonly Ring[], placed: Placed, words: LabelWords): Inside {
+/** Whether the piece's top is in this part of it. */
+function hasTop(part: Ring, whole: Ring, placed: Placed): boolean {
+  const height = (ring: Ring) => -bounds(turned(ring, placed.topDeg - 90)).minY;
+  return height(part) > height(whole) - ON_PAGE_EDGE_MM;
+}
+
+function insideOf(rings: readonly Ring[], placed: Placed, words: LabelWords, marksTop: boolean): Inside {
   let best: { fit: LabelFit; marks: DrawingItem[] } | null = null;
   for (const [most, fromTier] of LABEL_TRIES) {
     if (best && fromTier > 0 && best.fit.tier >= fromTier) break;
@@ -177,12 +185,12 @@ function insideOf(rings: readonly Ring[], placed: Placed, words: LabelWords): In
     if (!fit) return { fit: null, marks: [] };
     if (fit.tier === LAST_TIER) return best ?? { fit, marks: [] };
     const taken = [setLabel(words, fit).box];
-    const top = topMark(rings, -placed.topDeg, taken);
+    const top = marksTop ? topMark(rings, -placed.topDeg, taken) : null;
     if (top) taken.push(top.box);
     const grain = grainLine(rings, -placed.grainDeg, taken);
     const found = { fit, marks: [...(grain ? [grain] : []), ...(top?.items ?? [])] };
     const shorter = best !== null && fit.tier > Math.max(best.fit.tier, NAMING_TIERS);
-    if (grain && top && !shorter) return found;
+    if (grain && (top || !marksTop) && !shorter) return found;
     if (!best || (fit.tier <= best.fit.tier && found.marks.length > best.marks.length)) best = found;
   }
   return best ?? { fit: null, marks: [] };

@@ -12,6 +12,7 @@ import { HAND_MEANING, HAND_WORDS, type Hand, WORDS } from './words.ts';
 
 export interface LegendContent {
   readonly rows: readonly LayRow[];
+  /** One paragraph each. */
   readonly notes: readonly string[];
   /** The one line of caution. */
   readonly caution: string;
@@ -73,7 +74,7 @@ export function drawLegend(
 
 function noteLines({ notes, caution }: LegendContent, width: number): { text: string; strong: boolean }[] {
   return [
-    ...wrap(notes.join(' '), width, TEXT.note, 'note').map((text) => ({ text, strong: false })),
+    ...notes.flatMap((note) => wrap(note, width, TEXT.note, 'note').map((text) => ({ text, strong: false }))),
     ...wrap(caution, width, TEXT.note, 'note-strong').map((text) => ({ text, strong: true })),
   ];
 }

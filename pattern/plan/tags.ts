@@ -27,6 +27,9 @@ export interface TagSpace {
 export const TAG_ROW_MM = 3.6;
 /** A tag may lie over its own piece if it covers no more than this many times the piece's width and height. */
 const COVER = 1.15;
+/** Across a strap it may stand out more, since it hides so little of its length. */
+const COVER_STRAP = 1.4;
+const STRAP_SHARE = 0.4;
 const BETWEEN_MM = 0.5;
 /** A tag on the cloth stands no farther from its piece than this. */
 const REACH_MM = 22;
@@ -101,7 +104,10 @@ function spotOver(piece: SmallPiece, taken: readonly Bounds[]): DrawnPoint | nul
   const half = halfSize(piece.tag);
   const width = own.maxX - own.minX;
   const height = own.maxY - own.minY;
-  if (2 * half[0] > COVER * width || 2 * half[1] > COVER * height) return null;
+  const across = (2 * half[0]) / width;
+  const down = (2 * half[1]) / height;
+  const allowed = (one: number, other: number) => one <= (other <= STRAP_SHARE ? COVER_STRAP : COVER);
+  if (!allowed(across, down) || !allowed(down, across)) return null;
   const [x, y] = middleOf(piece);
   for (const share of [0, -0.15, 0.15, -0.3, 0.3]) {
     const at: DrawnPoint = width > height ? [x + share * width, y] : [x, y + share * height];

@@ -295,6 +295,15 @@ describe('a sheet', () => {
     expect(words(draw({ lay: mixed, project }))).not.toContain('nap: every top');
   });
 
+  it('marks the top of a piece that goes on in the next row only where its top is', () => {
+    const straps = pieceGroups(draw(elevenMetres())).filter(
+      ({ data }) => data.pieceId === 'edge' && data.copy === '1',
+    );
+    expect(straps.length).toBe(2);
+    // Turned by 270 degrees its top points away from the cut end: it is in the second part.
+    expect(straps.map((g) => g.items.some((i) => i.role === 'top'))).toEqual([false, true]);
+  });
+
   it('draws one segment alone', () => {
     const { lay, project } = twoSegments();
     const second = drawLay(lay, project, { page: 'a4', units: 'mm', segment: 1 });
