@@ -13,6 +13,8 @@ import { nextTurns } from './turns.ts';
 const TURN_MS = 100;
 /** Begun and unfinished tasks, running or paused. Each holds a thread and its tables: tens of megabytes. */
 const MAX_OPEN_TASKS = 16;
+/** Threads that are kept for later work, for each one that may run. */
+const IDLE_PER_THREAD = 2;
 /** A thread that has not answered so long after it was told to stop is ended, in ms. */
 const STOP_GRACE_MS = 1_000;
 
@@ -50,9 +52,11 @@ interface ActiveSolve {
 }
 
 /**
- * Searches in worker threads. Each solve uses all threads, with unrelated seeds, and gives the best of their layouts
- * (ties go to the lower thread number). When several solves are under way they take turns: the ones without a turn
- * are paused and their time doesn't count. Every layout has passed `verify` in its thread before it is handed out.
+ * Searches in worker threads. A solve that has the pool to itself uses all threads, with unrelated seeds, and gives
+ * the best of their layouts (ties go to the lower thread number). When more solves than threads are under way they
+ * take turns, one thread each: the ones without a turn are paused and their time doesn't count. A solve lasts as long
+ * as its first thread, except when steps are counted: then every thread goes to its own end, so that the result
+ * is the same each time. Every layout has passed `verify` in its thread before it is handed out.
  *
  * A solve whose signal aborts resolves soon with the best so far (all copies unplaced if there was none yet). It
  * rejects with a `PoolError` if a thread crashes or the engine fails; threads are replaced as they are needed.
@@ -260,9 +264,8 @@ export class Pool {
     task.result = result;
     if (solve.tasks.every(({ state }) => state === 'ended'))
       solve.settle(mergeResults(solve.problem, solve.tasks));
-    // A search that ends before its time has nothing left to look for. Runs counted in steps must come out the same
-    // each time, so there every thread goes on to its own end.
-    else if (early && solve.options.maxSteps === undefined) this.#stop(solve);
+    // A search that ends before its time has nothing left to look for.
+    else if ((early || task.thread === 0) && solve.options.maxSteps === undefined) this.#stop(solve);
     this.#reschedule();
   }
 
@@ -320,7 +323,7 @@ export class Pool {
     if (!worker) return;
     this.#taskOf.delete(worker);
     worker.unref();
-    if (this.#idle.length < this.#threads || this.#closing) this.#idle.push(worker);
+    if (this.#idle.length < IDLE_PER_THREAD * this.#threads || this.#closing) this.#idle.push(worker);
     else worker.terminate().catch(() => {});
   }
 }

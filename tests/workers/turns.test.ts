@@ -2,11 +2,19 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { nextTurns, type Turn } from '../../nesting/workers/turns.ts';
 
-const task = (id: number, usedMs: number, state: Turn['state'] = 'paused', thread = 0): Turn => ({
+const task = (
+  id: number,
+  usedMs: number,
+  state: Turn['state'] = 'paused',
+  thread = 0,
+  best: unknown = {},
+): Turn => ({
   state,
   thread,
-  solve: { id, usedMs },
+  solve: { id, usedMs, best },
 });
+const withoutLayout = (id: number, usedMs: number, state: Turn['state'] = 'paused') =>
+  task(id, usedMs, state, 0, null);
 
 describe('whose turn it is', () => {
   test('the solves that used least, as many as there are slots', () => {
@@ -28,12 +36,23 @@ describe('whose turn it is', () => {
     ]);
   });
 
-  test('no more are open than allowed, and the last open place is kept for a first thread', () => {
+  test('a further thread begins only where a slot is left over, however little its solve has used', () => {
+    const waiting = task(1, 0, 'waiting', 1);
+    const others = [task(2, 900), task(3, 500)];
+    expect(nextTurns([waiting, ...others], 2, 16)).toEqual([others[1], others[0]]);
+    expect(nextTurns([waiting, ...others], 3, 16)).toEqual([others[1], others[0], waiting]);
+  });
+
+  test('a solve with nothing to show goes before others, but not for ever', () => {
+    expect(nextTurns([task(1, 100), withoutLayout(2, 900)], 1, 16)[0]?.solve.id).toBe(2);
+    expect(nextTurns([task(1, 100), withoutLayout(2, 1_200)], 1, 16)[0]?.solve.id).toBe(1);
+  });
+
+  test('no more are open than allowed', () => {
     const open = [task(1, 900), task(2, 900), task(3, 900)];
-    const waiting = [task(4, 0, 'waiting', 1), task(5, 500, 'waiting', 0)];
-    expect(nextTurns([...open, ...waiting], 1, 4)).toEqual([waiting[1]]);
-    expect(nextTurns([...open, ...waiting], 1, 3)).toEqual([open[0]]);
-    expect(nextTurns([...open, ...waiting], 1, 5)).toEqual([waiting[0]]);
+    const waiting = task(4, 0, 'waiting', 0);
+    expect(nextTurns([...open, waiting], 1, 3)).toEqual([open[0]]);
+    expect(nextTurns([...open, waiting], 1, 4)).toEqual([waiting]);
   });
 
   test('never more than the slots, never a slot idle while an open task could run, everybody in the end', () => {
