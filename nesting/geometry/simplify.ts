@@ -16,9 +16,19 @@ export interface SimplifyOptions {
  * between two convex vertices is removed by prolonging its neighbours until they meet. A step that would make
  * the ring cross itself is not taken. About n² for n vertices.
  */
-export function simplifyOutwards(ring: Ring, { maxAreaRatio, targetVertices = 3 }: SimplifyOptions): Ring {
-  const outline = cleanRing(counterClockwise(ring));
-  let budget = signedArea(outline) * maxAreaRatio;
+export function simplifyOutwards(ring: Ring, options: SimplifyOptions): Ring {
+  return simplified(cleanRing(counterClockwise(ring)), options);
+}
+
+/** A ring with fewer vertices inside the given one: whatever fits into the result fits into the original. */
+export function simplifyInwards(ring: Ring, options: SimplifyOptions): Ring {
+  // Run backwards, the outside is to the left, and the outside is what grows.
+  return simplified([...cleanRing(counterClockwise(ring))].reverse(), options).reverse();
+}
+
+/** Grows what is to the left of the ring. */
+function simplified(outline: Ring, { maxAreaRatio, targetVertices = 3 }: SimplifyOptions): Point[] {
+  let budget = Math.abs(signedArea(outline)) * maxAreaRatio;
   const points: Point[] = [...outline];
   const steps = points.map((_, i) => cheapestStep(points, i));
   while (points.length > Math.max(3, targetVertices)) {
@@ -95,10 +105,21 @@ function isClear(points: readonly Point[], i: number, step: Step): boolean {
   const [p, q, r] = step.apex
     ? [at(points, i), step.apex, at(points, i + 1)]
     : [at(points, i + 1), at(points, i), at(points, i - 1)];
+  const minX = Math.min(p[0], q[0], r[0]);
+  const minY = Math.min(p[1], q[1], r[1]);
+  const maxX = Math.max(p[0], q[0], r[0]);
+  const maxY = Math.max(p[1], q[1], r[1]);
   const own = step.apex ? [i, (i + 1) % n] : [(i + n - 1) % n, i, (i + 1) % n];
   for (let k = 0; k < n; k++) {
     const v = points[k] as Point;
-    const w = at(points, k + 1);
+    const w = points[k + 1 === n ? 0 : k + 1] as Point;
+    if (
+      (v[0] < minX && w[0] < minX) ||
+      (v[0] > maxX && w[0] > maxX) ||
+      (v[1] < minY && w[1] < minY) ||
+      (v[1] > maxY && w[1] > maxY)
+    )
+      continue;
     if (!own.includes(k) && insideTriangle(p, q, r, v)) return false;
     if (own.includes(k) || own.includes((k + 1) % n)) continue;
     if (crosses(v, w, p, q) || crosses(v, w, q, r)) return false;

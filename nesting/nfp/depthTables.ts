@@ -2,6 +2,12 @@ import type { Ring } from '../geometry/points.ts';
 import { boundingBox } from '../geometry/rings.ts';
 import type { ForbiddenRegion } from './noFit.ts';
 
+/** Stands in `cells` for a cell that nobody has asked for yet. */
+export const UNKNOWN_CELL = -1;
+
+/** Widening of a cell's radius, relative: above the rounding of a few operations. */
+const CELL_MARGIN = 1e-9;
+
 /**
  * Sine of a turn too small to tell its side: at such a vertex rounding can put a point into the wedge between
  * both normals from the wrong side. Distances are off by less than its square, relatively.
@@ -13,12 +19,13 @@ const STRAIGHT_SINE = 1e-6;
  * far a reference point inside it is from its boundary, exactly; 0 outside or on it.
  *
  * Over the bounding box of each region lies a grid. Each cell lists the edges that can be the nearest to some
- * point of the cell, mostly one to six; a cell wholly outside has the empty list. So a lookup costs a division
- * and a few distances whatever the number of edges. All regions share a few flat arrays:
+ * point of the cell, mostly one to six; a cell wholly outside has the empty list. So a lookup costs a product
+ * and a few distances whatever the number of edges. Lists are made when a cell is first looked at. All regions
+ * share a few flat arrays:
  *
  *     box     [minX minY width height  columns/width rows/height]        6 doubles a region
  *     place   [columns  firstCell  firstEdge  endEdge  forbiddenOutside] 5 ints a region
- *     cells   [offset into lists]                                        1 int a cell; equal neighbours share a list
+ *     cells   [offset into lists]                                        1 int a cell, or UNKNOWN_CELL
  *     lists   [count e0 e1 …]                                            edges counted over all regions
  *     edges   [ax ay ux uy length flags bx by]                           8 doubles (one cache line) an edge
  *
@@ -37,10 +44,11 @@ export class DepthTables {
   #cellCount = 0;
   #listCount = 1;
   #edgeCount = 0;
+  #distances = new Float64Array(256);
   readonly #finest: number;
 
   /** `cells` is the wanted number of grid cells a region, a power of two. */
-  constructor(cells = 256) {
+  constructor(cells = 512) {
     this.#finest = cells;
   }
 
@@ -63,18 +71,11 @@ export class DepthTables {
     this.box.set([box.minX, box.minY, width, height, columns / (width || 1), rows / (height || 1)], 6 * id);
     const firstCell = this.#cellCount;
     this.place.set([columns, firstCell, firstEdge, this.#edgeCount, region.forbiddenOutside ? 1 : 0], 5 * id);
-    if (empty) return id;
     this.#cellCount += columns * rows;
     this.cells = roomFor(this.cells, this.#cellCount);
-    const all = new Int32Array(this.#edgeCount - firstEdge).map((_, i) => firstEdge + i);
-    this.#fill({
-      firstCell,
-      columns,
-      minX: box.minX,
-      minY: box.minY,
-      cellWidth: width / columns,
-      cellHeight: height / rows,
-    }).block(0, 0, columns, rows, all);
+    this.cells.fill(empty ? 0 : UNKNOWN_CELL, firstCell, this.#cellCount);
+    if (this.#edgeCount - firstEdge > this.#distances.length)
+      this.#distances = new Float64Array(2 * (this.#edgeCount - firstEdge));
     return id;
   }
 
@@ -93,6 +94,7 @@ export class DepthTables {
     const column = (px * (box[h + 4] as number)) | 0;
     const row = (py * (box[h + 5] as number)) | 0;
     let k = this.cells[(place[p + 1] as number) + row * (place[p] as number) + column] as number;
+    if (k === UNKNOWN_CELL) k = this.fillCell(id, column, row);
     if (k === 0) return 0;
     const lists = this.lists;
     const edges = this.edges;
@@ -186,61 +188,50 @@ export class DepthTables {
     this.#edgeCount += n;
   }
 
-  /** Fills the cells of a grid block by block, halving blocks as long as that shortens their lists. */
-  #fill(grid: {
-    firstCell: number;
-    columns: number;
-    minX: number;
-    minY: number;
-    cellWidth: number;
-    cellHeight: number;
-  }) {
-    const block = (
-      column: number,
-      row: number,
-      columns: number,
-      rows: number,
-      candidates: Int32Array,
-    ): void => {
-      const halfWidth = (columns * grid.cellWidth) / 2;
-      const halfHeight = (rows * grid.cellHeight) / 2;
-      const x = grid.minX + column * grid.cellWidth + halfWidth;
-      const y = grid.minY + row * grid.cellHeight + halfHeight;
-      const reach = Math.hypot(halfWidth, halfHeight) * (1 + 1e-9);
-      const distances = new Float64Array(candidates.length);
-      let least = Number.POSITIVE_INFINITY;
-      let inside = false;
-      candidates.forEach((edge, k) => {
-        const d = Math.sqrt(this.#squareDistance(8 * edge, x, y));
-        distances[k] = d;
-        if (d < least) {
-          least = d;
-          inside = this.#isInsideAt(8 * edge, x, y);
-        }
-      });
-      if (!inside && least > reach) {
-        this.#setBlock(grid, column, row, columns, rows, 0);
-        return;
+  /**
+   * Works out the list of a cell, when it is first looked at; returns its offset, 0 for a cell wholly outside.
+   * With r the distance from the cell's middle to its corners and d that from the middle to the nearest edge, any
+   * edge that is the nearest to some point of the cell is within d + 2r of the middle.
+   */
+  fillCell(id: number, column: number, row: number): number {
+    const place = this.place;
+    const p = 5 * id;
+    const cell = (place[p + 1] as number) + row * (place[p] as number) + column;
+    const from = place[p + 2] as number;
+    const to = place[p + 3] as number;
+    const h = 6 * id;
+    const width = 1 / (this.box[h + 4] as number);
+    const height = 1 / (this.box[h + 5] as number);
+    const x = (this.box[h] as number) + (column + 0.5) * width;
+    const y = (this.box[h + 1] as number) + (row + 0.5) * height;
+    const reach = (Math.sqrt(width * width + height * height) / 2) * (1 + CELL_MARGIN);
+    const distances = this.#distances;
+    let least = Number.POSITIVE_INFINITY;
+    let nearest = from;
+    for (let e = from; e < to; e++) {
+      const d = Math.sqrt(this.#squareDistance(8 * e, x, y));
+      distances[e - from] = d;
+      if (d < least) {
+        least = d;
+        nearest = e;
       }
-      const near = candidates.filter((_, k) => (distances[k] as number) <= least + 2 * reach);
-      if (near.length <= 1 || columns * rows === 1) {
-        const offset = this.#listCount;
-        this.#listCount += near.length + 1;
-        this.lists = roomFor(this.lists, this.#listCount);
-        this.lists[offset] = near.length;
-        this.lists.set(near, offset + 1);
-        this.#setBlock(grid, column, row, columns, rows, offset);
-        return;
-      }
-      if (columns >= rows) {
-        block(column, row, columns / 2, rows, near);
-        block(column + columns / 2, row, columns / 2, rows, near);
-      } else {
-        block(column, row, columns, rows / 2, near);
-        block(column, row + rows / 2, columns, rows / 2, near);
-      }
-    };
-    return { block };
+    }
+    if (least > reach && !this.#isInsideAt(8 * nearest, x, y)) {
+      this.cells[cell] = 0;
+      return 0;
+    }
+    const limit = least + 2 * reach;
+    let count = 0;
+    for (let k = 0; k < to - from; k++) if ((distances[k] as number) <= limit) count++;
+    const offset = this.#listCount;
+    this.#listCount += count + 1;
+    this.lists = roomFor(this.lists, this.#listCount);
+    const lists = this.lists;
+    lists[offset] = count;
+    let at = offset;
+    for (let k = 0; k < to - from; k++) if ((distances[k] as number) <= limit) lists[++at] = from + k;
+    this.cells[cell] = offset;
+    return offset;
   }
 
   /** Whether (x, y) is inside, given that edge e is the nearest. */
@@ -255,20 +246,6 @@ export class DepthTables {
     if (along <= 0 && (flags & 4) === 0) return (flags & 1) !== 0;
     if (along > (edges[e + 4] as number) && (flags & 8) === 0) return (flags & 2) !== 0;
     return ux * qy - uy * qx > 0;
-  }
-
-  #setBlock(
-    grid: { firstCell: number; columns: number },
-    column: number,
-    row: number,
-    columns: number,
-    rows: number,
-    offset: number,
-  ): void {
-    for (let r = row; r < row + rows; r++) {
-      const start = grid.firstCell + r * grid.columns + column;
-      this.cells.fill(offset, start, start + columns);
-    }
   }
 }
 

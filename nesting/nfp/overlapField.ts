@@ -103,7 +103,7 @@ export class Field {
     const box = tables.box;
     const place = tables.place;
     const cells = tables.cells;
-    const lists = tables.lists;
+    let lists = tables.lists;
     const edges = tables.edges;
     const count = this.count;
     for (let n = 0, b = 0; n < count; n++, b += BOX) {
@@ -128,7 +128,12 @@ export class Field {
       const column = (px * (box[h + 4] as number)) | 0;
       const row = (py * (box[h + 5] as number)) | 0;
       let k = cells[(place[p + 1] as number) + row * (place[p] as number) + column] as number;
-      if (k === 0) continue;
+      if (k <= 0) {
+        if (k === 0) continue;
+        k = tables.fillCell(table, column, row);
+        if (k === 0) continue;
+        lists = tables.lists;
+      }
       const end = k + (lists[k] as number);
       let least = Number.POSITIVE_INFINITY;
       let inside = false;

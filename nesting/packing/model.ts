@@ -2,13 +2,13 @@ import { convexHull } from '../geometry/convexHull.ts';
 import { offsetRing } from '../geometry/offset.ts';
 import type { Ring } from '../geometry/points.ts';
 import { boundingBox, cleanRing, counterClockwise, signedArea } from '../geometry/rings.ts';
-import { simplifyOutwards } from '../geometry/simplify.ts';
+import { simplifyInwards, simplifyOutwards } from '../geometry/simplify.ts';
 import { SAME_ANGLE_DEGREES } from '../geometry/tolerances.ts';
 import { normaliseDegrees } from '../geometry/transforms.ts';
 import { outsideSheet } from '../nfp/noFit.ts';
 import { PairTables } from '../nfp/pairTables.ts';
 import { Poses, type Shape } from '../nfp/poses.ts';
-import type { Container, Item, Problem } from './types.ts';
+import type { Container, Item, Problem, SheetContainer } from './types.ts';
 
 /** How closely outlines are followed while searching; every detail level contains the true outlines. */
 export interface Detail {
@@ -61,9 +61,12 @@ export class Model {
   readonly size: number;
   readonly totalArea: number;
   readonly #sheetTables = new Map<number, number>();
+  readonly #sheetOutlines = new Map<number, { outline: Ring; blocked: Ring[] }>();
+  readonly #detail: Detail;
 
   constructor(problem: Problem, detail: Detail = TRUE_OUTLINES) {
     this.problem = problem;
+    this.#detail = detail;
     const strip = problem.containers.find((c) => c.kind === 'strip');
     this.stripWidth = strip ? strip.width : 0;
     this.maxLength = strip ? (strip.maxLength ?? Number.POSITIVE_INFINITY) : 0;
@@ -106,7 +109,28 @@ export class Model {
     const isFine = this.poses.shapes.every(
       ({ body, spaced }) => body.length <= detail.vertices && spaced.length <= detail.vertices,
     );
-    return isFine ? this : new Model(this.problem, detail);
+    const areSheetsFine = this.problem.containers.every(
+      (c) => c.kind === 'strip' || [c.outline, ...c.blocked].every((ring) => ring.length <= detail.vertices),
+    );
+    return isFine && areSheetsFine ? this : new Model(this.problem, detail);
+  }
+
+  /**
+   * The pose to try first: of those that fit the strip's width, or all on sheets, the one with the shortest extent
+   * along the cloth. −1 if there is none.
+   */
+  favouritePose(item: number): number {
+    const { bodyBox } = this.poses;
+    let best = -1;
+    let least = Number.POSITIVE_INFINITY;
+    for (const pose of this.itemPoses[item] as Int32Array) {
+      const length = (bodyBox[4 * pose + 2] as number) - (bodyBox[4 * pose] as number);
+      const height = (bodyBox[4 * pose + 3] as number) - (bodyBox[4 * pose + 1] as number);
+      if ((this.stripWidth > 0 && height > this.stripWidth) || length >= least) continue;
+      best = pose;
+      least = length;
+    }
+    return best;
   }
 
   /** Table of the positions at which a pose reaches out of a sheet or into its blocked areas. */
@@ -116,15 +140,28 @@ export class Model {
     if (known !== undefined) return known;
     const sheet = this.problem.containers[container] as Container;
     if (sheet.kind !== 'sheet') throw new RangeError(`sheetTable: container ${sheet.id} is a strip`);
-    const table = this.pairs.tables.add(
-      outsideSheet(
-        cleanRing(counterClockwise(sheet.outline)),
-        sheet.blocked.map((ring) => cleanRing(counterClockwise(ring))).filter((ring) => ring.length >= 3),
-        this.poses.body(pose),
-      ),
-    );
+    const { outline, blocked } = this.#roomOutlines(container, sheet);
+    const table = this.pairs.tables.add(outsideSheet(outline, blocked, this.poses.body(pose)));
     this.#sheetTables.set(key, table);
     return table;
+  }
+
+  /** A sheet's outline and blocked areas, cleaned and as closely as this model follows outlines. */
+  #roomOutlines(container: number, sheet: SheetContainer): { outline: Ring; blocked: Ring[] } {
+    const known = this.#sheetOutlines.get(container);
+    if (known) return known;
+    const { vertices, maxAreaRatio } = this.#detail;
+    const options = { maxAreaRatio, targetVertices: vertices };
+    const isTrue = vertices === Number.POSITIVE_INFINITY;
+    const tidy = (ring: Ring) => cleanRing(counterClockwise(ring));
+    const outlines = {
+      outline: isTrue ? tidy(sheet.outline) : simplifyInwards(sheet.outline, options),
+      blocked: sheet.blocked
+        .map((ring) => (isTrue ? tidy(ring) : simplifyOutwards(ring, options)))
+        .filter((ring) => ring.length >= 3),
+    };
+    this.#sheetOutlines.set(container, outlines);
+    return outlines;
   }
 }
 

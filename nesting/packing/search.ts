@@ -5,8 +5,9 @@ import { FitSearch } from './fitSearch.ts';
 import { GreedyPlacer } from './greedy.ts';
 import { proveImpossible } from './impossibility.ts';
 import { type Detail, Model } from './model.ts';
-import { roomsUsed } from './objective.ts';
+import { cost, roomsUsed } from './objective.ts';
 import { Random } from './random.ts';
+import { placeOnShelves } from './shelves.ts';
 import { StripSearch } from './stripSearch.ts';
 import type { Layout, Problem, SearchOptions, SearchResult } from './types.ts';
 
@@ -15,6 +16,9 @@ const DEFAULT_STEPS = 500;
 
 /** Part of the budget for exploring with simplified outlines; the rest squeezes true ones. */
 const SIMPLIFIED_PART = 0.9;
+
+/** Up to so many pairs of poses, the greedy start looks at all poses of each copy. */
+const FEW_POSE_PAIRS = 4000;
 
 /** Outlines of more vertices are simplified for the search. Depth lookups hardly depend on it; building tables does. */
 const SEARCH_DETAIL: Detail = { vertices: 24, maxAreaRatio: 0.003 };
@@ -67,11 +71,14 @@ function searchByAnnealing(model: Model, options: SearchOptions, budget: Budget)
 }
 
 function searchBySeparation(exact: Model, options: SearchOptions, budget: Budget): Arrangement {
+  const best = new Arrangement(exact.copies.length);
+  if (exact.stripWidth > 0) {
+    placeOnShelves(exact, best);
+    options.onBetter?.(toLayout(exact, best), 0);
+  }
   const coarse = exact.simplified(SEARCH_DETAIL);
   const random = new Random(options.seed);
-  const best = new Arrangement(exact.copies.length);
-  new GreedyPlacer(coarse).place(best, largestFirst(coarse), undefined, budget.shouldStop);
-  options.onBetter?.(toLayout(exact, best), 0);
+  improveByGreedy(coarse, best, budget, () => options.onBetter?.(toLayout(exact, best), 0));
   if (exact.stripWidth === 0 || best.room.includes(-1)) {
     new FitSearch(coarse, best, random, {
       shouldStop: budget.shouldStop,
@@ -105,6 +112,24 @@ function searchBySeparation(exact: Model, options: SearchOptions, budget: Budget
       onShorter,
     }).run();
   return best;
+}
+
+/**
+ * Bottom-left placement, first with one pose an item, because each further pose multiplies the tables to build;
+ * with all of them only if these are few.
+ */
+function improveByGreedy(model: Model, best: Arrangement, budget: Budget, onBetter: () => void): void {
+  const placer = new GreedyPlacer(model);
+  const order = largestFirst(model);
+  const trial = new Arrangement(best.size);
+  const firstPose = (copy: number) => model.favouritePose(model.copies[copy]?.item ?? 0);
+  for (const poseOf of model.poses.count ** 2 <= FEW_POSE_PAIRS ? [firstPose, () => -1] : [firstPose]) {
+    if (budget.shouldStop()) return;
+    placer.place(trial, order, poseOf, budget.shouldStop);
+    if (cost(model, trial) >= cost(model, best)) continue;
+    best.copyFrom(trial);
+    onBetter();
+  }
 }
 
 /** Nothing is left to improve: every copy is placed, on as few sheets as any layout can do with. */
