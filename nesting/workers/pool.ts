@@ -14,7 +14,7 @@ const TURN_MS = 100;
 /** Begun and unfinished tasks, running or paused. Each holds a thread and its tables: tens of megabytes. */
 const MAX_OPEN_TASKS = 16;
 /** Threads that are kept for later work, for each one that may run. */
-const IDLE_PER_THREAD = 2;
+const IDLE_PER_THREAD = 4;
 /** A thread that has not answered so long after it was told to stop is ended, in ms. */
 const STOP_GRACE_MS = 1_000;
 

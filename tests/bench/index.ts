@@ -13,7 +13,7 @@ import { describeMachine } from './machine.ts';
 import { grown, OPEN_SETS, openSet, ownStrips } from './problems.ts';
 import { measureQuality, type QualityRow } from './quality.ts';
 import { type BenchResult, compare, report } from './report.ts';
-import { demoFirstLayout, firstLayout, type SpeedRow, verifySpeed } from './speed.ts';
+import { demoFirstPlans, firstLayout, type SpeedRow, verifySpeed } from './speed.ts';
 
 const SECTIONS = [...OPEN_SETS, 'ours', 'growth', 'speed'] as const;
 const GROWTH = [50, 100, 200, 500, 1_000];
@@ -51,7 +51,9 @@ if (methods.length === 0)
   throw new RangeError(`--methods knows ${METHODS.join(', ')}, not ${values.methods}`);
 
 const judge = await findJudge();
-const pool = new Pool({ threads: settings.threads });
+/** The threads run the built files, as the server's do: from the sources each would load the TypeScript compiler first. */
+const BUILT_THREAD = new URL('../../dist/nesting/workers/thread.js', import.meta.url);
+const pool = new Pool({ threads: settings.threads, entry: BUILT_THREAD });
 const leftOut: string[] = [];
 const quality: QualityRow[] = [];
 const speed: SpeedRow[] = [];
@@ -78,7 +80,7 @@ if (!judge) leftOut.push('the outside judge: layouts are checked by our own veri
 if (sections.has('ours')) for (const method of methods) await measureSet('ours', ownStrips(), method);
 if (sections.has('growth')) await measureSet('growth', GROWTH.map(grown), METHODS[0]);
 if (sections.has('speed')) {
-  speed.push(await demoFirstLayout(pool.solve, SPEED_RUNS));
+  speed.push(...(await demoFirstPlans(pool.solve, SPEED_RUNS)));
   const files = (openSet('strips') ?? ownStrips()).filter(
     ({ name }) => SPEED_PROBLEMS.includes(name) || !openSet('strips'),
   );

@@ -2,8 +2,11 @@ import type { Solve } from '../../nesting/packing/types.ts';
 import { verify } from '../../nesting/verify.ts';
 import { demoProject } from '../../pattern/demo/demoProject.ts';
 import { layRequestSchema } from '../../pattern/exchange/lay.ts';
-import { runLay } from '../../pattern/lay/runLay.ts';
+import { type LayProgress, runLay } from '../../pattern/lay/runLay.ts';
 import { type ProblemFile, toProblem } from './format.ts';
+
+/** Budget of each search of a demo run: a run is ended as soon as it has shown what is timed. */
+const DEMO_SECONDS = 2;
 
 /** How long something takes, over several runs after one that doesn't count. */
 export interface SpeedRow {
@@ -55,33 +58,34 @@ export function firstLayout(file: ProblemFile, solve: Solve, runs: number): Prom
   });
 }
 
-/** From the request to the moment every material of the demo project has a plan. */
-export function demoFirstLayout(solve: Solve, runs: number): Promise<SpeedRow> {
-  const request = layRequestSchema.parse({ project: demoProject(), seconds: 20 });
-  return timed('first plan of every cloth, demo project', runs, async () => {
-    const start = performance.now();
-    const abort = new AbortController();
-    // What a whole run shows is known from one: after it, every cloth that will have a plan has one.
-    let ms = 0;
-    let most = 0;
-    const timer = setTimeout(() => abort.abort(), 2_000);
-    const end = await runLay(
-      request,
-      solve,
-      ({ results }) => {
-        const plans = results.filter(({ segments }) =>
-          segments.some(({ placed }) => placed.length > 0),
-        ).length;
-        if (plans > most) {
-          most = plans;
+/** From the request to the first plan of any cloth of the demo project, and to the moment when every cloth has one. */
+export async function demoFirstPlans(solve: Solve, runs: number): Promise<SpeedRow[]> {
+  const request = layRequestSchema.parse({ project: demoProject(), seconds: DEMO_SECONDS });
+  const plansOf = ({ results }: LayProgress) =>
+    results.filter(({ segments }) => segments.some(({ placed }) => placed.length > 0)).length;
+  // A whole run shows how many plans there will be, and starts the threads.
+  const all = plansOf(await runLay(request, solve, () => {}, new AbortController().signal));
+  const untilPlans = (wanted: number, what: string) =>
+    timed(what, runs, async () => {
+      const start = performance.now();
+      const abort = new AbortController();
+      let ms = Number.POSITIVE_INFINITY;
+      await runLay(
+        request,
+        solve,
+        (progress) => {
+          if (abort.signal.aborted || plansOf(progress) < wanted) return;
           ms = performance.now() - start;
-        }
-      },
-      abort.signal,
-    );
-    clearTimeout(timer);
-    return { ms, outcome: `${most} plans of ${end.results.length}` };
-  });
+          abort.abort();
+        },
+        abort.signal,
+      );
+      return { ms, outcome: `${wanted} of ${all} plans` };
+    });
+  return [
+    await untilPlans(1, 'first plan of a cloth, demo project'),
+    await untilPlans(all, 'first plans of all cloths, demo project'),
+  ];
 }
 
 /** The checker on a finished layout. */
