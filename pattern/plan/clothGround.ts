@@ -3,7 +3,7 @@ import { type Area, type BandView, path } from './bandArea.ts';
 import type { ClothFrame, Stretch } from './clothFrame.ts';
 import type { DrawnPoint } from './drawing.ts';
 import { hatchLines } from './hatch.ts';
-import { bounds, type Ring, rectangle } from './intervals.ts';
+import { type Bounds, bounds, type Ring, rectangle } from './intervals.ts';
 import { labelPoint } from './labelPoint.ts';
 import type { DrawingSink } from './sink.ts';
 import { CAP_HEIGHT, DESCENT, LEADING, textWidth, wrap } from './text.ts';
@@ -25,17 +25,14 @@ export function remnantCloth(sink: DrawingSink, stretch: Stretch, area: Area): v
   ];
   const outline = (segment.outline ?? []).map(toPage);
   sink.add('cloth', path('cloth', [outline], true), path('cloth-edge', [outline], true));
+  const pieces = segment.placed.map(({ outline: ring }) => bounds(ring.map(toPage)));
   (segment.flaws ?? []).forEach((flaw, i) => {
     const ring = flaw.map(toPage);
     const words = `${WORDS.flaw} ${i + 1}`;
     const width = textWidth(words, 1, 'flaw-name') + 0.6;
     const fits = labelPoint([ring], width, 1.3, TEXT.least, TEXT.least);
     const box = bounds(ring);
-    // A flaw too small for its name has it beside it.
-    const beside = box.maxX + (width * TEXT.least) / 2 + 0.3;
-    const left = box.minX - (width * TEXT.least) / 2 - 0.3;
-    const x = fits?.x ?? (beside + (width * TEXT.least) / 2 < area.right ? beside : left);
-    const y = fits?.y ?? (box.minY + box.maxY) / 2;
+    const [x, y] = fits ? [fits.x, fits.y] : spotBeside(box, width * TEXT.least, pieces);
     const label = rectangle(
       x - (width * TEXT.least) / 2,
       y - 0.65 * TEXT.least,
@@ -49,6 +46,23 @@ export function remnantCloth(sink: DrawingSink, stretch: Stretch, area: Area): v
       anchor: 'middle',
     });
   });
+}
+
+/** The middle of a name beside a flaw too small for it: on the side where it covers the fewest pieces. */
+function spotBeside(flaw: Bounds, width: number, pieces: readonly Bounds[]): readonly [number, number] {
+  const x = (flaw.minX + flaw.maxX) / 2;
+  const y = (flaw.minY + flaw.maxY) / 2;
+  const spots = [
+    [flaw.maxX + width / 2 + 0.3, y],
+    [flaw.minX - width / 2 - 0.3, y],
+    [x, flaw.minY - 1.6],
+    [x, flaw.maxY + 1.6],
+  ] as const;
+  const covered = ([cx, cy]: readonly [number, number]) =>
+    pieces.filter(
+      (p) => p.minX < cx + width / 2 && p.maxX > cx - width / 2 && p.minY < cy + 1.1 && p.maxY > cy - 1.1,
+    ).length;
+  return spots.reduce((best, spot) => (covered(spot) < covered(best) ? spot : best));
 }
 
 /** A stretch of a roll: selvedges, fold, squaring, and after the last what is left over. */

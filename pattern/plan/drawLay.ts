@@ -105,7 +105,7 @@ function layContent(lay: ClothLay, project: Project, { segment, units }: LayDraw
   return {
     frame,
     header: {
-      title: `${materialName} – ${clothName}`,
+      title: clothName.startsWith(materialName) ? clothName : `${materialName} – ${clothName}`,
       subtitle: `${isolate(cleanText(project.name))} · ${spreadWords(lay, cloth)}`,
       facts: facts(lay, cloth, frame, units),
       warnings,

@@ -8,6 +8,8 @@ export interface LabelPoint {
   readonly size: number;
 }
 
+/** A box that is large enough is still given this much more room around it, where there is. */
+const ELBOW_ROOM = 1.35;
 /** The search stops when it can win less than this share of the size. */
 const PRECISION = 0.02;
 /** Cells looked at before the best so far is taken: far more than any sensible outline needs. */
@@ -25,7 +27,8 @@ interface Cell {
 /**
  * The place inside the rings (even-odd: holes keep it out) where a box of `width` × `height` can be largest: the
  * pole of inaccessibility, in the norm whose unit ball is that box. `null` if nothing of at least `atLeast` times
- * the box fits. Stops at `enough`; the centre of gravity is taken where it has that much room.
+ * the box fits. No size above `enough` is given, but a place with some room to spare is looked for; the centre of
+ * gravity is taken where it has that much.
  *
  * Method: quadtree search with an upper bound a cell, after Garcia-Castellanos & Lombardo (2007), "Poles of
  * inaccessibility", Scottish Geographical Journal 123; in the maximum norm a cell's bound is exact.
@@ -53,12 +56,13 @@ export function labelPoint(
   let best = cellAt(middle[0], middle[1], 0);
   const boxMiddle = cellAt((minX + maxX) / 2, (minY + maxY) / 2, 0);
   if (boxMiddle.distance > best.distance) best = boxMiddle;
-  if (best.distance >= enough) return back(best);
+  const ample = enough * ELBOW_ROOM;
+  if (best.distance >= ample) return back(best);
 
   const side = Math.max(Math.min(maxX - minX, maxY - minY), Math.max(maxX - minX, maxY - minY) / 60);
   const open: Cell[] = [];
   const promising = (cell: Cell) =>
-    cell.most >= atLeast && cell.most > best.distance * (1 + PRECISION) && best.distance < enough;
+    cell.most >= atLeast && cell.most > best.distance * (1 + PRECISION) && best.distance < ample;
   const consider = (cell: Cell) => {
     if (cell.distance > best.distance) best = cell;
     if (promising(cell)) open.push(cell);
@@ -79,7 +83,35 @@ export function labelPoint(
       for (const dy of [-half, half]) consider(cellAt(cell.x + dx, cell.y + dy, half));
     }
   }
-  return best.distance >= atLeast ? back(best) : null;
+  if (best.distance < atLeast) return null;
+  return back(
+    nearer(best, middle, Math.max(atLeast, Math.min(best.distance, enough) * (1 - PRECISION)), cellAt),
+  );
+}
+
+/**
+ * Where only the width limits a box, any height would do: slid towards the middle as far as it loses next to
+ * nothing, so that words don't stand at an edge without need.
+ */
+function nearer(
+  best: Cell,
+  [x, y]: DrawnPoint,
+  least: number,
+  cellAt: (x: number, y: number, half: number) => Cell,
+): Cell {
+  for (let tenths = 10; tenths > 0; tenths--) {
+    const dx = ((x - best.x) * tenths) / 10;
+    const dy = ((y - best.y) * tenths) / 10;
+    for (const [along, across] of [
+      [dx, dy],
+      [0, dy],
+      [dx, 0],
+    ] as const) {
+      const moved = cellAt(best.x + along, best.y + across, 0);
+      if (moved.distance >= least) return moved;
+    }
+  }
+  return best;
 }
 
 /** Distance to the nearest boundary in the maximum norm, negative outside. */

@@ -123,6 +123,8 @@ export function fitLabel(
   for (let tier = fromTier; tier <= LAST_TIER && !best; tier++) {
     for (const frame of frames) {
       if (best && best.size >= Math.min(COMFORTABLE, most)) break;
+      // The hand in full is no reason to turn the words.
+      if (tier === 0 && frame.rotation !== 0) break;
       for (const [i, way] of ways.entries()) {
         if (way.tier !== tier) continue;
         const { width, height } = blockSize(way.lines);
