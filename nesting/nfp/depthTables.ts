@@ -5,6 +5,12 @@ import type { ForbiddenRegion } from './noFit.ts';
 /** Stands in `cells` for a cell that nobody has asked for yet. */
 export const UNKNOWN_CELL = -1;
 
+/**
+ * A factor a few roundings below 1, for the scale from positions to cells: without it a point just inside the upper
+ * border could be rounded into a column or row that does not exist.
+ */
+const BELOW_ONE = 1 - 2 ** -50;
+
 /** Widening of a cell's radius, relative: above the rounding of a few operations. */
 const CELL_MARGIN = 1e-9;
 
@@ -68,7 +74,17 @@ export class DepthTables {
       else rows *= 2;
     this.box = roomFor(this.box, 6 * this.count);
     this.place = roomFor(this.place, 5 * this.count);
-    this.box.set([box.minX, box.minY, width, height, columns / (width || 1), rows / (height || 1)], 6 * id);
+    this.box.set(
+      [
+        box.minX,
+        box.minY,
+        width,
+        height,
+        (columns / (width || 1)) * BELOW_ONE,
+        (rows / (height || 1)) * BELOW_ONE,
+      ],
+      6 * id,
+    );
     const firstCell = this.#cellCount;
     this.place.set([columns, firstCell, firstEdge, this.#edgeCount, region.forbiddenOutside ? 1 : 0], 5 * id);
     this.#cellCount += columns * rows;
