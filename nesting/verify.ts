@@ -35,6 +35,12 @@ import type {
  */
 export const TOUCH_TOLERANCE_SHARE = 1e-6;
 
+/**
+ * The same as a share of the longest extent at hand, which counts where it is greater: on a strip of leather 40 mm
+ * wide, straps of 3 m lie end to end, and rounding grows with the greater of the two.
+ */
+export const LONG_TOUCH_TOLERANCE_SHARE = 1e-7;
+
 /** Degrees by which a rotation may differ from an admissible one: rounding of sums of angles, nothing more. */
 export const ANGLE_TOLERANCE_DEG = 1e-9;
 
@@ -119,8 +125,9 @@ export function verify(problem: Problem, layout: Layout): Fault[] {
   const faults: Fault[] = [];
   const items = new Map(problem.items.map((item) => [item.id, item]));
   const places = new Map<string, Place>();
+  const longestPiece = longestOf(problem.items);
   for (const container of problem.containers) {
-    if (isWellFormed(container)) places.set(container.id, placeOf(container));
+    if (isWellFormed(container)) places.set(container.id, placeOf(container, longestPiece));
     else faults.push(fault('malformed', [], 0, `${container.id} is not a usable container`));
   }
   if (new Set(problem.containers.map(({ id }) => id)).size !== problem.containers.length)
@@ -150,15 +157,22 @@ export function verify(problem: Problem, layout: Layout): Fault[] {
     if (place.container.kind !== 'strip') continue;
     for (const { shape } of placed) length = Math.max(length, shape.box.maxX);
   }
-  checkLength(problem, length, layout, faults);
+  checkLength(problem, length, longestPiece, layout, faults);
   return faults;
 }
 
-/** The depth in mm that still counts as touching in this container. */
-export function toleranceOf(container: Container): number {
-  if (container.kind === 'strip') return TOUCH_TOLERANCE_SHARE * container.width;
-  const box = boxOf(container.outline);
-  return TOUCH_TOLERANCE_SHARE * Math.min(box.maxX - box.minX, box.maxY - box.minY);
+/** The depth in mm that still counts as touching in this container, with pieces no longer than `longestPiece`. */
+export function toleranceOf(container: Container, longestPiece = 0): number {
+  const [shorter, longer] =
+    container.kind === 'strip' ? [container.width, longestPiece] : extentsOf(container.outline);
+  return Math.max(TOUCH_TOLERANCE_SHARE * shorter, LONG_TOUCH_TOLERANCE_SHARE * longer);
+}
+
+/** The smaller and the greater extent of an outline along the axes. */
+function extentsOf(outline: Outline): [number, number] {
+  const box = boxOf(outline);
+  const [along, across] = [box.maxX - box.minX, box.maxY - box.minY];
+  return [Math.min(along, across), Math.max(along, across)];
 }
 
 // ---------------------------------------------------------------------------------------------------------------
@@ -275,10 +289,16 @@ function checkPairs(placed: readonly Placed[], gap: number, tolerance: number, f
 }
 
 /** The length is the largest x of any placed point on a strip, and 0 for sheets or an empty strip. */
-function checkLength(problem: Problem, length: number, layout: Layout, faults: Fault[]) {
+function checkLength(
+  problem: Problem,
+  length: number,
+  longestPiece: number,
+  layout: Layout,
+  faults: Fault[],
+) {
   const strip = problem.containers.find((container) => container.kind === 'strip');
   const offBy = Math.abs(length - layout.length);
-  if (offBy <= (strip ? toleranceOf(strip) : 0)) return;
+  if (offBy <= (strip ? toleranceOf(strip, longestPiece) : 0)) return;
   const text = `the length is ${length} mm, not ${layout.length} mm`;
   if (Number.isFinite(offBy)) faults.push(fault('length', [], offBy, text));
   else faults.push(fault('malformed', [], 0, text));
@@ -523,17 +543,25 @@ function isOutline(outline: Outline): boolean {
 }
 
 function isWellFormed(container: Container): boolean {
-  const tolerance = toleranceOf(container);
-  if (!(tolerance > 0 && Number.isFinite(tolerance))) return false; // no extent at all in one direction
+  const shorter = container.kind === 'strip' ? container.width : extentsOf(container.outline)[0];
+  if (!(shorter > 0 && Number.isFinite(shorter))) return false;
   if (container.kind === 'strip') return !Number.isNaN(container.maxLength ?? 0);
   return [container.outline, ...container.blocked].every(isOutline);
 }
 
-function placeOf(container: Container): Place {
+/** The greatest extent of any piece along the axes it is drawn in, in mm; unusable outlines don't count. */
+function longestOf(items: readonly Item[]): number {
+  return items.reduce(
+    (longest, { outline }) => Math.max(longest, isOutline(outline) ? extentsOf(outline)[1] : 0),
+    0,
+  );
+}
+
+function placeOf(container: Container, longestPiece: number): Place {
   const sheet = container.kind === 'sheet';
   return {
     container,
-    tolerance: toleranceOf(container),
+    tolerance: toleranceOf(container, longestPiece),
     outline: sheet ? [shapeOf(container.outline)] : [],
     blocked: sheet ? container.blocked.map(shapeOf) : [],
   };

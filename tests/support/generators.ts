@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import type { Item, Outline, Placement, Point, Pose, Problem } from '../../nesting/packing/types.ts';
-import { at, item, problem, rectangle, strip } from './layouts.ts';
+import { at, item, problem, rectangle, sheet, strip } from './layouts.ts';
 
 /** fast-check arbitraries for outlines and packing problems. Millimetres, counter-clockwise, simple. */
 
@@ -89,6 +89,40 @@ export function stripProblem(maxItems = 6): fc.Arbitrary<Problem> {
     .map(([items, width, gap]) =>
       problem(
         strip(width),
+        items.map(({ outline, ...more }, i) => item(`item-${i}`, outline, more)),
+        gap,
+      ),
+    );
+}
+
+/** One or two sheets with a bay, perhaps a hole, for up to `maxItems` items of a few copies each. */
+export function sheetProblem(maxItems = 6): fc.Arbitrary<Problem> {
+  const one = fc.record({
+    outline: simpleOutline(),
+    quantity: fc.integer({ min: 1, max: 4 }),
+    poses: poses(),
+    anyAngle: fc.boolean(),
+  });
+  const container = fc.record({
+    outline: bayOutline(400),
+    quantity: fc.integer({ min: 1, max: 2 }),
+    hole: fc.option(fc.tuple(starPolygon(30), fc.nat(200), fc.nat(200))),
+  });
+  return fc
+    .tuple(
+      fc.array(one, { minLength: 1, maxLength: maxItems }),
+      fc.array(container, { minLength: 1, maxLength: 2 }),
+      fc.constantFrom(0, 0, 3),
+    )
+    .map(([items, containers, gap]) =>
+      problem(
+        containers.map(({ outline, quantity, hole }, i) =>
+          sheet(outline, {
+            id: `sheet-${i}`,
+            quantity,
+            blocked: hole ? [hole[0].map(([x, y]): Point => [x + hole[1], y + hole[2]])] : [],
+          }),
+        ),
         items.map(({ outline, ...more }, i) => item(`item-${i}`, outline, more)),
         gap,
       ),
