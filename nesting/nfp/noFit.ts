@@ -61,7 +61,7 @@ export function outsideSheet(outline: Ring, blocked: readonly Ring[], b: Ring): 
   const body = boundingBox(b);
   return {
     rings: rings.filter(
-      (ring) => boundingBox(ring).minX >= box.minX && isWithin(body, ring[0] as Point, room),
+      (ring) => boundingBox(ring).minX >= box.minX && ring.some((at) => isWithin(body, at, room)),
     ),
     forbiddenOutside: true,
   };

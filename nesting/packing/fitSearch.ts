@@ -38,6 +38,8 @@ export class FitSearch {
   readonly #best: Arrangement;
   #bestCost: number;
   readonly #misses = new NearMisses(POOL);
+  /** Copies for which no room has a place even when it is empty: nothing is to be hoped for them. */
+  readonly #hopeless: readonly boolean[];
 
   /** `start` is free of overlap, perhaps not complete. */
   constructor(model: Model, start: Arrangement, random: Random, options: FitSearchOptions) {
@@ -50,12 +52,18 @@ export class FitSearch {
     this.#state.length = model.maxLength;
     this.#relocation = new Relocation(this.#state, random);
     this.#separation = new Separation(this.#state, this.#relocation, random);
+    this.#hopeless = Array.from(
+      { length: this.#state.n },
+      (_, i) => this.#relocation.roomsOf(i).length === 0,
+    );
   }
 
   run(): void {
     while (!this.#options.shouldStop() && !this.#options.isIdeal(this.#best)) {
       const open = this.#roomsToTry();
       if (!open) return;
+      // A try is a step even if nothing overlaps and so no round is run: a count of steps must always end it.
+      this.#options.onRound();
       this.#relocation.openRooms((room) => open[room] === true);
       this.#fill(open);
     }
@@ -88,7 +96,7 @@ export class FitSearch {
   #roomsToTry(): boolean[] | null {
     const model = this.#model;
     const rooms = model.rooms;
-    if (this.#best.room.includes(-1)) return rooms.map(() => true);
+    if (this.#best.room.some((room, i) => room < 0 && !this.#hopeless[i])) return rooms.map(() => true);
     const areas = new Float64Array(rooms.length);
     this.#best.room.forEach((room, copy) => {
       areas[room] = (areas[room] as number) + (model.itemArea[this.#state.itemOf(copy)] as number);

@@ -1,9 +1,10 @@
 import { Annealing, largestFirst } from './annealing.ts';
-import { Arrangement, toLayout } from './arrangement.ts';
+import { Arrangement, toLayout, usedLength } from './arrangement.ts';
 import { Budget } from './budget.ts';
 import { FitSearch } from './fitSearch.ts';
 import { GreedyPlacer } from './greedy.ts';
 import { proveImpossible } from './impossibility.ts';
+import { lengthBound } from './lengthBound.ts';
 import { type Detail, Model } from './model.ts';
 import { cost, roomsUsed } from './objective.ts';
 import { Random } from './random.ts';
@@ -19,6 +20,10 @@ const SIMPLIFIED_PART = 0.9;
 
 /** Up to so many pairs of poses, the greedy start looks at all poses of each copy. */
 const FEW_POSE_PAIRS = 4000;
+
+/** With more copies than this, or beyond so many turns, items all turned alike are not tried. */
+const FEW_COPIES = 150;
+const MOST_TURNS = 4;
 
 /** Outlines of more vertices are simplified for the search. Depth lookups hardly depend on it; building tables does. */
 const SEARCH_DETAIL: Detail = { vertices: 24, maxAreaRatio: 0.003 };
@@ -44,7 +49,7 @@ export function search(problem: Problem, options: SearchOptions): SearchResult {
     return { verdict: 'fits', layout, steps: 0 };
   }
   const impossible = proveImpossible(exact);
-  if (impossible) {
+  if (impossible && !problem.bestSubset) {
     const layout = toLayout(exact, new Arrangement(exact.copies.length));
     return { verdict: 'cannot fit', layout, impossible, steps: 0 };
   }
@@ -53,11 +58,8 @@ export function search(problem: Problem, options: SearchOptions): SearchResult {
       ? searchByAnnealing(exact, options, budget)
       : searchBySeparation(exact, options, budget);
   const layout = toLayout(exact, best);
-  return {
-    verdict: layout.unplaced.length === 0 ? 'fits' : 'not found',
-    layout,
-    steps: budget.steps,
-  };
+  const verdict = layout.unplaced.length === 0 ? 'fits' : impossible ? 'cannot fit' : 'not found';
+  return { verdict, layout, steps: budget.steps, ...(impossible ? { impossible } : {}) };
 }
 
 function searchByAnnealing(model: Model, options: SearchOptions, budget: Budget): Arrangement {
@@ -92,21 +94,24 @@ function searchBySeparation(exact: Model, options: SearchOptions, budget: Budget
     }).run();
     if (exact.stripWidth === 0 || best.room.includes(-1)) return best;
   }
+  let ideal = isIdeal(exact, best);
+  const shouldStop = () => ideal || budget.shouldStop();
   const onShorter = (arrangement: Arrangement) => {
     best.copyFrom(arrangement);
+    ideal = isIdeal(exact, best);
     options.onBetter?.(toLayout(exact, best), budget.steps);
   };
   const isSame = coarse === exact;
   const coarseProgress = () => (isSame ? budget.progress() : budget.progress() / SIMPLIFIED_PART);
   new StripSearch(coarse, best, random, {
-    shouldStop: () => budget.shouldStop() || coarseProgress() >= 1,
+    shouldStop: () => shouldStop() || coarseProgress() >= 1,
     progress: coarseProgress,
     onRound: budget.step,
     onShorter,
   }).run();
-  if (!isSame && !budget.shouldStop())
+  if (!isSame && !shouldStop())
     new StripSearch(exact, best, random, {
-      shouldStop: budget.shouldStop,
+      shouldStop,
       progress: budget.progress,
       onRound: budget.step,
       onShorter,
@@ -116,14 +121,26 @@ function searchBySeparation(exact: Model, options: SearchOptions, budget: Budget
 
 /**
  * Bottom-left placement, first with one pose an item, because each further pose multiplies the tables to build;
- * with all of them only if these are few.
+ * with all of them only if these are few. Then also with all items turned alike: rows of equal pieces, turned one
+ * way or the other, are what a mixture of turns only finds by luck.
  */
 function improveByGreedy(model: Model, best: Arrangement, budget: Budget, onBetter: () => void): void {
   const placer = new GreedyPlacer(model);
   const order = largestFirst(model);
   const trial = new Arrangement(best.size);
-  const firstPose = (copy: number) => model.favouritePose(model.copies[copy]?.item ?? 0);
-  for (const poseOf of model.poses.count ** 2 <= FEW_POSE_PAIRS ? [firstPose, () => -1] : [firstPose]) {
+  const itemOf = (copy: number) => model.copies[copy]?.item ?? 0;
+  const choices: ((copy: number) => number)[] = [(copy) => model.favouritePose(itemOf(copy))];
+  if (model.poses.count ** 2 <= FEW_POSE_PAIRS) {
+    choices.push(() => -1);
+    const mostPoses = Math.max(...model.itemPoses.map((poses) => poses.length));
+    if (mostPoses > 1 && model.copies.length <= FEW_COPIES)
+      for (let turn = 0; turn < Math.min(mostPoses, MOST_TURNS); turn++)
+        choices.push((copy) => {
+          const poses = model.itemPoses[itemOf(copy)] as Int32Array;
+          return poses[turn % poses.length] as number;
+        });
+  }
+  for (const poseOf of choices) {
     if (budget.shouldStop()) return;
     placer.place(trial, order, poseOf, budget.shouldStop);
     if (cost(model, trial) >= cost(model, best)) continue;
@@ -132,13 +149,14 @@ function improveByGreedy(model: Model, best: Arrangement, budget: Budget, onBett
   }
 }
 
-/** Nothing is left to improve: every copy is placed, on as few sheets as any layout can do with. */
+/** A layout this near its lower bound, in parts of it, is as short as any: contacts themselves are no sharper. */
+const AT_BOUND = 1e-7;
+
+/** Nothing is left to improve: every copy is placed, on as little cloth as any layout can do with. */
 function isIdeal(model: Model, arrangement: Arrangement): boolean {
-  return (
-    model.stripWidth === 0 &&
-    !arrangement.room.includes(-1) &&
-    roomsUsed(model, arrangement) <= fewestSheets(model)
-  );
+  if (arrangement.room.includes(-1)) return false;
+  if (model.stripWidth === 0) return roomsUsed(model, arrangement) <= fewestSheets(model);
+  return usedLength(model, arrangement) <= lengthBound(model.problem).length * (1 + AT_BOUND);
 }
 
 /** No fewer sheets can hold the area of all pieces. */

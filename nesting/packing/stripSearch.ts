@@ -99,6 +99,8 @@ export class StripSearch {
   }
 
   #separate(rounds?: number, strikes?: number): boolean {
+    // An attempt is a step even if nothing overlaps and so no round is run: a count of steps must always end it.
+    this.#options.onRound();
     return this.#separation.run({
       shouldStop: this.#options.shouldStop,
       onRound: this.#options.onRound,
