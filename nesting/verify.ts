@@ -39,7 +39,7 @@ export const TOUCH_TOLERANCE_SHARE = 1e-6;
  * The same as a share of the longest extent at hand, which counts where it is greater: on a strip of leather 40 mm
  * wide, straps of 3 m lie end to end, and rounding grows with the greater of the two.
  */
-export const LONG_TOUCH_TOLERANCE_SHARE = 1e-7;
+export const LONG_TOUCH_TOLERANCE_SHARE = 2.5e-7;
 
 /** Degrees by which a rotation may differ from an admissible one: rounding of sums of angles, nothing more. */
 export const ANGLE_TOLERANCE_DEG = 1e-9;

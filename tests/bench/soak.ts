@@ -9,7 +9,8 @@ import fc from 'fast-check';
 import type { Problem } from '../../nesting/packing/types.ts';
 import { verify } from '../../nesting/verify.ts';
 import { Pool } from '../../nesting/workers/pool.ts';
-import { jigsaw, sheetProblem, stripProblem } from '../support/generators.ts';
+import { type Jigsaw, jigsaw, sheetProblem, stripProblem } from '../support/generators.ts';
+import { rectangle, sheet } from '../support/layouts.ts';
 
 const { values } = parseArgs({
   options: {
@@ -19,6 +20,9 @@ const { values } = parseArgs({
     each: { type: 'string', default: '300' },
   },
 });
+/** Problems that certainly fit: a proof of the contrary is false. */
+const FITTING = 'jigsaw on its own sheet';
+
 const until = performance.now() + Number(values.minutes) * 60_000;
 const maxMs = Number(values.each);
 const threads = Number(values.threads);
@@ -27,6 +31,7 @@ const kinds: readonly [string, fc.Arbitrary<Problem>][] = [
   ['strip', stripProblem(8)],
   ['sheets', sheetProblem(8)],
   ['jigsaw', jigsaw(20).map(({ problem }) => problem)],
+  [FITTING, jigsaw(20).map(onItsOwnSheet)],
 ];
 
 let laid = 0;
@@ -35,7 +40,7 @@ const verdicts = new Map<string, number>();
 for (let seed = Number(values.seed); performance.now() < until; seed++) {
   for (const [kind, arbitrary] of kinds) {
     const [problem] = fc.sample(arbitrary, { seed, numRuns: 1 });
-    const complaint = await layOnce(problem!, seed).catch((error: unknown) => `${error}`);
+    const complaint = await layOnce(problem!, seed, kind === FITTING).catch((error: unknown) => `${error}`);
     laid++;
     if (complaint === null) continue;
     wrong++;
@@ -49,14 +54,23 @@ console.log(`${laid} problems laid (${counts}), ${wrong} wrong`);
 process.exitCode = wrong > 0 ? 1 : 0;
 
 /** What is wrong with the answer, or null. */
-async function layOnce(problem: Problem, seed: number): Promise<string | null> {
+async function layOnce(problem: Problem, seed: number, certainlyFits: boolean): Promise<string | null> {
   const result = await pool.solve(problem, { seed, maxMs });
   verdicts.set(result.verdict, (verdicts.get(result.verdict) ?? 0) + 1);
   if (result.engineFaults) return result.engineFaults.join('; ');
   const faults = verify(problem, result.layout);
   if (faults.length > 0) return faults.map(({ text }) => text).join('; ');
+  if (certainlyFits && result.verdict === 'cannot fit') return `a false proof: ${result.impossible?.reason}`;
   const complete = result.layout.unplaced.length === 0;
   if (complete !== (result.verdict === 'fits'))
     return `${result.verdict}, with ${result.layout.unplaced.length} left`;
   return null;
+}
+
+/** The jigsaw's parts and a sheet that they fill without loss. */
+function onItsOwnSheet({ problem, length }: Jigsaw): Problem {
+  const [width] = problem.containers.flatMap((container) =>
+    container.kind === 'strip' ? [container.width] : [],
+  );
+  return { ...problem, containers: [sheet(rectangle(length, width!))] };
 }
