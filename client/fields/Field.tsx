@@ -7,6 +7,8 @@ interface FieldProps {
   readonly fault?: string | null | undefined;
   /** Keeps the label for screen readers only: in tables whose head says it. */
   readonly hideLabel?: boolean | undefined;
+  /** Shown in place of the label, which screen readers still get; may be empty. */
+  readonly shortLabel?: string | undefined;
   readonly class?: string | undefined;
   readonly children: (ids: {
     readonly id: string;
@@ -15,7 +17,7 @@ interface FieldProps {
 }
 
 /** Label, control, help and fault, tied together for screen readers. */
-export function Field({ label, help, fault, hideLabel, class: name, children }: FieldProps) {
+export function Field({ label, help, fault, hideLabel, shortLabel, class: name, children }: FieldProps) {
   const id = useId();
   const describedBy =
     [help ? `${id}-help` : '', fault ? `${id}-fault` : ''].filter((part) => part !== '').join(' ') ||
@@ -23,7 +25,14 @@ export function Field({ label, help, fault, hideLabel, class: name, children }: 
   return (
     <div class={`field ${name ?? ''} ${fault ? 'field-bad' : ''}`}>
       <label for={id} class={hideLabel ? 'sr' : undefined}>
-        {label}
+        {shortLabel === undefined ? (
+          label
+        ) : (
+          <>
+            <span aria-hidden="true">{shortLabel}</span>
+            <span class="sr">{label}</span>
+          </>
+        )}
       </label>
       {children({ id, describedBy })}
       {fault && (

@@ -9,6 +9,7 @@ interface DraftInputProps {
   readonly draft: Draft;
   readonly help?: string | undefined;
   readonly hideLabel?: boolean | undefined;
+  readonly shortLabel?: string | undefined;
   readonly unit?: string | undefined;
   readonly inputMode?: 'decimal' | 'numeric' | 'text' | undefined;
   readonly placeholder?: string | undefined;
@@ -20,6 +21,7 @@ function DraftInput({
   draft,
   help,
   hideLabel,
+  shortLabel,
   unit,
   inputMode,
   placeholder,
@@ -27,7 +29,14 @@ function DraftInput({
 }: DraftInputProps) {
   const session = useSession();
   return (
-    <Field label={label} help={help} fault={draft.fault} hideLabel={hideLabel} class={name}>
+    <Field
+      label={label}
+      help={help}
+      fault={draft.fault}
+      hideLabel={hideLabel}
+      shortLabel={shortLabel}
+      class={name}
+    >
       {({ id, describedBy }) => (
         <span class="with-unit">
           <input
@@ -69,6 +78,7 @@ interface LengthFieldProps {
   readonly allowZero?: boolean;
   readonly help?: string;
   readonly hideLabel?: boolean;
+  readonly shortLabel?: string;
   readonly class?: string;
 }
 
@@ -91,6 +101,7 @@ export function LengthField(props: LengthFieldProps) {
       draft={draft}
       help={props.help}
       hideLabel={props.hideLabel}
+      shortLabel={props.shortLabel}
       unit={units}
       class={`length ${props.class ?? ''}`}
     />

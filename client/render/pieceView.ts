@@ -99,7 +99,7 @@ export class PieceView {
     for (const mark of piece.marks) {
       this.#path(`pv-mark pv-${mark.kind}`, pathThrough(mark.points.map(frame.toScreen), mark.closed));
     }
-    this.#drawSize(frame, facts.cut ? facts.cut.outline : piece.outline);
+    this.#drawSize(frame, facts.cut ? facts.cut.outline : piece.outline, box.minX);
     this.#drawFold(frame, piece);
     this.#drawTop(frame, piece);
     this.#drawGrain(frame, piece, hadFocus);
@@ -115,14 +115,14 @@ export class PieceView {
     if (turn !== 0) node.attr('transform', `rotate(${turn} ${x} ${y})`);
   }
 
-  /** Width below, height at the left, of the line that is cut. */
-  #drawSize(frame: Frame, outline: Ring): void {
+  /** Width below, height left of everything drawn, of the line that is cut. */
+  #drawSize(frame: Frame, outline: Ring, leftmost: number): void {
     const words = this.#state?.words;
     const box = boundingBox(outline);
     const [left, bottom] = frame.toScreen([box.minX, box.minY]);
     const [right, top] = frame.toScreen([box.maxX, box.maxY]);
     const low = bottom + 12;
-    const beside = left - 12;
+    const beside = frame.toScreen([leftmost, box.minY])[0] - 12;
     this.#path('pv-size', `M${left} ${low}H${right}M${left} ${low - 4}v8M${right} ${low - 4}v8`);
     this.#path('pv-size', `M${beside} ${bottom}V${top}M${beside - 4} ${bottom}h8M${beside - 4} ${top}h8`);
     this.#text('pv-size-text', words?.width ?? '', (left + right) / 2, low + 16);

@@ -24,7 +24,12 @@ export interface RemnantEvents {
   onCorner(index: number, point: Point, phase: 'drag' | 'end' | 'cancel' | 'key'): void;
 }
 
-const PADDING = { left: 44, right: 26, top: 26, bottom: 34 };
+const PADDING = { left: 44, right: 30, top: 42, bottom: 34 };
+/** The grain arrow in the upper left corner, clear of the shape. */
+const GRAIN_Y = 14;
+const GRAIN_LENGTH = 70;
+/** Numbers stand so far outside their corners. */
+const NUMBER_PX = 19;
 /** Dragged corners land on whole millimetres. */
 const CATCH_MM = 1;
 const KEY_STEP_MM = 1;
@@ -90,22 +95,18 @@ export class RemnantView {
     this.#path('rv-size', `M${left - 12} ${bottom}V${top}M${left - 16} ${bottom}h8M${left - 16} ${top}h8`);
     this.#text('rv-size-text', words.length, (left + right) / 2, bottom + 28);
     this.#text('rv-size-text', words.width, left - 19, (top + bottom) / 2, -90);
-    const grainY = Math.max(14, top - 11);
     this.#path(
       'rv-grain',
       pathThrough(
         [
-          [left, grainY],
-          [Math.min(right, left + 90), grainY],
+          [12, GRAIN_Y],
+          [12 + GRAIN_LENGTH, GRAIN_Y],
         ],
         false,
       ),
     );
-    this.#path(
-      'rv-grain-head',
-      `M${left - 1} ${grainY}l8 -4v8ZM${Math.min(right, left + 90) + 1} ${grainY}l-8 -4v8Z`,
-    );
-    this.#text('rv-grain-text', words.grain, Math.min(right, left + 90) + 8, grainY + 4);
+    this.#path('rv-grain-head', `M11 ${GRAIN_Y}l8 -4v8ZM${13 + GRAIN_LENGTH} ${GRAIN_Y}l-8 -4v8Z`);
+    this.#text('rv-grain-text', words.grain, 20 + GRAIN_LENGTH, GRAIN_Y + 4);
     if (state.isShaping) this.#drawCorners(frame, state, focusedCorner);
   }
 
@@ -119,8 +120,13 @@ export class RemnantView {
   }
 
   #drawCorners(frame: Frame, { remnant, words }: RemnantViewState, focused: string | null): void {
+    const box = boundingBox(remnant.outline);
+    const middle = frame.toScreen([(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2]);
     remnant.outline.forEach((point, index) => {
       const [x, y] = frame.toScreen(point);
+      const away = Math.hypot(x - middle[0], y - middle[1]) || 1;
+      const numberX = x + ((x - middle[0]) / away) * NUMBER_PX;
+      const numberY = y + ((y - middle[1]) / away) * NUMBER_PX;
       const corner = this.#svg.group().addClass('rv-corner');
       corner.attr({
         role: 'button',
@@ -130,7 +136,7 @@ export class RemnantView {
       });
       corner.circle(40).center(x, y).addClass('pv-handle-area');
       corner.circle(14).center(x, y).addClass('pv-handle-dot');
-      corner.plain(String(index + 1)).attr({ class: 'rv-corner-text', x: x + 12, y: y - 9 });
+      corner.plain(String(index + 1)).attr({ class: 'rv-corner-text', x: numberX, y: numberY });
       const node = corner.node;
       node.addEventListener('pointerdown', (event: PointerEvent) => {
         if (event.button !== 0) return;

@@ -1,4 +1,6 @@
-import type { CutRow, Material, Piece, Project } from '../../pattern/exchange/project.ts';
+import { checkProject, copiesOf, handWarnings } from '../../pattern/cutList/index.ts';
+import type { Notice } from '../../pattern/exchange/lay.ts';
+import type { Project } from '../../pattern/exchange/project.ts';
 import { currentPlan, isOutOfDate, materialsToCut } from './layCommands.ts';
 import { pieceFacts, problemsIn } from './pieceFacts.ts';
 import type { StepName } from './route.ts';
@@ -10,30 +12,48 @@ export interface Lack {
     | 'pieceFaulty'
     | 'noMaterials'
     | 'notCut'
-    | 'unpaired'
-    | 'foldWithoutEdge'
-    | 'halfNotOnFold'
+    | 'told'
     | 'noCloth'
     | 'notLaid'
     | 'outOfDate'
     | 'unplaced';
-  /** Names and numbers for the words. */
+  /** Names of pieces, for the words. */
   readonly pieces: readonly string[];
   readonly material?: string;
+  /** For `pieceFaulty` and `told`: the sentence itself. */
   readonly text?: string;
-  readonly plain?: number;
-  readonly mirrored?: number;
   readonly goTo: { readonly step: StepName; readonly open: string | null };
 }
 
+type Lacks = Readonly<Record<StepName, readonly Lack[]>>;
+
+/** Documents are immutable, so what one lacks is worked out once. */
+const known = new WeakMap<Project, Lacks>();
+const knownHands = new WeakMap<Project, readonly Notice[]>();
+
 /** What each step lacks. A step with an empty list is settled. */
-export function lacksOf(project: Project): Readonly<Record<StepName, readonly Lack[]>> {
-  return {
-    pieces: pieceLacks(project),
-    cutlist: cutListLacks(project),
-    cloths: clothLacks(project),
-    plan: planLacks(project),
-  };
+export function lacksOf(project: Project): Lacks {
+  let lacks = known.get(project);
+  if (!lacks) {
+    lacks = {
+      pieces: pieceLacks(project),
+      cutlist: cutListLacks(project),
+      cloths: clothLacks(project),
+      plan: planLacks(project),
+    };
+    known.set(project, lacks);
+  }
+  return lacks;
+}
+
+/** What is odd about the hands of single cells of the cut list. */
+export function handNotices(project: Project): readonly Notice[] {
+  let notices = knownHands.get(project);
+  if (!notices) {
+    notices = handWarnings(project);
+    knownHands.set(project, notices);
+  }
+  return notices;
 }
 
 function pieceLacks(project: Project): Lack[] {
@@ -51,67 +71,40 @@ function pieceLacks(project: Project): Lack[] {
 }
 
 function cutListLacks(project: Project): Lack[] {
-  const found: Lack[] = [];
   const here = { step: 'cutlist', open: null } as const;
   if (project.materials.length === 0 && project.pieces.length > 0) {
     return [{ kind: 'noMaterials', pieces: [], goTo: here }];
   }
-  const cut = new Set(project.cutList.filter((row) => total(row) > 0).map((row) => row.pieceId));
-  const notCut = project.pieces.filter((piece) => !cut.has(piece.id));
-  if (notCut.length > 0) {
-    found.push({ kind: 'notCut', pieces: notCut.map((piece) => piece.name), goTo: here });
-  }
-  const pieces = new Map(project.pieces.map((piece) => [piece.id, piece]));
-  const materials = new Map(project.materials.map((material) => [material.id, material]));
-  for (const row of project.cutList) {
-    const piece = pieces.get(row.pieceId);
-    const material = materials.get(row.materialId);
-    if (piece && material) found.push(...rowLacks(row, piece, material));
-  }
-  return found;
+  const cut = new Set(project.cutList.filter((row) => copiesOf(row) > 0).map((row) => row.pieceId));
+  const notCut = project.pieces.filter((piece) => !cut.has(piece.id)).map((piece) => piece.name);
+  const hands = handNotices(project).filter((notice) => notice.level !== 'info');
+  return [
+    ...(notCut.length > 0 ? [{ kind: 'notCut', pieces: notCut, goTo: here } as const] : []),
+    ...hands.map((notice) => told(notice, { step: 'cutlist', open: notice.pieceId ?? null })),
+  ];
 }
 
-function rowLacks(row: CutRow, piece: Piece, material: Material): Lack[] {
-  const common = { pieces: [piece.name], material: material.name };
-  const found: Lack[] = [];
-  if (row.onFold > 0 && piece.foldEdge === null) {
-    found.push({ ...common, kind: 'foldWithoutEdge', goTo: { step: 'pieces', open: piece.id } });
-  }
-  if (piece.foldEdge !== null && row.onFold === 0 && row.plain + row.mirrored > 0) {
-    found.push({ ...common, kind: 'halfNotOnFold', goTo: { step: 'cutlist', open: piece.id } });
-  } else if (!handsPair(row, piece)) {
-    found.push({
-      ...common,
-      kind: 'unpaired',
-      plain: row.plain,
-      mirrored: row.mirrored,
-      goTo: { step: 'cutlist', open: piece.id },
-    });
-  }
-  return found;
-}
-
-const total = (row: CutRow): number => row.plain + row.mirrored + row.onFold;
-
-/**
- * Whether the copies of a cell make sense as hands: equally many of each, or a single copy, or a piece that needs
- * none. Several plain copies of an uneven piece are nearly always meant as pairs.
- */
-export function handsPair(row: Pick<CutRow, 'plain' | 'mirrored'>, piece: Piece): boolean {
-  if (row.plain === row.mirrored || row.plain + row.mirrored <= 1) return true;
-  return pieceFacts(piece).isSymmetric;
+function told(notice: Notice, goTo: Lack['goTo']): Lack {
+  return { kind: 'told', pieces: [], text: notice.text, goTo };
 }
 
 function clothLacks(project: Project): Lack[] {
   const served = new Set(project.cloths.map((cloth) => cloth.materialId));
-  return materialsToCut(project)
+  const missing = materialsToCut(project)
     .filter((material) => !served.has(material.id))
-    .map((material) => ({
-      kind: 'noCloth',
-      pieces: [],
-      material: material.name,
-      goTo: { step: 'cloths', open: null },
-    }));
+    .map(
+      (material): Lack => ({
+        kind: 'noCloth',
+        pieces: [],
+        material: material.name,
+        goTo: { step: 'cloths', open: null },
+      }),
+    );
+  // Only what is wrong with the cloths themselves: the pieces have their own step.
+  const faulty = checkProject({ ...project, pieces: [], cutList: [], plans: [] })
+    .filter((notice) => notice.clothId !== undefined)
+    .map((notice) => told(notice, { step: 'cloths', open: notice.clothId ?? null }));
+  return [...missing, ...faulty];
 }
 
 function planLacks(project: Project): Lack[] {

@@ -1,10 +1,9 @@
+import { needsNoHands } from '../../pattern/cutList/index.ts';
 import type { Piece } from '../../pattern/exchange/project.ts';
-import { SAME_SHAPE_MM } from '../../pattern/lay/demands.ts';
 import {
   type CutShape,
   checkPiece,
   cutShape,
-  isOwnMirrorImage,
   type PieceSize,
   type Problem,
   type Shape,
@@ -23,8 +22,9 @@ export interface PieceFacts {
   /** Size of `cut` and of `whole`. */
   readonly size: PieceSize | null;
   readonly wholeSize: PieceSize | null;
-  /** Its own mirror image: copies need no hands. */
-  readonly isSymmetric: boolean;
+  /** Its own mirror image, on cloth without an up, and on cloth with one: copies then need no hands. */
+  readonly needsNoHands: boolean;
+  readonly needsNoHandsOneWay: boolean;
 }
 
 /** Pieces are immutable, so what was worked out for one holds as long as it lives. */
@@ -43,7 +43,16 @@ function workOut(piece: Piece): PieceFacts {
   const problems = checkPiece(piece);
   const isFaulty = problems.some((problem) => problem.level === 'error');
   if (isFaulty) {
-    return { problems, isFaulty, cut: null, whole: null, size: null, wholeSize: null, isSymmetric: false };
+    return {
+      problems,
+      isFaulty,
+      cut: null,
+      whole: null,
+      size: null,
+      wholeSize: null,
+      needsNoHands: false,
+      needsNoHandsOneWay: false,
+    };
   }
   const cut = cutShape(piece);
   const whole = cut.fold === null ? cut : unfold({ ...cut, fold: cut.fold });
@@ -55,8 +64,8 @@ function workOut(piece: Piece): PieceFacts {
     whole,
     size,
     wholeSize: cut.fold === null ? size : shapeSize(whole, piece.grainDeg),
-    // Counts other than on the fold are of the piece as drawn, so that is what may need hands.
-    isSymmetric: isOwnMirrorImage(cut, SAME_SHAPE_MM).symmetric,
+    needsNoHands: needsNoHands(piece, false),
+    needsNoHandsOneWay: needsNoHands(piece, true),
   };
 }
 

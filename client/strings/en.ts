@@ -151,6 +151,7 @@ export const en = {
     copies: (count: number) => (count === 0 ? '' : `${count} to cut`),
     cloths: (count: number) => many(count, 'cloth'),
     running: 'laying out …',
+    laidOut: 'laid out',
   },
 
   lacks: {
@@ -159,16 +160,12 @@ export const en = {
     pieceFaulty: (name: string, text: string) => `${name}: ${text}`,
     noMaterials: 'No material yet.',
     notCut: (names: string) => `Not cut from any material: ${names}.`,
-    unpaired: (piece: string, material: string, plain: number, mirrored: number) =>
-      `${piece} in ${material}: ${plain} as drawn, ${mirrored} mirrored. The hands don’t pair.`,
-    foldWithoutEdge: (piece: string) => `${piece} is counted on the fold but has no fold edge.`,
-    halfNotOnFold: (piece: string, material: string) =>
-      `${piece} is a half piece, but in ${material} it is not counted on the fold: you get loose halves.`,
     noCloth: (material: string) => `No cloth for ${material}.`,
     notLaid: (material: string) => `${material}: not laid out yet.`,
     outOfDate: (material: string) => `${material}: changed since it was laid out.`,
     unplaced: (material: string) => `${material}: pieces without a place.`,
     goTo: 'Show',
+    more: (count: number) => `${count} more`,
   },
 
   common: {
@@ -352,7 +349,7 @@ export const en = {
     grain: 'Grain',
     grainHelp:
       'The arrow runs along the cloth, parallel to the selvedge. Turn it by its round handle, by the number or by the buttons. 90° is straight up.',
-    grainAngle: 'Grain angle in degrees',
+    grainAngle: 'Angle',
     grainHandle: (name: string, angle: number) => `Grain of ${name}, ${angle} degrees`,
     turnBy: (degrees: number) => `Turn the grain by ${degrees > 0 ? '+' : '−'}${Math.abs(degrees)}°`,
     by: (degrees: number) => `${degrees > 0 ? '+' : '−'}${Math.abs(degrees)}°`,
@@ -371,7 +368,8 @@ export const en = {
     foldRemove: 'No fold edge',
     foldHelp: 'A half piece is drawn once and opens out about this edge, so it gives one whole piece.',
     wholeSize: (size: string) => `Opened out: ${size}`,
-    line: 'The outline is',
+    line: 'Line',
+    lineIs: 'The outline is',
     lineCut: 'the cut line',
     lineSew: 'the sew line',
     allowance: 'Seam allowance',
@@ -430,14 +428,15 @@ export const en = {
         plain > 0 ? `${plain} as drawn` : '',
         mirrored > 0 ? `${mirrored} mirrored` : '',
         onFold > 0 ? `${onFold} on the fold` : '',
-        either > 0 ? `${either} without hands` : '',
+        either > 0 && plain + mirrored + onFold > 0 ? `${either} alike either way` : '',
       ]
         .filter((part) => part !== '')
         .join(', '),
     unpaired: 'hands don’t pair',
-    symmetric: 'no hands needed',
     half: 'half piece',
-    moveTo: 'Move to',
+    moveTo: 'Move to …',
+    startFrom: 'Cut it from …',
+    startFromOf: (piece: string) => `Cut ${piece} from a material`,
     moveOf: (piece: string, material: string) => `Cut ${piece} from another material than ${material}`,
     handsHelpTitle: 'As drawn, mirrored, on the fold',
     handsHelp: [
@@ -552,14 +551,17 @@ export const en = {
     flaws: 'Flaws to keep clear of',
     flawsHelp: 'Holes, stains, burns. No piece is laid over one.',
     addFlaw: 'Mark a flaw',
-    flaw: (n: number) => `Flaw ${n}`,
     removeFlaw: (n: number) => `Remove flaw ${n}`,
     flawAlong: (n: number) => `Flaw ${n}: from the left, along`,
     flawAcross: (n: number) => `Flaw ${n}: from below, across`,
     flawLength: (n: number) => `Flaw ${n}: length along`,
     flawWidth: (n: number) => `Flaw ${n}: width across`,
-    flawColumns:
-      'For each flaw: its place from the left and from below, then its length along and its width across.',
+    columnAlong: 'along',
+    columnAcross: 'across',
+    columnLeft: 'from left',
+    columnBelow: 'from below',
+    columnLength: 'length',
+    columnWidth: 'width',
     preview: (name: string) => `Shape of ${name}`,
     area: (area: string) => `Area ${area}`,
     blades: 'Mind the blade: guard closed between cuts, and follow its maker’s instructions and local rules.',
@@ -583,6 +585,7 @@ export const en = {
     layOutAll: 'Lay out everything',
     layOutOne: (material: string) => `Lay out ${material}`,
     again: 'Lay out again',
+    againOne: (material: string) => `Lay out again: ${material}`,
     againAll: 'Lay out everything again',
     stop: 'Stop, keep the best',
     effort: 'Look for',
@@ -598,7 +601,8 @@ export const en = {
     stopped: 'Stopped; the best so far is kept.',
     failed: (reason: string) => `The lay could not be made: ${reason}`,
     outOfDate: 'Out of date',
-    outOfDateHelp: 'Pieces, counts or cloths changed since this was laid out.',
+    outOfDateHelp:
+      'Pieces, counts or cloths changed since this was laid out: lay it out again before you cut.',
     madeAt: (time: string) => `laid out ${time}`,
     notices: 'Please look at this',
     noticeGo: { piece: 'Show the piece', cloth: 'Show the cloth', cutlist: 'Show the cut list' },
@@ -607,7 +611,8 @@ export const en = {
       ends === null
         ? `${bought}: ${used} for the pieces, rounded up to whole ${step} steps`
         : `${bought}: ${used} for the pieces + ${ends} for squaring the ends, rounded up to whole ${step} steps`,
-    enough: 'Nothing: the remnant is enough',
+    nothingToBuy: 'Nothing',
+    enough: 'the remnant is enough',
     openYet: 'not settled yet',
     andRemnant: 'besides the remnant',
     use: 'Cloth used',
@@ -663,7 +668,7 @@ export const en = {
     keptLine: (buy: string) => `buy ${buy}`,
     total: 'Altogether',
     totalBuy: 'To buy',
-    totalCost: (cost: string) => `costs ${cost}`,
+    totalCost: (cost: string) => `Together that costs ${cost}.`,
   },
 };
 

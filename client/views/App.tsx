@@ -27,6 +27,9 @@ export function App({ bench }: { readonly bench: Bench }) {
   );
 }
 
+/** List and detail lie side by side from here on (see `.split`). */
+const WIDE_ENOUGH = '(min-width: 60rem)';
+
 function Page() {
   const session = useSession();
   const status = useStore(session.status);
@@ -42,8 +45,11 @@ function Page() {
     if (oldStep !== route.step) {
       main.current?.focus({ preventScroll: true });
       scrollTo({ top: 0 });
-    } else if (route.open !== null) {
-      document.querySelector('.has-open .split-detail, .pointed')?.scrollIntoView({ block: 'nearest' });
+    } else if (document.querySelector('.pointed')) {
+      document.querySelector('.pointed')?.scrollIntoView({ block: 'nearest' });
+    } else if (!matchMedia(WIDE_ENOUGH).matches) {
+      // On a narrow screen the thing opened takes the place of the list.
+      scrollTo({ top: 0 });
     }
   }, [place, route]);
   return (
@@ -109,7 +115,7 @@ function StepNav() {
       project.cutList.reduce((sum, row) => sum + row.plain + row.mirrored + row.onFold, 0),
     ),
     cloths: t.steps.cloths(project.cloths.length),
-    plan: run.kind === 'running' ? t.steps.running : '',
+    plan: run.kind === 'running' ? t.steps.running : project.cutList.length > 0 ? t.steps.laidOut : '',
   };
   return (
     <nav class="steps" aria-label={t.steps.label}>

@@ -13,6 +13,14 @@ import { Icon } from './shared/Icon.tsx';
 /** No real project comes near this; a larger file is something else. */
 const LARGEST_FILE_BYTES = 60_000_000;
 
+/** The name, numbered where it is taken. */
+function freeName(name: string, taken: readonly string[]): string {
+  for (let number = 1; ; number++) {
+    const candidate = number === 1 ? name : `${name} ${number}`;
+    if (!taken.includes(candidate)) return candidate;
+  }
+}
+
 /** Every project, with new, open, duplicate, delete, and files in and out. */
 export function ProjectsDialog({ onClose }: { readonly onClose: () => void }) {
   const session = useSession();
@@ -20,6 +28,7 @@ export function ProjectsDialog({ onClose }: { readonly onClose: () => void }) {
   const summaries = useStore(session.summaries);
   const [fault, setFault] = useState<string | null>(null);
   useEffect(() => session.attempt(() => session.refreshList()), [session]);
+  const taken = [project.name, ...summaries.map((summary) => summary.name)];
   const go = (work: () => Promise<void>): void => {
     session.attempt(work);
     onClose();
@@ -45,7 +54,9 @@ export function ProjectsDialog({ onClose }: { readonly onClose: () => void }) {
         <button
           type="button"
           class="primary"
-          onClick={() => go(() => session.create(emptyProject(t.session.untitled, project.units)))}
+          onClick={() =>
+            go(() => session.create(emptyProject(freeName(t.session.untitled, taken), project.units)))
+          }
         >
           <Icon name="plus" />
           {t.projects.new}

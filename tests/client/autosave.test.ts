@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { emptyProject } from '../../client/state/projectCommands.ts';
+import { emptyProject } from '../../pattern/exchange/emptyProject.ts';
 import { SavingWorld } from './harness.ts';
 
 const project = (name: string) => emptyProject(name, 'cm');

@@ -10,7 +10,7 @@ import {
   undo,
 } from '../../client/state/history.ts';
 import { LocalKeep, type TextStorage } from '../../client/state/localKeep.ts';
-import { emptyProject } from '../../client/state/projectCommands.ts';
+import { emptyProject } from '../../pattern/exchange/emptyProject.ts';
 import type { LayState } from '../../pattern/exchange/lay.ts';
 import { type Project, projectSchema } from '../../pattern/exchange/project.ts';
 

@@ -8,7 +8,7 @@ import {
   keepPlan,
   keptPlans,
 } from '../../client/state/layCommands.ts';
-import { LayRun } from '../../client/state/layRun.ts';
+import { LayRun, type LayTicket } from '../../client/state/layRun.ts';
 import { addMeasuredPieces, notePiece, resizePiece } from '../../client/state/pieceCommands.ts';
 import type { LayRequestInput, LayState } from '../../pattern/exchange/lay.ts';
 import type { ClothLay } from '../../pattern/exchange/project.ts';
@@ -31,6 +31,8 @@ function bench() {
   maker.does(addRoll(maker.material('Canvas').id, 'Canvas roll', 'woven'));
   const requests: LayRequestInput[] = [];
   const cancelled: string[] = [];
+  const tickets: LayTicket[] = [];
+  let lastWords: LayState | null = null;
   let tell: (state: LayState) => void = () => undefined;
   let lose: () => void = () => undefined;
   const run = new LayRun({
@@ -47,6 +49,11 @@ function bench() {
     },
     cancel: async (id) => {
       cancelled.push(id);
+      return lastWords;
+    },
+    remember: (ticket) => tickets.push(ticket),
+    forget: () => {
+      tickets.length = 0;
     },
     now: () => NOW,
     record: (change) => maker.receives(change),
@@ -78,13 +85,17 @@ function bench() {
     result,
     tell: (part: Partial<LayState>) => tell(layState(part)),
     lose: () => lose(),
+    tickets,
+    endsWith: (part: Partial<LayState>) => {
+      lastWords = layState({ state: 'cancelled', ...part });
+    },
   };
 }
 
 describe('a lay asked for from the page', () => {
   it('asks for the material with all its cloths and without old plans', async () => {
     const { maker, run, requests, materialId } = bench();
-    await run.start(maker.project, [materialId], 5, 1);
+    await run.start(maker.project, 'p1', [materialId], 5, 1);
     expect(requests[0]).toMatchObject({
       seconds: 5,
       choices: [{ materialId, clothIds: [maker.cloth('Canvas roll').id], spread: 'single' }],
@@ -94,7 +105,7 @@ describe('a lay asked for from the page', () => {
 
   it('shows better layouts as they come and ignores one that arrives late', async () => {
     const { maker, run, materialId, result, tell } = bench();
-    await run.start(maker.project, [materialId], 5, 1);
+    await run.start(maker.project, 'p1', [materialId], 5, 1);
     tell({ revision: 2, results: [result(650)] });
     tell({ revision: 3, results: [result(640)] });
     tell({ revision: 2, results: [result(650)] });
@@ -105,7 +116,7 @@ describe('a lay asked for from the page', () => {
   it('keeps the last layouts in the document when it is done, as no step of undo', async () => {
     const { maker, run, materialId, result, tell } = bench();
     const steps = maker.history.past.length;
-    await run.start(maker.project, [materialId], 5, 1);
+    await run.start(maker.project, 'p1', [materialId], 5, 1);
     tell({ revision: 2, state: 'done', results: [result(620)] });
     expect(run.state.value.kind).toBe('ended');
     expect(maker.history.past.length).toBe(steps);
@@ -116,7 +127,7 @@ describe('a lay asked for from the page', () => {
 
   it('keeps the best so far when the maker stops it, and tells the server', async () => {
     const { maker, run, materialId, result, tell, cancelled } = bench();
-    await run.start(maker.project, [materialId], 60, 1);
+    await run.start(maker.project, 'p1', [materialId], 60, 1);
     tell({ revision: 2, results: [result(640)] });
     await run.stop();
     expect(cancelled).toEqual(['lay-1']);
@@ -125,9 +136,31 @@ describe('a lay asked for from the page', () => {
     expect(currentPlan(maker.project, materialId)?.results[0]?.usedMm).toBe(640);
   });
 
+  it('keeps what the server found after it last told, when stopped', async () => {
+    const { maker, run, materialId, result, tell, endsWith } = bench();
+    await run.start(maker.project, 'p1', [materialId], 60, 1);
+    tell({ revision: 2, results: [result(640)] });
+    endsWith({ revision: 5, results: [result(610)] });
+    await run.stop();
+    expect(currentPlan(maker.project, materialId)?.results[0]?.usedMm).toBe(610);
+  });
+
+  it('takes a lay up again after the page was loaded anew', async () => {
+    const { maker, run, materialId, result, tell, tickets } = bench();
+    await run.start(maker.project, 'p1', [materialId], 60, 1);
+    const ticket = tickets[0]!;
+    expect(ticket).toMatchObject({ layId: 'lay-1', projectId: 'p1', materialIds: [materialId] });
+    const again = bench();
+    again.run.resume(ticket);
+    again.tell({ revision: 8, state: 'done', results: [result(600)] });
+    expect(currentPlan(again.maker.project, materialId)?.results[0]?.usedMm).toBe(600);
+    tell({ state: 'done', results: [] });
+    expect(tickets).toEqual([]);
+  });
+
   it('keeps what it had when the server is lost, and says so', async () => {
     const { maker, run, materialId, result, tell, lose } = bench();
-    await run.start(maker.project, [materialId], 60, 1);
+    await run.start(maker.project, 'p1', [materialId], 60, 1);
     tell({ revision: 2, results: [result(640)] });
     lose();
     expect(run.state.value).toMatchObject({ kind: 'failed', reason: 'lost' });
@@ -136,8 +169,8 @@ describe('a lay asked for from the page', () => {
 
   it('gives up a running lay when another is asked for', async () => {
     const { maker, run, materialId, cancelled, requests } = bench();
-    await run.start(maker.project, [materialId], 60, 1);
-    await run.start(maker.project, [materialId], 60, 2);
+    await run.start(maker.project, 'p1', [materialId], 60, 1);
+    await run.start(maker.project, 'p1', [materialId], 60, 2);
     await settle();
     expect(cancelled).toEqual(['lay-1']);
     expect(requests.length).toBe(2);
@@ -147,7 +180,7 @@ describe('a lay asked for from the page', () => {
 describe('a plan knows what it was made from', () => {
   async function planned() {
     const parts = bench();
-    await parts.run.start(parts.maker.project, [parts.materialId], 5, 1);
+    await parts.run.start(parts.maker.project, 'p1', [parts.materialId], 5, 1);
     parts.tell({ state: 'done', results: [parts.result(620)] });
     const isOld = () =>
       isOutOfDate(parts.maker.project, currentPlan(parts.maker.project, parts.materialId)!, parts.materialId);
@@ -176,7 +209,7 @@ describe('a plan knows what it was made from', () => {
   it('can be kept under a name, and then stays whatever is laid later', async () => {
     const { maker, run, materialId, tell, result } = await planned();
     maker.does(keepPlan(maker.project, 'First try', NOW));
-    await run.start(maker.project, [materialId], 5, 2);
+    await run.start(maker.project, 'p1', [materialId], 5, 2);
     tell({ id: 'lay-2', state: 'done', results: [result(600)] });
     expect(keptPlans(maker.project).map((plan) => plan.results[0]?.usedMm)).toEqual([620]);
     expect(isKeptOutOfDate(maker.project, keptPlans(maker.project)[0]!)).toBe(false);

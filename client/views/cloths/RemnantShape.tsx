@@ -150,14 +150,14 @@ function Corners({ remnant }: { readonly remnant: Remnant }) {
             </span>
             <LengthField
               label={t.cloth.pointAlong(index + 1)}
-              hideLabel
+              shortLabel={index === 0 ? t.cloth.columnAlong : ''}
               allowZero
               mm={point[0]}
               onChange={(mm) => set(index, [mm, point[1]])}
             />
             <LengthField
               label={t.cloth.pointAcross(index + 1)}
-              hideLabel
+              shortLabel={index === 0 ? t.cloth.columnAcross : ''}
               allowZero
               mm={point[1]}
               onChange={(mm) => set(index, [point[0], mm])}
@@ -219,30 +219,32 @@ function Flaws({ remnant }: { readonly remnant: Remnant }) {
           return (
             // Flaws have no identity of their own but their place in the list.
             <li key={String(index)} class="flaw-row">
-              <span class="corner-number">{t.cloth.flaw(index + 1)}</span>
+              <span class="corner-number" aria-hidden="true">
+                {index + 1}
+              </span>
               <LengthField
                 label={t.cloth.flawAlong(index + 1)}
-                hideLabel
+                shortLabel={index === 0 ? t.cloth.columnLeft : ''}
                 allowZero
                 mm={at.minX}
                 onChange={(mm) => set(index, mm, at.minY, along, across)}
               />
               <LengthField
                 label={t.cloth.flawAcross(index + 1)}
-                hideLabel
+                shortLabel={index === 0 ? t.cloth.columnBelow : ''}
                 allowZero
                 mm={at.minY}
                 onChange={(mm) => set(index, at.minX, mm, along, across)}
               />
               <LengthField
                 label={t.cloth.flawLength(index + 1)}
-                hideLabel
+                shortLabel={index === 0 ? t.cloth.columnLength : ''}
                 mm={along}
                 onChange={(mm) => set(index, at.minX, at.minY, mm, across)}
               />
               <LengthField
                 label={t.cloth.flawWidth(index + 1)}
-                hideLabel
+                shortLabel={index === 0 ? t.cloth.columnWidth : ''}
                 mm={across}
                 onChange={(mm) => set(index, at.minX, at.minY, along, mm)}
               />
@@ -258,7 +260,6 @@ function Flaws({ remnant }: { readonly remnant: Remnant }) {
           );
         })}
       </ol>
-      {remnant.flaws.length > 0 && <p class="field-help">{t.cloth.flawColumns}</p>}
       <button type="button" onClick={add}>
         <Icon name="plus" />
         {t.cloth.addFlaw}

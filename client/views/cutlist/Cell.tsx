@@ -1,13 +1,12 @@
 import type { Material, Piece, Project } from '../../../pattern/exchange/project.ts';
-import { Select } from '../../fields/Choice.tsx';
 import { CountField } from '../../fields/NumberFields.tsx';
 import { countsOf, makePairs, moveRow, setCount, setTotal } from '../../state/cutListCommands.ts';
-import { handsPair } from '../../state/lacks.ts';
+import { handNotices } from '../../state/lacks.ts';
 import type { Counts } from '../../state/pieceCommands.ts';
-import { pieceFacts } from '../../state/pieceFacts.ts';
 import { t } from '../../strings/index.ts';
 import { useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
+import { noHandsIn } from './noHands.ts';
 
 interface CellProps {
   readonly project: Project;
@@ -19,7 +18,7 @@ interface CellProps {
 export function Cell({ project, piece, material }: CellProps) {
   const session = useSession();
   const counts = countsOf(project, piece.id, material.id);
-  const isSymmetric = pieceFacts(piece).isSymmetric;
+  const isSymmetric = noHandsIn(project, piece, material.id);
   const isHalf = piece.foldEdge !== null;
   const total = counts.plain + counts.mirrored + counts.onFold;
   const write = (hand: keyof Counts, count: number): void =>
@@ -33,7 +32,6 @@ export function Cell({ project, piece, material }: CellProps) {
         onClick={() => write(isHalf ? 'onFold' : 'plain', 1)}
       >
         <Icon name="plus" />
-        {t.cutList.start}
       </button>
     );
   }
@@ -49,56 +47,69 @@ export function Cell({ project, piece, material }: CellProps) {
     </div>
   );
   const needsNoHands = isSymmetric && !isHalf;
-  const pairs = handsPair(counts, piece);
+  const pairs = !handNotices(project).some(
+    (notice) =>
+      notice.code === 'handsUnpaired' &&
+      notice.level === 'warning' &&
+      notice.pieceId === piece.id &&
+      notice.materialId === material.id,
+  );
   return (
-    <div class={pairs ? 'cell' : 'cell unpaired'}>
-      {(isHalf || counts.onFold > 0) && field('onFold')}
-      {needsNoHands && (
-        <div class="hand">
-          <CountField
-            label={t.cutList.countOf(t.cutList.copies, piece.name, material.name)}
-            hideLabel
-            count={counts.plain + counts.mirrored}
-            onChange={(count) => session.do(setTotal(project, piece.id, material.id, count))}
-          />
-          <span aria-hidden="true">{t.cutList.copies}</span>
-        </div>
-      )}
-      {!needsNoHands &&
-        (!isHalf || counts.plain + counts.mirrored > 0) && [field('plain'), field('mirrored')]}
-      {!needsNoHands && !isHalf && counts.plain !== counts.mirrored && (
-        <button
-          type="button"
-          class={pairs ? 'quiet small' : 'small'}
-          aria-label={t.cutList.pairsOf(piece.name, material.name)}
-          onClick={() => session.do(makePairs(project, piece.id, material.id))}
-        >
-          <Icon name="swap" />
-          {t.cutList.pairs}
-        </button>
-      )}
-      {!pairs && (
-        <span class="warn cell-note">
-          <Icon name="lacking" />
-          {t.cutList.unpaired}
-        </span>
-      )}
+    <div class="cell">
+      <div class="cell-hands">
+        {(isHalf || counts.onFold > 0) && field('onFold')}
+        {needsNoHands && (
+          <div class="hand">
+            <CountField
+              label={t.cutList.countOf(t.cutList.copies, piece.name, material.name)}
+              hideLabel
+              count={counts.plain + counts.mirrored}
+              onChange={(count) => session.do(setTotal(project, piece.id, material.id, count))}
+            />
+          </div>
+        )}
+        {!needsNoHands &&
+          (!isHalf || counts.plain + counts.mirrored > 0) && [field('plain'), field('mirrored')]}
+        {!needsNoHands && !isHalf && counts.plain !== counts.mirrored && (
+          <button
+            type="button"
+            class={pairs ? 'quiet small' : 'small'}
+            aria-label={t.cutList.pairsOf(piece.name, material.name)}
+            onClick={() => session.do(makePairs(project, piece.id, material.id))}
+          >
+            <Icon name="swap" />
+            {t.cutList.pairs}
+          </button>
+        )}
+        {!pairs && (
+          <span class="warn cell-note">
+            <Icon name="lacking" />
+            {t.cutList.unpaired}
+          </span>
+        )}
+      </div>
       {project.materials.length > 1 && (
-        <Select
-          class="move"
-          label={t.cutList.moveOf(piece.name, material.name)}
-          hideLabel
-          value=""
-          options={[
-            { value: '', label: t.cutList.moveTo },
-            ...project.materials
-              .filter((other) => other.id !== material.id)
-              .map((other) => ({ value: other.id, label: other.name })),
-          ]}
-          onChange={(to) => {
-            if (to !== '') session.do(moveRow(project, piece.id, material.id, to));
-          }}
-        />
+        <span class="move">
+          <select
+            aria-label={t.cutList.moveOf(piece.name, material.name)}
+            title={t.cutList.moveTo}
+            onChange={(event) => {
+              const to = event.currentTarget.value;
+              if (to !== '') session.do(moveRow(project, piece.id, material.id, to));
+            }}
+          >
+            <option value="" hidden selected />
+            <optgroup label={t.cutList.moveTo}>
+              {project.materials
+                .filter((other) => other.id !== material.id)
+                .map((other) => (
+                  <option key={other.id} value={other.id}>
+                    {other.name}
+                  </option>
+                ))}
+            </optgroup>
+          </select>
+        </span>
       )}
     </div>
   );

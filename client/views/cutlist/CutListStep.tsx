@@ -1,10 +1,16 @@
 import { useState } from 'preact/hooks';
+import { copiesOf } from '../../../pattern/cutList/index.ts';
 import type { Material, Piece, Project } from '../../../pattern/exchange/project.ts';
 import { Select } from '../../fields/Choice.tsx';
 import { NameField } from '../../fields/TextField.tsx';
-import { addMaterial, removeMaterial, renameMaterial, setRole } from '../../state/cutListCommands.ts';
+import {
+  addMaterial,
+  removeMaterial,
+  renameMaterial,
+  setCount,
+  setRole,
+} from '../../state/cutListCommands.ts';
 import { lacksOf } from '../../state/lacks.ts';
-import { pieceFacts } from '../../state/pieceFacts.ts';
 import { t } from '../../strings/index.ts';
 import { sizeInWords } from '../pieces/PieceList.tsx';
 import { PieceThumb } from '../pieces/PieceThumb.tsx';
@@ -13,6 +19,7 @@ import { useAddress, useBench, useProject, useSession, useStore, useWide } from 
 import { Icon } from '../shared/Icon.tsx';
 import { Lacks } from '../shared/Lacks.tsx';
 import { Cell } from './Cell.tsx';
+import { noHandsIn } from './noHands.ts';
 
 export function CutListStep() {
   const project = useProject();
@@ -135,15 +142,13 @@ function PieceRow({ project, piece }: { readonly project: Project; readonly piec
 
 function PieceHead({ project, piece }: { readonly project: Project; readonly piece: Piece }) {
   const address = useAddress();
-  const facts = pieceFacts(piece);
-  const standing = piece.foldEdge !== null ? t.cutList.half : facts.isSymmetric ? t.cutList.symmetric : null;
   return (
     <span class="piece-head">
       <PieceThumb piece={piece} />
       <span>
         <a href={address('pieces', piece.id)}>{piece.name}</a>
         <span class="card-fact">{sizeInWords(piece, project.units)}</span>
-        {standing !== null && <span class="card-fact faint">{standing}</span>}
+        {piece.foldEdge !== null && <span class="card-fact faint">{t.cutList.half}</span>}
       </span>
     </span>
   );
@@ -205,7 +210,7 @@ function Totals({ project, material }: { readonly project: Project; readonly mat
     const piece = pieces.get(row.pieceId);
     if (row.materialId !== material.id || !piece) continue;
     onFold += row.onFold;
-    if (pieceFacts(piece).isSymmetric) either += row.plain + row.mirrored;
+    if (noHandsIn(project, piece, material.id)) either += row.plain + row.mirrored;
     else {
       plain += row.plain;
       mirrored += row.mirrored;
@@ -244,16 +249,40 @@ function CutCards({ project }: { readonly project: Project }) {
 }
 
 function CutCard({ project, piece }: { readonly project: Project; readonly piece: Piece }) {
+  const session = useSession();
   const isOpen = useIsOpen(piece);
+  const isCut = (material: Material): boolean =>
+    project.cutList.some(
+      (row) => row.pieceId === piece.id && row.materialId === material.id && copiesOf(row) > 0,
+    );
+  const others = project.materials.filter((material) => !isCut(material));
   return (
     <li class={isOpen ? 'panel pointed' : 'panel'}>
       <PieceHead project={project} piece={piece} />
-      {project.materials.map((material) => (
+      {project.materials.filter(isCut).map((material) => (
         <div key={material.id} class="cut-card-cell">
           <span class="cut-card-material">{material.name}</span>
           <Cell project={project} piece={piece} material={material} />
         </div>
       ))}
+      {others.length > 0 && (
+        <Select
+          class="start-from"
+          label={t.cutList.startFromOf(piece.name)}
+          hideLabel
+          value=""
+          options={[
+            { value: '', label: t.cutList.startFrom },
+            ...others.map((material) => ({ value: material.id, label: material.name })),
+          ]}
+          onChange={(materialId) => {
+            if (materialId === '') return;
+            session.do(
+              setCount(project, piece.id, materialId, piece.foldEdge === null ? 'plain' : 'onFold', 1),
+            );
+          }}
+        />
+      )}
     </li>
   );
 }

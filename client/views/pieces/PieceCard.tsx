@@ -155,7 +155,7 @@ function SizePart({ piece }: { readonly piece: Piece }) {
         <p>{t.piece.wholeSize(formatSize(facts.wholeSize.widthMm, facts.wholeSize.heightMm, units))}</p>
       )}
       {!facts.isFaulty && piece.foldEdge === null && (
-        <p class="field-help">{facts.isSymmetric ? t.piece.symmetric : t.piece.handed}</p>
+        <p class="field-help">{facts.needsNoHands ? t.piece.symmetric : t.piece.handed}</p>
       )}
     </fieldset>
   );
@@ -275,9 +275,10 @@ function LinePart({ piece }: { readonly piece: Piece }) {
   const { units } = useProject();
   const facts = pieceFacts(piece);
   return (
-    <div class="part">
+    <fieldset class="part">
+      <legend>{t.piece.line}</legend>
       <Choice
-        label={t.piece.line}
+        label={t.piece.lineIs}
         value={piece.line}
         options={[
           { value: 'cut', label: t.piece.lineCut },
@@ -301,7 +302,7 @@ function LinePart({ piece }: { readonly piece: Piece }) {
           onChange={(mm) => session.do(setAllowance(piece, mm))}
         />
       )}
-    </div>
+    </fieldset>
   );
 }
 

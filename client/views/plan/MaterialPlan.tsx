@@ -45,7 +45,9 @@ export function MaterialPlan({ project, material }: MaterialPlanProps) {
           <button
             type="button"
             class={standing === 'fresh' ? 'quiet' : ''}
-            aria-label={t.plan.layOutOne(material.name)}
+            aria-label={
+              results.length === 0 ? t.plan.layOutOne(material.name) : t.plan.againOne(material.name)
+            }
             onClick={() => layOut([material.id])}
           >
             {results.length === 0 ? t.plan.layOut : t.plan.again}

@@ -247,12 +247,17 @@ function Altogether({ project }: { readonly project: Project }) {
           <li key={material.id}>
             <span>{material.name}</span>
             <strong class={isOld ? 'old-figure' : undefined}>
-              {best ? formatPurchase(best.buyMm, project.units) : isEnough ? t.plan.enough : t.plan.openYet}
+              {best
+                ? formatPurchase(best.buyMm, project.units)
+                : isEnough
+                  ? t.plan.nothingToBuy
+                  : t.plan.openYet}
             </strong>
             <span class="faint">
               {[
                 best?.spread === 'folded' ? t.plan.folded : '',
                 best && fromRemnants ? t.plan.andRemnant : '',
+                !best && isEnough ? t.plan.enough : '',
                 isOld ? t.plan.outOfDate : '',
               ]
                 .filter((part) => part !== '')

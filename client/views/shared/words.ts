@@ -15,12 +15,8 @@ export function lackInWords(lack: Lack): string {
       return t.lacks.noMaterials;
     case 'notCut':
       return t.lacks.notCut(t.common.andMore(lack.pieces, MOST_NAMES));
-    case 'unpaired':
-      return t.lacks.unpaired(piece, material, lack.plain ?? 0, lack.mirrored ?? 0);
-    case 'foldWithoutEdge':
-      return t.lacks.foldWithoutEdge(piece);
-    case 'halfNotOnFold':
-      return t.lacks.halfNotOnFold(piece, material);
+    case 'told':
+      return lack.text ?? '';
     case 'noCloth':
       return t.lacks.noCloth(material);
     case 'notLaid':

@@ -1,0 +1,207 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type { AxeResults } from 'axe-core';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import {
+  DESK,
+  hasBrowser,
+  launch,
+  openPage,
+  PHONE,
+  step,
+  TestServer,
+  untilLaid,
+  untilSaved,
+} from './support.ts';
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const STEPS = ['Pieces', 'Cut list', 'Cloths', 'Lay plan'] as const;
+
+/** Serious findings of axe-core by the rules of WCAG 2.2 A and AA, as short lines. */
+async function findings(page: Page): Promise<string[]> {
+  await page.evaluate(AXE);
+  const results = await page.evaluate(async () => {
+    const { axe } = window as unknown as { axe: { run(options: unknown): Promise<AxeResults> } };
+    return axe.run({
+      runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'],
+      resultTypes: ['violations'],
+    });
+  });
+  return results.violations
+    .filter((found) => found.impact === 'serious' || found.impact === 'critical')
+    .map((found) => `${found.id}: ${found.nodes.map((node) => node.html.slice(0, 120)).join(' | ')}`);
+}
+
+/** How far the page can be pushed sideways, in pixels. */
+const overflow = (page: Page): Promise<number> =>
+  page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+
+describe.skipIf(!hasBrowser)(`a page for everyone${hasBrowser ? '' : ' (skipped: no Chromium here)'}`, () => {
+  let server: TestServer;
+  let browser: Browser;
+  beforeAll(async () => {
+    [server, browser] = await Promise.all([TestServer.start(), launch()]);
+    // The demo is laid out once, so that every test finds drawings to look at.
+    const { page, context } = await openPage(browser, server.url);
+    await step(page, 'Lay plan').click();
+    await page.getByLabel('Look for').selectOption('short');
+    await page.getByRole('button', { name: 'Lay out everything' }).click();
+    await untilLaid(page, 60_000);
+    await untilSaved(page);
+    await context.close();
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await server?.close();
+  });
+
+  it.each(['light', 'dark'] as const)(
+    'has no serious finding of axe-core on any step, %s',
+    async (scheme) => {
+      const context = await browser.newContext({ viewport: DESK, colorScheme: scheme });
+      const { page } = await openPage(browser, server.url, { context });
+      for (const name of STEPS) {
+        await step(page, name).click();
+        await page.getByRole('heading', { level: 2, name }).waitFor();
+        expect(await findings(page), name).toEqual([]);
+        const card = page.locator('.cards .card').nth(1);
+        if ((await card.count()) > 0) {
+          await card.click();
+          await page.locator('.detail').waitFor();
+          expect(await findings(page), `${name}, one open`).toEqual([]);
+        }
+      }
+      await step(page, 'Pieces').click();
+      for (const way of ['Type measurements', 'Paste a cut list', 'Bring in a drawing']) {
+        await page.getByRole('button', { name: way }).click();
+        expect(await findings(page), way).toEqual([]);
+      }
+      await page.keyboard.press('Escape');
+      await page.getByRole('button', { name: 'Projects', exact: true }).click();
+      expect(await findings(page), 'Projects').toEqual([]);
+      await context.close();
+    },
+  );
+
+  it('works at 360 pixels without scrolling sideways', async () => {
+    const { page, context, faults } = await openPage(browser, server.url, { viewport: PHONE });
+    for (const name of STEPS) {
+      await step(page, name).click();
+      expect(await overflow(page), name).toBe(0);
+      const card = page.locator('.cards .card').nth(1);
+      if ((await card.count()) > 0) {
+        await card.click();
+        await page.locator('.detail').waitFor();
+        expect(await overflow(page), `${name}, one open`).toBe(0);
+        await page.getByRole('link', { name: /^All / }).click();
+      }
+    }
+    await step(page, 'Pieces').click();
+    await page.getByRole('button', { name: 'Type measurements' }).click();
+    expect(await overflow(page), 'measurements').toBe(0);
+    expect(await findings(page), 'phone').toEqual([]);
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+
+  it('has no target smaller than 24 pixels', async () => {
+    const { page, context } = await openPage(browser, server.url, { viewport: PHONE });
+    for (const name of STEPS) {
+      await step(page, name).click();
+      const small = await page.evaluate(() =>
+        [...document.querySelectorAll<HTMLElement>('button, select, input, summary, .card, nav a')]
+          .filter((element) => element.checkVisibility() && !element.closest('.sr, .skip'))
+          .map((element) => {
+            // A labelled box or radio is pressed by its label.
+            const target = element.closest('label') ?? element;
+            const { width, height } = target.getBoundingClientRect();
+            return { width, height, what: element.outerHTML.slice(0, 100) };
+          })
+          .filter(({ width, height }) => width > 1 && (width < 24 || height < 24)),
+      );
+      expect(small, name).toEqual([]);
+    }
+    await context.close();
+  });
+
+  it('turns the grain by keys and by hand, and takes it back by Escape', async () => {
+    const { page, context, faults } = await openPage(browser, server.url);
+    await page
+      .getByRole('list', { name: 'Your pieces' })
+      .getByRole('link', { name: /Side gusset/ })
+      .click();
+    const handle = page.getByRole('slider', { name: /^Grain of Side gusset/ });
+    const angleIs = (angle: string) => expect.poll(() => handle.getAttribute('aria-valuenow')).toBe(angle);
+    await angleIs('90');
+    await handle.focus();
+    await page.keyboard.press('ArrowLeft');
+    await page.keyboard.press('ArrowLeft');
+    await angleIs('92');
+    // The handle keeps the focus although the drawing was made anew.
+    await page.keyboard.press('ArrowRight');
+    await angleIs('91');
+    await page.keyboard.press('Control+z');
+    await angleIs('90');
+
+    const dot = page.locator('.pv-handle-dot');
+    const from = await dot.boundingBox();
+    const drawing = await page.locator('.piece-drawing').boundingBox();
+    if (!from || !drawing) throw new Error('the handle is not drawn');
+    await page.mouse.move(from.x + from.width / 2, from.y + from.height / 2);
+    await page.mouse.down();
+    await page.mouse.move(drawing.x + drawing.width - 30, drawing.y + drawing.height / 2, { steps: 5 });
+    expect(await handle.getAttribute('aria-valuenow')).not.toBe('90');
+    await page.keyboard.press('Escape');
+    await angleIs('90');
+    await page.mouse.up();
+    expect(await page.getByRole('button', { name: 'Undo', exact: true }).isDisabled()).toBe(true);
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+
+  it('shows and takes every length in inches once they are chosen', async () => {
+    const { page, context, faults } = await openPage(browser, server.url);
+    await page.getByRole('radio', { name: 'inch' }).check();
+    await page
+      .getByRole('list', { name: 'Your pieces' })
+      .getByRole('link', { name: /Lashing strap/ })
+      .click();
+    const along = page.getByRole('article').getByLabel('Along the grain', { exact: true });
+    await along.fill('24 1/2');
+    await along.press('Enter');
+    await page.getByRole('radio', { name: 'cm', exact: true }).check();
+    expect(await along.inputValue()).toBe('62.23');
+    await along.fill('not a length');
+    await along.press('Enter');
+    await page.getByText(/is not a length/).waitFor();
+    await along.press('Escape');
+    expect(await along.inputValue()).toBe('62.23');
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+
+  it('goes through the steps by keyboard alone', async () => {
+    const { page, context, faults } = await openPage(browser, server.url);
+    await page.keyboard.press('Tab');
+    expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Skip to the work');
+    await step(page, 'Cloths').focus();
+    await page.keyboard.press('Enter');
+    await page.getByRole('heading', { level: 2, name: 'Cloths' }).waitFor();
+    // Going to a step puts the focus at its beginning.
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe('work');
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Enter');
+    await page.locator('.detail').waitFor();
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+
+  it('keeps still for those who asked for less motion', async () => {
+    const context = await browser.newContext({ viewport: DESK, reducedMotion: 'reduce' });
+    const { page } = await openPage(browser, server.url, { context });
+    const moving = await page.evaluate(() => document.getAnimations().length);
+    expect(moving).toBe(0);
+    await context.close();
+  });
+});

@@ -1,0 +1,157 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { existsSync } from 'node:fs';
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { type Browser, type BrowserContext, chromium, type Locator, type Page } from 'playwright-core';
+
+/** A built server of its own and a Chromium for the tests that use the page as a maker does. */
+
+const CHROMIUM = process.env.CHROMIUM ?? '/usr/bin/chromium';
+const SERVER = fileURLToPath(new URL('../../dist/server/index.js', import.meta.url));
+
+/** Without a browser these tests are left out, except where the build is judged: there it is a fault. */
+export const hasBrowser = existsSync(CHROMIUM) || process.env.CI !== undefined;
+
+export function launch(): Promise<Browser> {
+  return chromium.launch({
+    executablePath: CHROMIUM,
+    args: [
+      '--no-sandbox',
+      '--disable-gpu',
+      '--disable-background-networking',
+      '--disable-component-update',
+      '--disable-sync',
+      '--no-first-run',
+    ],
+  });
+}
+
+/** A clothlay of its own, on a port of its own, with a data folder that outlives its process. */
+export class TestServer {
+  readonly dataDir: string;
+  url = '';
+  #process: ChildProcess | null = null;
+
+  private constructor(dataDir: string) {
+    this.dataDir = dataDir;
+  }
+
+  static async start(): Promise<TestServer> {
+    const server = new TestServer(await mkdtemp(join(tmpdir(), 'clothlay-')));
+    await server.run('0');
+    return server;
+  }
+
+  /** Starts the process; `port` 0 takes any free one. Resolves when it says where it listens. */
+  async run(port: string): Promise<void> {
+    const child = spawn(process.execPath, [SERVER], {
+      env: { ...process.env, PORT: port, DATA_DIR: this.dataDir, HOST: '127.0.0.1' },
+      stdio: ['ignore', 'pipe', 'pipe'],
+    });
+    this.#process = child;
+    const said: string[] = [];
+    this.url = await new Promise<string>((resolve, reject) => {
+      child.stderr?.on('data', (chunk: Buffer) => said.push(chunk.toString()));
+      child.stdout?.on('data', (chunk: Buffer) => {
+        said.push(chunk.toString());
+        const url = /http:\/\/\S+/.exec(said.join(''))?.[0];
+        if (url !== undefined) resolve(url);
+      });
+      child.once('error', reject);
+      child.once('exit', (code) => reject(new Error(`the server ended with ${code}: ${said.join('')}`)));
+    });
+  }
+
+  get port(): string {
+    return new URL(this.url).port;
+  }
+
+  /** Ends the process at once, as a power cut would. */
+  async kill(): Promise<void> {
+    const child = this.#process;
+    this.#process = null;
+    if (!child || child.exitCode !== null) return;
+    const ended = new Promise<void>((resolve) => child.once('exit', () => resolve()));
+    child.kill('SIGKILL');
+    await ended;
+  }
+
+  async close(): Promise<void> {
+    await this.kill();
+    await rm(this.dataDir, { recursive: true, force: true });
+  }
+}
+
+export const DESK = { width: 1280, height: 900 };
+export const PHONE = { width: 360, height: 740 };
+
+/** Errors that a page must not have; collected from the moment it is opened. */
+export interface OpenPage {
+  readonly page: Page;
+  readonly context: BrowserContext;
+  readonly faults: string[];
+}
+
+/** Opens the page in a browser profile of its own and waits until a project is there. */
+export async function openPage(
+  browser: Browser,
+  url: string,
+  options: { viewport?: { width: number; height: number }; context?: BrowserContext } = {},
+): Promise<OpenPage> {
+  const context =
+    options.context ??
+    (await browser.newContext({ viewport: options.viewport ?? DESK, acceptDownloads: true }));
+  const page = await context.newPage();
+  page.setDefaultTimeout(20_000);
+  const faults: string[] = [];
+  page.on('pageerror', (error) => faults.push(error.message));
+  page.on('console', (message) => {
+    // A refused or lost request is part of some tests; what the page makes of it is what they check.
+    if (message.type() === 'error' && !/Failed to load resource|net::ERR/.test(message.text())) {
+      faults.push(message.text());
+    }
+  });
+  await page.goto(url);
+  await page.getByRole('navigation', { name: 'Steps of the work' }).waitFor();
+  return { page, context, faults };
+}
+
+export function step(page: Page, name: 'Pieces' | 'Cut list' | 'Cloths' | 'Lay plan'): Locator {
+  return page.getByRole('navigation', { name: 'Steps of the work' }).getByRole('link', { name });
+}
+
+/** A project of the test's own, empty. */
+export async function newProject(page: Page): Promise<void> {
+  await page.getByRole('button', { name: 'Projects', exact: true }).click();
+  await page.getByRole('button', { name: 'New project', exact: true }).click();
+  await page.getByRole('heading', { name: 'Start with your pieces' }).waitFor();
+}
+
+/** Waits until the page says that the server has everything. */
+export async function untilSaved(page: Page): Promise<void> {
+  await page.locator('.save-state.saved').waitFor();
+}
+
+/** Pastes a cut list and adds all of it. */
+export async function paste(page: Page, text: string, material: string): Promise<void> {
+  await step(page, 'Pieces').click();
+  await page.getByRole('button', { name: 'Paste a cut list' }).click();
+  await page.getByLabel('Cut list', { exact: true }).fill(text);
+  await page.getByLabel('Material, unless a line names one').fill(material);
+  await page.getByRole('button', { name: /^Add \d+ pieces?$/ }).click();
+}
+
+/** Adds a cloth of a kind and leaves its card open. */
+export async function addCloth(page: Page, material: string, kind: 'roll' | 'remnant'): Promise<void> {
+  await step(page, 'Cloths').click();
+  await page.getByRole('button', { name: `Add a cloth for ${material}` }).click();
+  const name = kind === 'roll' ? 'Roll or width from the shop' : 'Remnant you have';
+  await page.getByRole('button', { name }).click();
+}
+
+/** Waits until a lay has ended by itself. */
+export async function untilLaid(page: Page, timeout = 60_000): Promise<void> {
+  await page.locator('.progress', { hasText: 'Done.' }).first().waitFor({ timeout });
+}
