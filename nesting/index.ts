@@ -1,4 +1,4 @@
 /** What others may use of the engine. Everything else in this folder is its own business. */
 export * from './cloth/index.ts';
-export type * from './packing/types.ts';
 export { search } from './packing/search.ts';
+export type * from './packing/types.ts';
