@@ -10,7 +10,8 @@ export default defineConfig({
           name: 'unit',
           include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
           exclude: ['tests/browser/**', 'node_modules/**'],
-          testTimeout: 30_000,
+          setupFiles: ['tests/support/seedProperties.ts'],
+          testTimeout: 60_000,
         },
       },
       {
