@@ -194,16 +194,15 @@ describe('the program', { timeout: 60_000 }, () => {
   it('ends a running lay and tells its listeners when it is told to stop', async () => {
     const { url, child, ended, send } = await startListening({ DATA_DIR: temporaryFolder() });
     const { body } = await send<{ id: string }>('POST', '/api/lays', {
-      project: sampleProject(),
+      project: demoProject(),
       seconds: 600,
     });
     const events = await fetch(`${url}/api/lays/${body.id}/events`);
     await until(async () => (await send<LayState>('GET', `/api/lays/${body.id}`)).body.results.length > 0);
     child.kill('SIGTERM');
-    expect(lastState(await events.text())).toMatchObject({
-      state: 'cancelled',
-      results: [{ clothId: 'roll' }],
-    });
+    const last = lastState(await events.text());
+    expect(last.state).toBe('cancelled');
+    expect(last.results.length).toBeGreaterThan(0);
     expect(await ended).toBe(0);
   });
 
