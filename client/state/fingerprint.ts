@@ -1,4 +1,5 @@
 import type { Project } from '../../pattern/exchange/project.ts';
+import { choiceFor } from './layChoice.ts';
 
 /**
  * 53-bit hash of a text as 14 hex digits (two multiply–xorshift lanes mixed at the end, after the public-domain
@@ -18,7 +19,8 @@ export function hashText(text: string): string {
 }
 
 /**
- * Mark of all that a lay of one material depends on: its counts, the pieces they name and its cloths. What
+ * Mark of all that a lay of one material depends on: its counts, the pieces they name, its cloths and how they are to
+ * be laid. What
  * doesn't bear on the layout (names, notes, prices, other materials) may change without spoiling a plan.
  */
 export function materialMark(project: Project, materialId: string): string {
@@ -41,7 +43,8 @@ export function materialMark(project: Project, materialId: string): string {
   const cloths = project.cloths
     .filter((cloth) => cloth.materialId === materialId)
     .map(({ name: _name, notes: _notes, priceCentsPerMetre: _price, ...rules }) => rules);
-  return hashText(JSON.stringify([rows, pieces, cloths]));
+  const { clothIds, spread } = choiceFor(project, materialId);
+  return hashText(JSON.stringify([rows, pieces, cloths, clothIds, spread]));
 }
 
 /** Mark of the whole project: changes whenever pieces, cut list or cloths do in a way that bears on a layout. */

@@ -1,6 +1,6 @@
 import { checkProject, copiesOf, handWarnings } from '../../pattern/cutList/index.ts';
 import type { Notice } from '../../pattern/exchange/lay.ts';
-import type { Project } from '../../pattern/exchange/project.ts';
+import type { CutRow, Piece, Project } from '../../pattern/exchange/project.ts';
 import { currentPlan, isOutOfDate, materialsToCut } from './layCommands.ts';
 import { pieceFacts, problemsIn } from './pieceFacts.ts';
 import type { StepName } from './route.ts';
@@ -50,9 +50,39 @@ export function lacksOf(project: Project): Lacks {
 export function handNotices(project: Project): readonly Notice[] {
   let notices = knownHands.get(project);
   if (!notices) {
-    notices = handWarnings(project);
+    const rowsOf = new Map<string, CutRow[]>();
+    for (const row of project.cutList) {
+      const rows = rowsOf.get(row.pieceId);
+      if (rows) rows.push(row);
+      else rowsOf.set(row.pieceId, [row]);
+    }
+    notices = project.pieces.flatMap((piece) => noticesOf(project, piece, rowsOf.get(piece.id) ?? []));
     knownHands.set(project, notices);
   }
+  return notices;
+}
+
+interface KnownRows {
+  readonly rows: readonly CutRow[];
+  readonly materials: Project['materials'];
+  readonly cloths: Project['cloths'];
+  readonly notices: readonly Notice[];
+}
+
+/** By piece, since telling whether a piece is its own mirror image takes a while and one edit concerns one piece. */
+const knownRows = new WeakMap<Piece, KnownRows>();
+
+function noticesOf(project: Project, piece: Piece, rows: readonly CutRow[]): readonly Notice[] {
+  const { materials, cloths } = project;
+  const before = knownRows.get(piece);
+  const isSame =
+    before?.materials === materials &&
+    before.cloths === cloths &&
+    before.rows.length === rows.length &&
+    before.rows.every((row, index) => row === rows[index]);
+  if (isSame) return before.notices;
+  const notices = handWarnings({ ...project, pieces: [piece], cutList: rows });
+  knownRows.set(piece, { rows, materials, cloths, notices });
   return notices;
 }
 

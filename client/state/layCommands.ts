@@ -3,14 +3,7 @@ import { type Command, replaceById } from './command.ts';
 import { hashText, materialMark, projectMark } from './fingerprint.ts';
 import { freshId } from './ids.ts';
 
-/** How a material is to be laid: what the maker chose, or each of its cloths in a single layer. */
-export function choiceFor(project: Project, materialId: string): LayChoice {
-  const own = project.cloths.filter((cloth) => cloth.materialId === materialId).map((cloth) => cloth.id);
-  const chosen = project.layChoices.find((choice) => choice.materialId === materialId);
-  if (!chosen) return { materialId, clothIds: own, spread: 'single' };
-  const clothIds = chosen.clothIds.filter((id) => own.includes(id));
-  return { ...chosen, clothIds: clothIds.length > 0 ? clothIds : own };
-}
+export { choiceFor } from './layChoice.ts';
 
 /** Materials that something is to be cut from, in the order of the project. */
 export function materialsToCut(project: Project): Project['materials'] {
@@ -61,7 +54,8 @@ export function keptPlans(project: Project): readonly Plan[] {
 
 /**
  * Writes the latest layouts of one material into the document. Not a command: a result is no edit, it goes into
- * every snapshot (see `amendEverywhere`) and is judged out of date by its mark.
+ * every snapshot (see `amendEverywhere`) and is judged out of date by its mark. Better layouts of an earlier run are
+ * kept as long as they still are what is asked for, so that laying out again never loses anything.
  * @param mark what `materialMark` gave when the lay was asked for
  * @param now ISO time
  */
@@ -72,14 +66,57 @@ export function recordLay(
   mark: string,
   now: string,
 ): (project: Project) => Project {
-  const plan: Plan = { id: currentPlanId(materialId), name, createdAt: now, madeFrom: mark, results };
   return (project) => {
-    const at = project.plans.findIndex((entry) => entry.id === plan.id);
-    return {
-      ...project,
-      plans: at < 0 ? [...project.plans, plan] : project.plans.with(at, plan),
-    };
+    const id = currentPlanId(materialId);
+    const at = project.plans.findIndex((entry) => entry.id === id);
+    const old = project.plans[at];
+    const kept = old?.madeFrom === mark ? betterOf(project, old.results, results) : results;
+    if (old && kept === old.results) return project;
+    const plan: Plan = { id, name, createdAt: now, madeFrom: mark, results: kept };
+    return { ...project, plans: at < 0 ? [...project.plans, plan] : project.plans.with(at, plan) };
   };
+}
+
+/**
+ * The better layouts of two runs for the same cloths. Rolls are alternatives to each other and are judged one by one;
+ * where a remnant comes first, what it leaves decides the rest, so that only whole runs can be compared.
+ */
+function betterOf(
+  project: Project,
+  old: readonly ClothLay[],
+  fresh: readonly ClothLay[],
+): readonly ClothLay[] {
+  const remnants = new Set(project.cloths.flatMap((cloth) => (cloth.kind === 'remnant' ? [cloth.id] : [])));
+  const hasRemnant = [...old, ...fresh].some((lay) => remnants.has(lay.clothId));
+  if (hasRemnant) return isWorse(worth(fresh), worth(old)) ? old : fresh;
+  const keyOf = (lay: ClothLay): string => `${lay.clothId} ${lay.spread}`;
+  const known = new Map(old.map((lay) => [keyOf(lay), lay]));
+  const better = fresh.map((lay) => {
+    const before = known.get(keyOf(lay));
+    return before && isWorse(worth([lay]), worth([before])) ? before : lay;
+  });
+  const found = new Set(fresh.map(keyOf));
+  return [...better, ...old.filter((lay) => !found.has(keyOf(lay)))];
+}
+
+/** Copies without a place after all cloths, length of the best roll, layouts missing: the first that differs decides. */
+type Worth = readonly [unplaced: number, usedMm: number, layouts: number];
+
+function worth(lays: readonly ClothLay[]): Worth {
+  const open = lays.map((lay) =>
+    lay.unplaced.reduce((sum, entry) => sum + entry.plain + entry.mirrored + entry.onFold, 0),
+  );
+  const complete = lays.filter((_, index) => open[index] === 0).map((lay) => lay.usedMm);
+  return [
+    open.length === 0 ? Number.POSITIVE_INFINITY : Math.min(...open),
+    complete.length === 0 ? Number.POSITIVE_INFINITY : Math.min(...complete),
+    -lays.length,
+  ];
+}
+
+function isWorse(a: Worth, b: Worth): boolean {
+  const differing = a.findIndex((value, index) => value !== b[index]);
+  return differing >= 0 && (a[differing] ?? 0) > (b[differing] ?? 0);
 }
 
 /** Keeps the latest layouts of all materials under a name of their own. */

@@ -21,12 +21,14 @@ export class Messages {
     this.#later = later;
   }
 
-  say(text: string, options: Pick<Message, 'action'> & { tone?: Message['tone'] } = {}): void {
+  /** @returns the message's id, to dismiss it by */
+  say(text: string, options: Pick<Message, 'action'> & { tone?: Message['tone'] } = {}): number {
     this.#last += 1;
     const { tone = 'done', action } = options;
     const message: Message = { id: this.#last, text, tone, ...(action ? { action } : {}) };
     this.shown.set([...this.shown.value, message].slice(-MOST_AT_ONCE));
     if (tone === 'done') this.#later(SHOWN_FOR_MS, () => this.dismiss(message.id));
+    return message.id;
   }
 
   dismiss(id: number): void {

@@ -77,6 +77,8 @@ export class Session {
   readonly lay: LayRun;
   readonly messages: Messages;
   readonly #world: SessionWorld;
+  /** Id of the message that offers to take the last step back. */
+  #offer: number | null = null;
 
   constructor(world: SessionWorld) {
     this.#world = world;
@@ -101,8 +103,21 @@ export class Session {
   // Changing the document
 
   readonly do = (command: Command): void => {
-    this.#change(perform(this.history.value, command));
+    const before = this.history.value;
+    this.#change(perform(before, command));
+    if (this.history.value !== before) this.#dropOffer();
   };
+
+  /** Says what was just done, with a button that takes exactly that back: it goes once something else is done. */
+  announce(text: string): void {
+    const { undoLabel } = this.#world.words;
+    this.#offer = this.messages.say(text, { action: { label: undoLabel, run: this.undo } });
+  }
+
+  #dropOffer(): void {
+    if (this.#offer !== null) this.messages.dismiss(this.#offer);
+    this.#offer = null;
+  }
 
   /** Writes a result that is no edit into every snapshot. */
   readonly amend = (change: (project: Project) => Project): void => {
@@ -122,6 +137,7 @@ export class Session {
   readonly undo = (): void => {
     const step = this.history.value.past.at(-1);
     if (!step) return;
+    this.#dropOffer();
     this.#change(undo(this.history.value));
     this.messages.say(this.#world.words.undid(step.name, step.subject));
   };

@@ -73,7 +73,7 @@ export const en = {
     undoWhat: (what: string) => `Undo: ${what}`,
     redoWhat: (what: string) => `Redo: ${what}`,
     theme: 'Light or dark',
-    themeNames: { auto: 'As the system', light: 'Light', dark: 'Dark' },
+    themeNames: { auto: 'Light or dark', light: 'Light', dark: 'Dark' },
     more: 'Project and settings',
   },
 
@@ -146,9 +146,9 @@ export const en = {
     /** Read out with the name of a step that lacks something. */
     lacks: (count: number) => many(count, 'thing to settle', 'things to settle'),
     next: (name: string) => `On to: ${name}`,
-    fine: 'nothing missing',
+    nothingYet: 'nothing yet',
     pieces: (count: number) => many(count, 'piece'),
-    copies: (count: number) => (count === 0 ? '' : `${count} to cut`),
+    copies: (count: number) => `${count} to cut`,
     cloths: (count: number) => many(count, 'cloth'),
     running: 'laying out …',
     laidOut: 'laid out',
@@ -165,6 +165,7 @@ export const en = {
     outOfDate: (material: string) => `${material}: changed since it was laid out.`,
     unplaced: (material: string) => `${material}: pieces without a place.`,
     goTo: 'Show',
+    goToStep: (name: string) => `Go to: ${name}`,
     more: (count: number) => `${count} more`,
   },
 
@@ -265,7 +266,7 @@ export const en = {
     swapFor: (name: string) => `Swap along and across: ${name}`,
     unread: 'Not understood, kept in the box:',
     lineNumber: (line: number) => `Line ${line}`,
-    add: (count: number) => `Add ${many(count, 'piece')}`,
+    add: (count: number) => (count === 0 ? 'Add pieces' : `Add ${many(count, 'piece')}`),
     added: (count: number, left: number) =>
       left === 0
         ? `${many(count, 'piece')} added.`

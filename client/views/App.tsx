@@ -1,5 +1,7 @@
 import { useEffect, useRef } from 'preact/hooks';
+import { totalCopies } from '../../pattern/cutList/index.ts';
 import { lacksOf } from '../state/lacks.ts';
+import { currentPlan } from '../state/layCommands.ts';
 import { STEPS, type StepName } from '../state/route.ts';
 import { t } from '../strings/index.ts';
 import { ConflictBanner } from './ConflictBanner.tsx';
@@ -48,7 +50,8 @@ function Page() {
     } else if (document.querySelector('.pointed')) {
       document.querySelector('.pointed')?.scrollIntoView({ block: 'nearest' });
     } else if (!matchMedia(WIDE_ENOUGH).matches) {
-      // On a narrow screen the thing opened takes the place of the list.
+      // On a narrow screen the thing opened takes the place of the list, and back.
+      main.current?.focus({ preventScroll: true });
       scrollTo({ top: 0 });
     }
   }, [place, route]);
@@ -109,13 +112,13 @@ function StepNav() {
   const { step: current } = useStore(useBench().route);
   const run = useStore(useSession().lay.state);
   const lacks = lacksOf(project);
+  const copies = totalCopies(project);
+  const isLaid = project.materials.some((material) => currentPlan(project, material.id) !== undefined);
   const facts: Readonly<Record<StepName, string>> = {
     pieces: t.steps.pieces(project.pieces.length),
-    cutlist: t.steps.copies(
-      project.cutList.reduce((sum, row) => sum + row.plain + row.mirrored + row.onFold, 0),
-    ),
-    cloths: t.steps.cloths(project.cloths.length),
-    plan: run.kind === 'running' ? t.steps.running : project.cutList.length > 0 ? t.steps.laidOut : '',
+    cutlist: copies === 0 ? t.steps.nothingYet : t.steps.copies(copies),
+    cloths: project.cloths.length === 0 ? t.steps.nothingYet : t.steps.cloths(project.cloths.length),
+    plan: run.kind === 'running' ? t.steps.running : isLaid ? t.steps.laidOut : t.steps.nothingYet,
   };
   return (
     <nav class="steps" aria-label={t.steps.label}>
@@ -140,7 +143,7 @@ function StepNav() {
                         </span>
                       </span>
                     ) : (
-                      facts[step] || <span class="faint">{t.steps.fine}</span>
+                      facts[step]
                     )}
                   </span>
                 </span>

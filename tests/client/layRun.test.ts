@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { addRoll, changeCloth } from '../../client/state/clothCommands.ts';
+import { addRemnant, addRoll, changeCloth } from '../../client/state/clothCommands.ts';
 import {
   choiceFor,
+  chooseLay,
   currentPlan,
   isKeptOutOfDate,
   isOutOfDate,
@@ -177,6 +178,59 @@ describe('a lay asked for from the page', () => {
   });
 });
 
+describe('laying out again', () => {
+  it('never puts a worse layout in the place of a better one', async () => {
+    const { maker, run, materialId, result, tell } = bench();
+    await run.start(maker.project, 'p1', [materialId], 5, 1);
+    tell({ state: 'done', results: [result(600)] });
+    await run.start(maker.project, 'p1', [materialId], 5, 2);
+    tell({ state: 'done', results: [result(640)] });
+    const used = () => currentPlan(maker.project, materialId)?.results.map((lay) => lay.usedMm);
+    expect(used()).toEqual([600]);
+    await run.start(maker.project, 'p1', [materialId], 5, 3);
+    tell({ state: 'done', results: [result(590)] });
+    expect(used()).toEqual([590]);
+  });
+
+  it('judges each way to spread a roll by itself, and keeps one that was not laid this time', async () => {
+    const { maker, run, materialId, result, tell } = bench();
+    const folded = (usedMm: number): ClothLay => ({ ...result(usedMm), spread: 'folded' });
+    await run.start(maker.project, 'p1', [materialId], 5, 1);
+    tell({ state: 'done', results: [result(600), folded(700)] });
+    await run.start(maker.project, 'p1', [materialId], 5, 2);
+    tell({ revision: 2, results: [result(590)] });
+    await run.stop();
+    expect(currentPlan(maker.project, materialId)?.results.map((lay) => lay.usedMm)).toEqual([590, 700]);
+  });
+
+  it('compares whole runs where a remnant comes first', async () => {
+    const { maker, run, materialId, result, tell } = bench();
+    maker.does(addRemnant(materialId, 'Canvas scrap', 'woven', 400, 300));
+    const remnant = (unplaced: number): ClothLay => ({
+      ...result(0),
+      clothId: maker.cloth('Canvas scrap').id,
+      segments: [{ spread: 'single', widthMm: 300, lengthMm: 400, placed: [] }],
+      unplaced: unplaced === 0 ? [] : [{ pieceId: 'p', plain: unplaced, mirrored: 0, onFold: 0 }],
+    });
+    await run.start(maker.project, 'p1', [materialId], 5, 1);
+    tell({ state: 'done', results: [remnant(2), result(400)] });
+    await run.start(maker.project, 'p1', [materialId], 5, 2);
+    // The remnant alone looks better here, but it leaves more than one roll's worth to the roll.
+    tell({ state: 'done', results: [remnant(1), result(450)] });
+    expect(currentPlan(maker.project, materialId)?.results.map((lay) => lay.usedMm)).toEqual([0, 400]);
+  });
+
+  it('takes whatever is new once anything asked for has changed', async () => {
+    const { maker, run, materialId, result, tell } = bench();
+    await run.start(maker.project, 'p1', [materialId], 5, 1);
+    tell({ state: 'done', results: [result(600)] });
+    maker.does(resizePiece(maker.piece('Strap'), 700, 40));
+    await run.start(maker.project, 'p1', [materialId], 5, 2);
+    tell({ state: 'done', results: [result(740)] });
+    expect(currentPlan(maker.project, materialId)?.results.map((lay) => lay.usedMm)).toEqual([740]);
+  });
+});
+
 describe('a plan knows what it was made from', () => {
   async function planned() {
     const parts = bench();
@@ -195,6 +249,12 @@ describe('a plan knows what it was made from', () => {
     maker.undoes();
     expect(isOld()).toBe(false);
     maker.does(changeCloth(maker.cloth('Canvas roll'), { nap: 'oneWay' }));
+    expect(isOld()).toBe(true);
+  });
+
+  it('is out of date when the cloth is to be laid another way', async () => {
+    const { maker, materialId, isOld } = await planned();
+    maker.does(chooseLay(maker.project, { ...choiceFor(maker.project, materialId), spread: 'folded' }));
     expect(isOld()).toBe(true);
   });
 

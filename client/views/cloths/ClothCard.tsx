@@ -20,9 +20,7 @@ export function ClothCard({ cloth }: { readonly cloth: Cloth }) {
   };
   const remove = (): void => {
     session.do(removeCloth(cloth));
-    session.messages.say(t.pieces.removed(cloth.name), {
-      action: { label: t.header.undo, run: session.undo },
-    });
+    session.announce(t.pieces.removed(cloth.name));
     go('cloths');
   };
   return (

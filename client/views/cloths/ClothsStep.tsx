@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import { boundingBox } from '../../../nesting/geometry/rings.ts';
 import type { Cloth, Material, Project } from '../../../pattern/exchange/project.ts';
 import { formatLength, formatSize } from '../../../pattern/units/index.ts';
-import { Choice } from '../../fields/Choice.tsx';
+import { Select } from '../../fields/Choice.tsx';
 import { addRemnant, addRoll, CLOTH_KINDS, type ClothKind, kindForRole } from '../../state/clothCommands.ts';
 import { addMaterial } from '../../state/cutListCommands.ts';
 import { lacksOf } from '../../state/lacks.ts';
@@ -71,9 +71,10 @@ function MaterialCloths({ project, material, openId }: MaterialClothsProps) {
   const session = useSession();
   const go = useGo();
   const address = useAddress();
-  const [isAdding, setAdding] = useState(false);
   const [kind, setKind] = useState<ClothKind>(kindForRole(material.role));
   const cloths = project.cloths.filter((cloth) => cloth.materialId === material.id);
+  // A material without a cloth asks for one by itself.
+  const [isAdding, setAdding] = useState(cloths.length === 0);
   const free = (name: string): string => {
     const names = new Set(project.cloths.map((cloth) => cloth.name));
     let candidate = name;
@@ -121,7 +122,7 @@ function MaterialCloths({ project, material, openId }: MaterialClothsProps) {
       )}
       {isAdding && (
         <div class="panel">
-          <Choice
+          <Select
             label={t.cloths.kindLegend}
             value={kind}
             help={t.cloths.kindHelp}

@@ -184,9 +184,7 @@ function MaterialHead({ material }: { readonly material: Material }) {
             class="quiet danger"
             onClick={() => {
               session.do(removeMaterial(material));
-              session.messages.say(t.pieces.removed(material.name), {
-                action: { label: t.header.undo, run: session.undo },
-              });
+              session.announce(t.pieces.removed(material.name));
             }}
           >
             {t.cutList.removeMaterial(material.name)}

@@ -53,9 +53,7 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
   };
   const add = (drafts: readonly DrawnDraft[]): void => {
     session.do(addDrawnPieces(drafts));
-    session.messages.say(t.drawing.added(drafts.length), {
-      action: { label: t.header.undo, run: session.undo },
-    });
+    session.announce(t.drawing.added(drafts.length));
     onClose();
     const first = drafts[0];
     if (first) go('pieces', first.piece.id);

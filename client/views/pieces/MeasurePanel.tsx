@@ -68,9 +68,7 @@ export function MeasurePanel({ onAdded }: { readonly onAdded: () => void }) {
   );
   const add = (): void => {
     session.do(addMeasuredPieces(ready));
-    session.messages.say(t.drawing.added(ready.length), {
-      action: { label: t.header.undo, run: session.undo },
-    });
+    session.announce(t.drawing.added(ready.length));
     // Lines that could not be read stay where they are.
     const left = faulty.map(({ index }) => rows[index] ?? EMPTY);
     typed.set([...left, ...Array.from({ length: FIRST_ROWS }, () => EMPTY)]);

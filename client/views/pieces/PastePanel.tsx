@@ -62,9 +62,7 @@ export function PastePanel({ onAdded }: { readonly onAdded: () => void }) {
       };
     });
     session.do(addMeasuredPieces(drafts));
-    session.messages.say(t.paste.added(drafts.length, unread.length), {
-      action: { label: t.header.undo, run: session.undo },
-    });
+    session.announce(t.paste.added(drafts.length, unread.length));
     // Headings stay with the lines they may belong to.
     const left = unread.length === 0 ? [] : [...reading.headings, ...unread];
     pasted.set(

@@ -43,9 +43,7 @@ export function PieceCard({ piece }: { readonly piece: Piece }) {
   };
   const remove = (): void => {
     session.do(removePieces(session.project, [piece.id]));
-    session.messages.say(t.pieces.removed(piece.name), {
-      action: { label: t.header.undo, run: session.undo },
-    });
+    session.announce(t.pieces.removed(piece.name));
     go('pieces');
   };
   return (

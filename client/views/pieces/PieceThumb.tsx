@@ -5,10 +5,13 @@ import { pieceFacts } from '../../state/pieceFacts.ts';
 /** Drawn with at most so many points a ring: a thumbnail shows no more. */
 const MOST_POINTS = 120;
 
-/** A small picture of a piece, whole if it is a half, with its grain. */
-export function PieceThumb({ piece }: { readonly piece: Piece }) {
-  const facts = pieceFacts(piece);
-  const shape = facts.whole ?? { outline: piece.outline, holes: piece.holes };
+/** Paths by piece: a list of hundreds is drawn anew with every edit. */
+const drawn = new WeakMap<Piece, string>();
+
+function pathOf(piece: Piece): string {
+  const known = drawn.get(piece);
+  if (known !== undefined) return known;
+  const shape = pieceFacts(piece).whole ?? piece;
   const box = boundingBox(shape.outline);
   const size = Math.max(box.maxX - box.minX, box.maxY - box.minY, 1e-6);
   const middleX = (box.minX + box.maxX) / 2;
@@ -24,9 +27,15 @@ export function PieceThumb({ piece }: { readonly piece: Piece }) {
         .join('L')}Z`;
     })
     .join('');
+  drawn.set(piece, path);
+  return path;
+}
+
+/** A small picture of a piece, whole if it is a half, with its grain. */
+export function PieceThumb({ piece }: { readonly piece: Piece }) {
   return (
     <svg class="thumb" viewBox="-25 -25 50 50" aria-hidden="true" focusable="false">
-      <path class={facts.isFaulty ? 'thumb-faulty' : 'thumb-cloth'} d={path} />
+      <path class={pieceFacts(piece).isFaulty ? 'thumb-faulty' : 'thumb-cloth'} d={pathOf(piece)} />
       <path
         class="thumb-grain"
         transform={`rotate(${-piece.grainDeg})`}

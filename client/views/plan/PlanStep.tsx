@@ -64,7 +64,7 @@ function RunBar({ materialIds }: { readonly materialIds: readonly string[] }) {
   const keep = (): void => {
     const name = t.plan.keepDefault(showDate(new Date()));
     session.do(keepPlan(project, name, new Date().toISOString()));
-    session.messages.say(t.plan.keptAs(name), { action: { label: t.header.undo, run: session.undo } });
+    session.announce(t.plan.keptAs(name));
   };
   return (
     <section class="run-bar panel" aria-label={t.plan.layOut}>

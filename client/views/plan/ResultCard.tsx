@@ -26,32 +26,32 @@ export function ResultCard({ project, cloth, lay, isLive }: ResultCardProps) {
   };
   return (
     <article class="result" aria-label={`${cloth.name}, ${spread}`}>
-      <header class="result-head">
-        <h4>
-          {cloth.name} {cloth.kind === 'roll' && <span class="faint">{spread}</span>}
-        </h4>
-      </header>
-      <Verdict lay={lay} cloth={cloth} isLive={isLive} />
-      {cloth.kind === 'roll' && lay.usedMm > 0 && <Bought project={project} lay={lay} roll={cloth} />}
-      {hasPlaced && (
-        <dl class="figures">
-          <Figure name={t.plan.use} value={showPercent(lay.usePercent)} help={t.plan.useHelp} />
-          <Figure name={t.plan.trace} value={t.plan.traceCount(lay.piecesToTrace)} />
-          {lay.costCents !== null && cloth.kind === 'roll' && (
-            <Figure name={t.plan.cost} value={showMoney(lay.costCents)} />
-          )}
-        </dl>
-      )}
-      {lay.unplaced.length > 0 && <Unplaced project={project} lay={lay} />}
-      {hasPlaced && (
-        <>
-          <LayPicture project={project} lay={lay} label={t.plan.drawing(cloth.name, spread)} />
+      <div class="result-facts">
+        <header class="result-head">
+          <h4>
+            {cloth.name} {cloth.kind === 'roll' && <span class="faint">{spread}</span>}
+          </h4>
+        </header>
+        <Verdict lay={lay} cloth={cloth} isLive={isLive} />
+        {cloth.kind === 'roll' && lay.usedMm > 0 && <Bought project={project} lay={lay} roll={cloth} />}
+        {hasPlaced && (
+          <dl class="figures">
+            <Figure name={t.plan.use} value={showPercent(lay.usePercent)} help={t.plan.useHelp} />
+            <Figure name={t.plan.trace} value={t.plan.traceCount(lay.piecesToTrace)} />
+            {lay.costCents !== null && cloth.kind === 'roll' && (
+              <Figure name={t.plan.cost} value={showMoney(lay.costCents)} />
+            )}
+          </dl>
+        )}
+        {lay.unplaced.length > 0 && <Unplaced project={project} lay={lay} />}
+        {hasPlaced && (
           <button type="button" class="quiet" onClick={download}>
             <Icon name="down" />
             {t.plan.download}
           </button>
-        </>
-      )}
+        )}
+      </div>
+      {hasPlaced && <LayPicture project={project} lay={lay} label={t.plan.drawing(cloth.name, spread)} />}
     </article>
   );
 }

@@ -1,6 +1,6 @@
 import type { Lack } from '../../state/lacks.ts';
 import { t } from '../../strings/index.ts';
-import { useAddress } from './hooks.ts';
+import { useAddress, useBench, useStore } from './hooks.ts';
 import { Icon } from './Icon.tsx';
 import { lackInWords } from './words.ts';
 
@@ -30,17 +30,18 @@ export function Lacks({ lacks }: { readonly lacks: readonly Lack[] }) {
 
 function LackList({ lacks }: { readonly lacks: readonly Lack[] }) {
   const address = useAddress();
+  const here = useStore(useBench().route).step;
   return (
     <ul>
       {lacks.map((lack) => {
         const text = lackInWords(lack);
-        const leads = lack.goTo.open !== null || lack.kind === 'noPieces' || lack.kind === 'noCloth';
+        const { step, open } = lack.goTo;
         return (
           <li key={text}>
             <span>{text}</span>
-            {leads && (
-              <a class="go" href={address(lack.goTo.step, lack.goTo.open)}>
-                {t.lacks.goTo}
+            {(open !== null || step !== here) && (
+              <a class="go" href={address(step, open)}>
+                {open === null ? t.lacks.goToStep(t.steps.name[step]) : t.lacks.goTo}
               </a>
             )}
           </li>

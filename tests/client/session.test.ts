@@ -1,0 +1,250 @@
+import { describe, expect, it } from 'vitest';
+import { LocalKeep } from '../../client/state/localKeep.ts';
+import { Messages } from '../../client/state/messages.ts';
+import { renameProject } from '../../client/state/projectCommands.ts';
+import { Session } from '../../client/state/session.ts';
+import { emptyProject } from '../../pattern/exchange/emptyProject.ts';
+import type { StoredProject } from '../../pattern/exchange/lay.ts';
+import type { Project } from '../../pattern/exchange/project.ts';
+import { MemoryStorage, settle } from './harness.ts';
+
+const TIME = '2026-01-02T03:04:05.000Z';
+
+/** A server with two projects, in memory, that refuses stale writes as the real one does. */
+class FakeServer {
+  readonly stored = new Map<string, StoredProject>();
+  readonly bin = new Map<string, StoredProject>();
+  isAway = false;
+  #last = 0;
+
+  add(project: Project): StoredProject {
+    this.#last += 1;
+    const stored = { id: `p${this.#last}`, revision: 1, updatedAt: TIME, project };
+    this.stored.set(stored.id, stored);
+    return stored;
+  }
+
+  read(id: string): StoredProject {
+    const stored = this.stored.get(id);
+    if (!stored || this.isAway) throw new Error(this.isAway ? 'away' : `no project ${id}`);
+    return stored;
+  }
+
+  write(id: string, revision: number, project: Project): StoredProject | 'stale' {
+    const stored = this.read(id);
+    if (stored.revision !== revision) return 'stale';
+    const next = { ...stored, revision: revision + 1, project };
+    this.stored.set(id, next);
+    return next;
+  }
+}
+
+/** One browser: what it keeps outlives a session, as a reload does. */
+class Browser {
+  readonly storage = new MemoryStorage();
+  lastProject: string | null = null;
+
+  visit(server: FakeServer): Session {
+    const words = {
+      untitled: 'New',
+      undoLabel: 'Undo',
+      copyOf: (name: string) => `${name} copy`,
+      mineOf: (name: string) => `${name} mine`,
+      deleted: (name: string) => `deleted ${name}`,
+      restored: (name: string) => `restored ${name}`,
+      opened: (name: string) => `opened ${name}`,
+      updatedElsewhere: 'updated elsewhere',
+      restoredUnsent: 'restored unsent',
+      undid: (name: string) => `undid ${name}`,
+      redid: (name: string) => `redid ${name}`,
+    };
+    return new Session({
+      projects: {
+        list: async () =>
+          [...server.stored.values()].map(({ project, ...rest }) => ({ ...rest, name: project.name })),
+        read: async (id) => server.read(id),
+        create: async (project) => server.add(project),
+        remove: async (id) => {
+          server.bin.set(id, server.read(id));
+          server.stored.delete(id);
+        },
+        restore: async (id) => {
+          const stored = server.bin.get(id);
+          if (!stored) throw new Error(`nothing called ${id} in the bin`);
+          server.stored.set(id, stored);
+          return stored;
+        },
+        explain: String,
+      },
+      saving: {
+        // Saved only when the test says so, by `flush`.
+        later: () => () => undefined,
+        now: () => 0,
+        send: async (id, revision, project) => {
+          if (server.isAway) return { kind: 'offline' };
+          const result = server.write(id, revision, project);
+          return result === 'stale' ? { kind: 'conflict' } : { kind: 'saved', revision: result.revision };
+        },
+      },
+      laying: {
+        request: async () => 'lay-1',
+        watch: () => () => undefined,
+        cancel: async () => null,
+        remember: () => undefined,
+        forget: () => undefined,
+        now: () => TIME,
+        explain: String,
+        words: { lost: 'lost', failed: 'failed' },
+      },
+      keep: new LocalKeep(this.storage),
+      messages: new Messages(() => undefined),
+      remember: (id) => {
+        this.lastProject = id;
+      },
+      recall: () => this.lastProject,
+      words,
+    });
+  }
+}
+
+async function opened() {
+  const server = new FakeServer();
+  const first = server.add(emptyProject('First'));
+  server.add(emptyProject('Second'));
+  const browser = new Browser();
+  const session = browser.visit(server);
+  await session.begin(first.id);
+  return { server, browser, session };
+}
+
+const said = (session: Session): string[] => session.messages.shown.value.map((message) => message.text);
+
+describe('opening', () => {
+  it('opens what the address asks for, else what was open last, else the newest', async () => {
+    const { server, browser, session } = await opened();
+    expect(session.project.name).toBe('First');
+    const again = browser.visit(server);
+    await again.begin('');
+    expect(again.project.name).toBe('First');
+    const elsewhere = new Browser().visit(server);
+    await elsewhere.begin('no such project');
+    expect(elsewhere.project.name).toBe('First');
+  });
+
+  it('makes a project where there is none', async () => {
+    const server = new FakeServer();
+    const session = new Browser().visit(server);
+    await session.begin('');
+    expect(session.status.value).toEqual({ kind: 'ready', projectId: 'p1' });
+    expect(server.stored.size).toBe(1);
+  });
+
+  it('sends what is unsent before it goes to another project', async () => {
+    const { server, session } = await opened();
+    session.do(renameProject('Renamed'));
+    await session.open('p2');
+    expect(server.stored.get('p1')?.project.name).toBe('Renamed');
+    expect(session.project.name).toBe('Second');
+  });
+
+  it('brings back work that a closed window had not sent', async () => {
+    const { server, browser, session } = await opened();
+    server.isAway = true;
+    session.do(renameProject('Unsent'));
+    await session.autosave.flush();
+    server.isAway = false;
+    const again = browser.visit(server);
+    await again.begin('');
+    expect(again.project.name).toBe('Unsent');
+    expect(said(again)).toEqual(['restored unsent']);
+    await again.autosave.flush();
+    expect(server.stored.get('p1')?.project.name).toBe('Unsent');
+  });
+
+  it('asks where that work has been overtaken by a newer version', async () => {
+    const { server, browser, session } = await opened();
+    server.isAway = true;
+    session.do(renameProject('Unsent'));
+    await session.autosave.flush();
+    server.isAway = false;
+    server.write('p1', 1, emptyProject('Theirs'));
+    const again = browser.visit(server);
+    await again.begin('');
+    expect(again.project.name).toBe('Unsent');
+    expect(again.conflict.value?.theirs.project.name).toBe('Theirs');
+    expect(server.stored.get('p1')?.project.name).toBe('Theirs');
+  });
+});
+
+describe('two at once', () => {
+  async function conflicting() {
+    const parts = await opened();
+    parts.server.write('p1', 1, emptyProject('Theirs'));
+    parts.session.do(renameProject('Mine'));
+    await parts.session.autosave.flush();
+    await settle();
+    return parts;
+  }
+
+  it('shows both versions and sends nothing until one is chosen', async () => {
+    const { server, session } = await conflicting();
+    expect(session.conflict.value?.theirs.project.name).toBe('Theirs');
+    session.do(renameProject('Mine, more'));
+    await session.autosave.flush();
+    expect(server.stored.get('p1')?.project.name).toBe('Theirs');
+  });
+
+  it('takes theirs, with mine one undo away', async () => {
+    const { server, session } = await conflicting();
+    session.keepTheirs();
+    expect(session.project.name).toBe('Theirs');
+    expect(session.autosave.state.value).toEqual({ kind: 'saved' });
+    session.undo();
+    await session.autosave.flush();
+    expect(server.stored.get('p1')).toMatchObject({ revision: 3, project: { name: 'Mine' } });
+  });
+
+  it('keeps mine as a project of its own, theirs untouched, the history going on', async () => {
+    const { server, session } = await conflicting();
+    await session.keepBoth();
+    expect(session.project.name).toBe('Mine mine');
+    expect(session.projectId).toBe('p3');
+    expect(server.stored.get('p1')?.project.name).toBe('Theirs');
+    session.undo();
+    session.undo();
+    expect(session.project.name).toBe('First');
+  });
+
+  it('takes over what was saved elsewhere when the page comes to the front with nothing unsent', async () => {
+    const { server, session } = await opened();
+    server.write('p1', 1, emptyProject('Newer'));
+    await session.lookForNews();
+    expect(session.project.name).toBe('Newer');
+    expect(said(session)).toEqual(['updated elsewhere']);
+  });
+});
+
+describe('deleting', () => {
+  it('goes on with another project and can be taken back', async () => {
+    const { server, session } = await opened();
+    await session.remove('p1');
+    expect(session.project.name).toBe('Second');
+    const offer = session.messages.shown.value.find((message) => message.text === 'deleted First');
+    offer?.action?.run();
+    await settle();
+    expect(session.project.name).toBe('First');
+    expect(server.stored.has('p1')).toBe(true);
+  });
+});
+
+describe('a word about what was done', () => {
+  it('offers to take back that very step, and goes once something else is done', async () => {
+    const { session } = await opened();
+    session.do(renameProject('A'));
+    session.seal();
+    session.announce('renamed');
+    expect(said(session)).toEqual(['renamed']);
+    session.do(renameProject('B'));
+    expect(said(session)).toEqual([]);
+  });
+});
