@@ -1,0 +1,313 @@
+import type { Piece, Project } from '../exchange/project.ts';
+import type { Drawing, DrawingItem, DrawnPoint } from '../plan/index.ts';
+import { type Bounds, rectangle } from '../plan/intervals.ts';
+import type { DrawingSink } from '../plan/sink.ts';
+import { cleanText, isolate, LEADING, shorten, wrap } from '../plan/text.ts';
+import { PAGE_MARGIN_MM, TEXT } from '../plan/tokens.ts';
+import { LANG } from '../plan/words.ts';
+import { formatSize, type ShownUnits } from '../units/index.ts';
+import { drawFullPiece, type FullPiece, fullOutline } from './fullPiece.ts';
+import { blankPage } from './pageTable.ts';
+import type { Sheet } from './sheet.ts';
+import { drawTestSquares, TEST_SQUARES_MM } from './testSquares.ts';
+import { TILE_PAPERS, type Tile, type TileLayout, type TileOptions, tileLayout } from './tiles.ts';
+
+export interface FullSizeOptions {
+  /** Paper to divide the pieces over, or one sheet for each piece, as large as it takes. */
+  readonly paper: TileOptions['paper'] | 'one';
+  readonly marginMm: number;
+  readonly overlapMm: number;
+  readonly unfold: boolean;
+  readonly units: ShownUnits;
+}
+
+/** A piece with the sheets it takes. */
+interface TiledPiece {
+  readonly full: FullPiece;
+  readonly layout: TileLayout;
+}
+
+/** Half a line's width: lines on a frame are not cut in two by it, mm. */
+const LINE_ROOM_MM = 0.6;
+
+/**
+ * Pieces in true size. Divided over sheets: first a page to check the printer by, with a map of every piece, then the
+ * sheets of each piece, with joins numbered. On one sheet each: the squares to check stand beneath the piece.
+ * Pieces must be free of errors; RangeError where the paper can't be divided so (`tileFault`).
+ */
+export function fullSizeSheets(
+  pieces: readonly Piece[],
+  project: Project,
+  options: FullSizeOptions,
+): Sheet[] {
+  const { paper } = options;
+  if (paper === 'one') {
+    return pieces.map((piece) => oneSheet(drawFullPiece(piece, project, options), project));
+  }
+  const tiled = pieces.map((piece): TiledPiece => {
+    const layout = tileLayout([fullOutline(piece, options.unfold)], { ...options, paper });
+    const rooms = layout.tiles.map((tile) => wordRoom(layout, tile));
+    return { full: drawFullPiece(piece, project, { ...options, rooms }), layout };
+  });
+  return [...coverSheets(tiled, project, { ...options, paper }), ...tiled.flatMap(tileSheets)];
+}
+
+/** Where words may stand on a sheet: clear of the joins at its sides and of the line at its foot. */
+function wordRoom({ frameWidth, frameHeight, overlapMm }: TileLayout, { x, y }: Tile): Bounds {
+  const side = overlapMm + JOIN_MM;
+  return { minX: x + side, maxX: x + frameWidth - side, minY: y + side, maxY: y + frameHeight - side - 4 };
+}
+
+const JOIN_MM = 4.5;
+const ONE = { gap: 8, noteMm: 9, least: TEST_SQUARES_MM.width } as const;
+
+/** A piece on a sheet of its own, the squares to check by beneath it. */
+function oneSheet(full: FullPiece, project: Project): Sheet {
+  const { drawing, name, size } = full;
+  const width = Math.max(drawing.widthMm, ONE.least) + 2 * PAGE_MARGIN_MM;
+  const height = drawing.heightMm + 2 * PAGE_MARGIN_MM + ONE.gap + TEST_SQUARES_MM.height + ONE.noteMm;
+  const sink = blankPage(width, height);
+  const y = PAGE_MARGIN_MM + drawing.heightMm + ONE.gap;
+  drawTestSquares(sink, PAGE_MARGIN_MM, y);
+  const words = `${name} · ${size} · ${isolate(cleanText(project.name))} · print at 100 %`;
+  const inner = width - 2 * PAGE_MARGIN_MM;
+  sink.text(
+    'notes',
+    'note',
+    shorten(words, inner, 3, 'note'),
+    PAGE_MARGIN_MM,
+    y + TEST_SQUARES_MM.height + 6,
+    3,
+  );
+  return {
+    bookmark: name,
+    drawing: page(sink, width, height, drawing.title),
+    windows: [
+      {
+        drawing,
+        x: PAGE_MARGIN_MM,
+        y: PAGE_MARGIN_MM,
+        clip: {
+          x: PAGE_MARGIN_MM - LINE_ROOM_MM,
+          y: PAGE_MARGIN_MM - LINE_ROOM_MM,
+          width: drawing.widthMm + 2 * LINE_ROOM_MM,
+          height: drawing.heightMm + 2 * LINE_ROOM_MM,
+        },
+      },
+    ],
+  };
+}
+
+function page(sink: DrawingSink, width: number, height: number, title: string): Drawing {
+  return {
+    widthMm: width,
+    heightMm: height,
+    title,
+    description: title,
+    lang: LANG,
+    scale: 1,
+    frames: [],
+    layers: sink.layers(),
+  };
+}
+
+function tileSheets({ full, layout }: TiledPiece): Sheet[] {
+  const { pageWidth, pageHeight, marginMm, frameWidth, frameHeight, overlapMm, tiles } = layout;
+  return tiles.map((tile): Sheet => {
+    const sink = blankPage(pageWidth, pageHeight);
+    const frame = rectangle(marginMm, marginMm, frameWidth, frameHeight);
+    sink.add('rulers', { kind: 'path', role: 'ruler', lines: [frame], closed: true });
+    for (const join of layout.joins) {
+      if (join.first === tile) sink.add('rulers', ...joinMark(layout, join.side, join.number));
+      if (join.second === tile) {
+        sink.add('rulers', ...joinMark(layout, join.side === 'right' ? 'left' : 'above', join.number));
+      }
+    }
+    const has = (row: number, column: number) => tiles.some((t) => t.row === row && t.column === column);
+    if (overlapMm > 0) {
+      const lines: DrawnPoint[][] = [];
+      if (has(tile.row, tile.column - 1)) {
+        lines.push([
+          [marginMm + overlapMm, marginMm],
+          [marginMm + overlapMm, marginMm + frameHeight],
+        ]);
+      }
+      if (has(tile.row - 1, tile.column)) {
+        lines.push([
+          [marginMm, marginMm + overlapMm],
+          [marginMm + frameWidth, marginMm + overlapMm],
+        ]);
+      }
+      if (lines.length > 0) sink.add('rulers', { kind: 'path', role: 'crease', lines, closed: false });
+    }
+    const words = `${full.name} · sheet ${tile.number} of ${tiles.length} · row ${tile.row + 1}, column ${tile.column + 1} · frame ${decimal(frameWidth)} × ${decimal(frameHeight)} mm`;
+    const size = TEXT.note;
+    sink.text(
+      'notes',
+      'ruler-text',
+      shorten(words, frameWidth - 8, size, 'ruler-text'),
+      marginMm + 4,
+      marginMm + frameHeight - 2.5,
+      size,
+    );
+    const x = marginMm - tile.x;
+    const y = marginMm - tile.y;
+    return {
+      drawing: page(sink, pageWidth, pageHeight, `${full.name}, sheet ${tile.number}`),
+      ...(tile.number === 1
+        ? { bookmark: `${full.name} (${tiles.length} ${tiles.length === 1 ? 'sheet' : 'sheets'})` }
+        : {}),
+      windows: [
+        {
+          drawing: full.drawing,
+          x,
+          y,
+          clip: {
+            x: marginMm - LINE_ROOM_MM / 2,
+            y: marginMm - LINE_ROOM_MM / 2,
+            width: frameWidth + LINE_ROOM_MM,
+            height: frameHeight + LINE_ROOM_MM,
+          },
+        },
+      ],
+    };
+  });
+}
+
+/** Half a diamond at the middle of a frame's side, with its number; both halves meet when the sheets are joined. */
+function joinMark(
+  { marginMm, frameWidth, frameHeight, overlapMm }: TileLayout,
+  side: 'right' | 'below' | 'left' | 'above',
+  number: number,
+): DrawingItem[] {
+  const right = marginMm + frameWidth;
+  const bottom = marginMm + frameHeight;
+  // Where sheets overlap, halves meet in the middle of the overlap.
+  const in2 = overlapMm / 2;
+  const [x, y, dx, dy] = {
+    right: [right - in2, marginMm + frameHeight / 2, -1, 0],
+    left: [marginMm + in2, marginMm + frameHeight / 2, 1, 0],
+    below: [marginMm + frameWidth / 2, bottom - in2, 0, -1],
+    above: [marginMm + frameWidth / 2, marginMm + in2, 0, 1],
+  }[side] as [number, number, number, number];
+  const point = (inward: number, along: number): DrawnPoint => [
+    x + dx * inward + dy * along,
+    y + dy * inward + dx * along,
+  ];
+  const half: DrawnPoint[] = [point(0, -JOIN_MM), point(JOIN_MM, 0), point(0, JOIN_MM)];
+  const [tx, ty] = point(JOIN_MM + 2.4, 0);
+  return [
+    { kind: 'path', role: 'dimension', lines: [half], closed: true },
+    {
+      kind: 'text',
+      role: 'dimension-text',
+      x: tx,
+      y: ty + 1.3,
+      size: 3.6,
+      anchor: 'middle',
+      rotation: 0,
+      text: String(number),
+    },
+  ];
+}
+
+const MAP = { width: 56, height: 56, gap: 7, head: 9 } as const;
+
+/** The pages to begin with: how to print, the squares, and a map of every piece. */
+function coverSheets(
+  tiled: readonly TiledPiece[],
+  project: Project,
+  options: TileOptions & { readonly units: ShownUnits },
+): Sheet[] {
+  const { width, height, words } = TILE_PAPERS[options.paper];
+  const inner = width - 2 * PAGE_MARGIN_MM;
+  const title = `${isolate(cleanText(project.name))}: pieces in full size`;
+  const count = tiled.reduce((sum, { layout }) => sum + layout.tiles.length, 0);
+  const sheets: Sheet[] = [];
+  let sink = blankPage(width, height);
+  const close = () => {
+    const drawing = page(sink, width, height, title);
+    sheets.push(sheets.length === 0 ? { drawing, bookmark: 'How to print, and maps' } : { drawing });
+    sink = blankPage(width, height);
+  };
+  let y = PAGE_MARGIN_MM + TEXT.title * 0.8;
+  sink.text('notes', 'title', shorten(title, inner, TEXT.title, 'title'), PAGE_MARGIN_MM, y, TEXT.title);
+  y += 4.8;
+  const pieces = tiled.length === 1 ? 'one piece' : `${tiled.length} pieces`;
+  sink.text('notes', 'subtitle', `${pieces} on ${count} sheets of ${words}`, PAGE_MARGIN_MM, y, 3);
+  y += 3;
+  const join =
+    options.overlapMm > 0
+      ? `Sheets overlap by ${decimal(options.overlapMm)} mm: cut one sheet along its frame, lay it over the broken line of the next, so that the halves of each numbered diamond meet.`
+      : 'Cut one sheet along its frame and lay it over the margin of the next, so that the halves of each numbered diamond meet.';
+  for (const note of [
+    'Print at 100 % (“actual size”, no scaling to fit) and measure both squares before printing the rest. Every sheet tells the size of its frame: measure one on each.',
+    join,
+    'Sheets on which a piece has no part are left out.',
+  ]) {
+    for (const line of wrap(note, inner, 3, 'note')) {
+      y += 3 * LEADING + 0.4;
+      sink.text('notes', 'note', line, PAGE_MARGIN_MM, y, 3);
+    }
+  }
+  y += 6;
+  drawTestSquares(sink, PAGE_MARGIN_MM, y);
+  y += TEST_SQUARES_MM.height + 10;
+  const perRow = Math.max(1, Math.floor((inner + MAP.gap) / (MAP.width + MAP.gap)));
+  tiled.forEach((piece, i) => {
+    const column = i % perRow;
+    if (column === 0 && i > 0) y += MAP.height + MAP.head + MAP.gap;
+    if (column === 0 && y + MAP.height + MAP.head > height - PAGE_MARGIN_MM) {
+      close();
+      y = PAGE_MARGIN_MM;
+    }
+    drawMap(sink, piece, PAGE_MARGIN_MM + column * (MAP.width + MAP.gap), y, options.units);
+  });
+  close();
+  return sheets;
+}
+
+/** How the sheets of a piece lie together, with the piece across them. */
+function drawMap(
+  sink: DrawingSink,
+  { full, layout }: TiledPiece,
+  x: number,
+  y: number,
+  units: ShownUnits,
+): void {
+  const { frameWidth, frameHeight, overlapMm, columns, rows, tiles } = layout;
+  const stepX = frameWidth - overlapMm;
+  const stepY = frameHeight - overlapMm;
+  const scale = Math.max(
+    (columns * stepX + overlapMm) / MAP.width,
+    (rows * stepY + overlapMm) / (MAP.height - 2),
+    6,
+  );
+  const name = shorten(full.name, MAP.width, 3, 'table-strong');
+  sink.text('notes', 'table-strong', name, x, y + 3, 3);
+  const size = formatSize(full.drawing.widthMm, full.drawing.heightMm, units);
+  const facts = `${size} · ${tiles.length} ${tiles.length === 1 ? 'sheet' : 'sheets'}`;
+  sink.text('notes', 'table-head', shorten(facts, MAP.width, 2.5, 'table-head'), x, y + 6.6, 2.5);
+  const top = y + MAP.head;
+  const first = tiles[0];
+  if (!first) return;
+  // The grid's corner in the piece's axes.
+  const left = first.x - first.column * stepX;
+  const upper = first.y - first.row * stepY;
+  const at = ([px, py]: DrawnPoint): DrawnPoint => [x + (px - left) / scale, top + (py - upper) / scale];
+  sink.add('cloth', { kind: 'path', role: 'piece-plain', lines: [full.outline.map(at)], closed: true });
+  sink.add('cloth', { kind: 'path', role: 'piece-edge', lines: [full.outline.map(at)], closed: true });
+  for (const tile of tiles) {
+    const [tx, ty] = at([tile.x, tile.y]);
+    const frame = rectangle(tx, ty, frameWidth / scale, frameHeight / scale);
+    sink.add('rulers', { kind: 'path', role: 'ruler', lines: [frame], closed: true });
+    const size = Math.min(3.6, Math.max(1.6, (Math.min(frameWidth, frameHeight) / scale) * 0.4));
+    const cx = tx + frameWidth / scale / 2;
+    const cy = ty + frameHeight / scale / 2 + size * 0.36;
+    sink.text('rulers', 'dimension-text', String(tile.number), cx, cy, size, { anchor: 'middle' });
+  }
+}
+
+function decimal(mm: number): string {
+  return String(Math.round(mm * 10) / 10);
+}

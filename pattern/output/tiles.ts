@@ -1,0 +1,165 @@
+import { boundingBox, signedArea } from '../../nesting/geometry/rings.ts';
+import type { Outline } from '../../nesting/packing/types.ts';
+import { clipRing } from '../plan/clipToBand.ts';
+
+/**
+ * Papers, upright, mm: ISO 216 and ANSI sizes, and `both`, which fits inside A4 and Letter alike, so that one file
+ * prints on either.
+ */
+export const TILE_PAPERS = {
+  a4: { width: 210, height: 297, words: 'A4' },
+  a3: { width: 297, height: 420, words: 'A3' },
+  letter: { width: 215.9, height: 279.4, words: 'Letter' },
+  tabloid: { width: 279.4, height: 431.8, words: 'Tabloid' },
+  both: { width: 210, height: 279.4, words: 'A4 or Letter' },
+} as const;
+export type TilePaper = keyof typeof TILE_PAPERS;
+
+/** Printers leave up to this much of a sheet's edge blank; nothing that matters lies nearer, mm. */
+export const LEAST_MARGIN_MM = 10;
+/** A frame smaller than this holds no mark that can be read, mm. */
+const LEAST_FRAME_MM = 40;
+/** A length that exceeds whole frames by no more than this needs no further sheet, mm: the width of a line. */
+const SLACK_MM = 0.01;
+
+export interface TileOptions {
+  readonly paper: TilePaper;
+  /** At least 10. */
+  readonly marginMm: number;
+  /** How far neighbours show the same, mm; 0: they meet at the frame. */
+  readonly overlapMm: number;
+}
+
+/** One sheet: which part of the content its frame shows. */
+export interface Tile {
+  /** From 1 by rows, over the sheets that are printed. */
+  readonly number: number;
+  readonly row: number;
+  readonly column: number;
+  /** The frame's upper left corner in the content's axes (y down), mm. */
+  readonly x: number;
+  readonly y: number;
+}
+
+/** Two neighbouring sheets that are joined: the number stands on both. */
+export interface TileJoin {
+  readonly number: number;
+  /** `right`: the second lies to the right of the first; `below`: beneath it. */
+  readonly side: 'right' | 'below';
+  readonly first: Tile;
+  readonly second: Tile;
+}
+
+export interface TileLayout {
+  readonly pageWidth: number;
+  readonly pageHeight: number;
+  readonly marginMm: number;
+  readonly overlapMm: number;
+  readonly frameWidth: number;
+  readonly frameHeight: number;
+  readonly columns: number;
+  readonly rows: number;
+  /** Sheets with something on them, by rows. */
+  readonly tiles: readonly Tile[];
+  readonly joins: readonly TileJoin[];
+}
+
+/** Why a page can't be divided like that, in words for the maker; null if it can. */
+export function tileFault({ paper, marginMm, overlapMm }: TileOptions): string | null {
+  const { width, height, words } = TILE_PAPERS[paper];
+  if (!(marginMm >= LEAST_MARGIN_MM)) {
+    return `A margin of ${marginMm} mm is too small: printers leave up to ${LEAST_MARGIN_MM} mm blank.`;
+  }
+  const frame = Math.min(width, height) - 2 * marginMm;
+  if (!(frame >= LEAST_FRAME_MM)) {
+    return `Margins of ${marginMm} mm leave too little of ${words}: at most ${Math.floor((Math.min(width, height) - LEAST_FRAME_MM) / 2)} mm.`;
+  }
+  if (!(overlapMm >= 0 && overlapMm <= frame / 2)) {
+    return `Sheets of ${words} can overlap by 0 to ${Math.floor(frame / 2)} mm, not by ${overlapMm} mm.`;
+  }
+  return null;
+}
+
+/**
+ * Divides a shape into sheets: paper turned the way that takes fewer, the shape in the middle of the grid, sheets
+ * that would stay blank left out. `rings`: outlines of what is drawn, y down, its box from (0, 0).
+ * Throws a RangeError where `tileFault` has something to say.
+ */
+export function tileLayout(rings: readonly Outline[], options: TileOptions): TileLayout {
+  const fault = tileFault(options);
+  if (fault !== null) throw new RangeError(`tileLayout: ${fault}`);
+  const box = boundingBox(rings.flat());
+  const { width, height } = TILE_PAPERS[options.paper];
+  const upright = divide(rings, box.maxX, box.maxY, width, height, options);
+  const turned = divide(rings, box.maxX, box.maxY, height, width, options);
+  return turned.tiles.length < upright.tiles.length ? turned : upright;
+}
+
+function divide(
+  rings: readonly Outline[],
+  width: number,
+  height: number,
+  pageWidth: number,
+  pageHeight: number,
+  { marginMm, overlapMm }: TileOptions,
+): TileLayout {
+  const frameWidth = pageWidth - 2 * marginMm;
+  const frameHeight = pageHeight - 2 * marginMm;
+  const count = (size: number, frame: number) =>
+    Math.max(1, Math.ceil((size - overlapMm - SLACK_MM) / (frame - overlapMm)));
+  const columns = count(width, frameWidth);
+  const rows = count(height, frameHeight);
+  const stepX = frameWidth - overlapMm;
+  const stepY = frameHeight - overlapMm;
+  const left = (width - (columns * stepX + overlapMm)) / 2;
+  const top = (height - (rows * stepY + overlapMm)) / 2;
+  const tiles: Tile[] = [];
+  for (let row = 0; row < rows; row++) {
+    const y = top + row * stepY;
+    // What of the rings lies in this row, its axes swapped because the clipper knows upright lines.
+    const inRow = rings
+      .map((ring) =>
+        clipRing(
+          ring.map(([a, b]) => [b, a]),
+          y,
+          y + frameHeight,
+        ),
+      )
+      .filter((ring) => ring.length > 0)
+      .map((ring) => ring.map(([a, b]): readonly [number, number] => [b, a]));
+    for (let column = 0; column < columns; column++) {
+      const x = left + column * stepX;
+      if (!inRow.some((ring) => hasArea(clipRing(ring, x, x + frameWidth)))) continue;
+      tiles.push({ number: tiles.length + 1, row, column, x, y });
+    }
+  }
+  return {
+    pageWidth,
+    pageHeight,
+    marginMm,
+    overlapMm,
+    frameWidth,
+    frameHeight,
+    columns,
+    rows,
+    tiles,
+    joins: joinsOf(tiles),
+  };
+}
+
+/** What only touches the frame from outside needs no sheet. */
+function hasArea(ring: Outline): boolean {
+  return ring.length > 2 && Math.abs(signedArea(ring)) > SLACK_MM;
+}
+
+function joinsOf(tiles: readonly Tile[]): TileJoin[] {
+  const joins: TileJoin[] = [];
+  const at = (row: number, column: number) => tiles.find((t) => t.row === row && t.column === column);
+  for (const first of tiles) {
+    for (const side of ['right', 'below'] as const) {
+      const second = side === 'right' ? at(first.row, first.column + 1) : at(first.row + 1, first.column);
+      if (second) joins.push({ number: joins.length + 1, side, first, second });
+    }
+  }
+  return joins;
+}
