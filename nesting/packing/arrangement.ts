@@ -84,3 +84,34 @@ export function toLayout(model: Model, arrangement: Arrangement): Layout {
   });
   return { placements, unplaced, length };
 }
+
+/**
+ * The arrangement of a complete layout of the same problem; null if something in it is unknown here, for instance
+ * an angle that this model does not have among its poses.
+ */
+export function fromLayout(model: Model, layout: Layout): Arrangement | null {
+  const { problem, poses } = model;
+  const arrangement = new Arrangement(model.copies.length);
+  const first = new Map<string, number>();
+  model.copies.forEach(({ item, copy }, i) => {
+    if (copy === 0) first.set(problem.items[item]?.id ?? '', i);
+  });
+  for (const placement of layout.placements) {
+    const i = (first.get(placement.item) ?? Number.NaN) + placement.copy;
+    const item = model.copies[i]?.item;
+    if (item === undefined) return null;
+    const pose = model.itemPoses[item]?.find(
+      (p) => poses.rotation[p] === placement.rotation && (poses.mirrored[p] === 1) === placement.mirrored,
+    );
+    const room = model.rooms.findIndex(
+      ({ container, copy }) =>
+        copy === placement.containerCopy && problem.containers[container]?.id === placement.container,
+    );
+    if (pose === undefined || room < 0) return null;
+    arrangement.room[i] = room;
+    arrangement.pose[i] = pose;
+    arrangement.x[i] = placement.x;
+    arrangement.y[i] = placement.y;
+  }
+  return arrangement.room.includes(-1) ? null : arrangement;
+}

@@ -127,6 +127,14 @@ export class OverlapState {
     return sum;
   }
 
+  /** How deep copy i is in any other or outside. */
+  deepestOf(i: number): number {
+    const { n, depth } = this;
+    let most = this.outside[i] as number;
+    for (let k = i * n; k < i * n + n; k++) if ((depth[k] as number) > most) most = depth[k] as number;
+    return most;
+  }
+
   /** Fills a field with all other copies of a room, as pose q of copy i would meet them. */
   collect(field: Field, i: number, q: number, inRoom: number): void {
     const { n, factor, model } = this;

@@ -19,9 +19,14 @@ export const SAMPLING = {
   /** Pattern search of the kept ones: first and last step. */
   coarseStep: 0.25,
   coarseEnd: 0.02,
-  /** Pattern search of the best of them. */
+  /**
+   * Pattern search of the best of them: it ends at a step this small, or at a part of how deep the copy overlaps,
+   * whichever is less, but no finer than the last.
+   */
   fineStep: 0.02,
-  fineEnd: 1e-5,
+  fineEnd: 1e-3,
+  finePart: 0.05,
+  finest: 1e-7,
 } as const;
 
 /** Where a pose may be, flat: minX minY maxX maxY a room and pose. Infinite maxX is cut by the strip's length. */
@@ -146,9 +151,9 @@ export class Relocation {
 
   /**
    * Looks for a better place for a copy and takes it. Returns whether it moved; depths are then
-   * up to date. `fineEnd` is where the last refinement ends.
+   * up to date.
    */
-  improve(copy: number, fineEnd: number = SAMPLING.fineEnd): boolean {
+  improve(copy: number): boolean {
     const state = this.#state;
     const { arrangement, model } = state;
     const random = this.#random;
@@ -218,6 +223,8 @@ export class Relocation {
     this.#keptX[0] = bestX;
     this.#keptY[0] = bestY;
     this.#keptValue[0] = bestValue;
+    const deep = (SAMPLING.finePart * state.deepestOf(copy)) / side;
+    const fineEnd = Math.max(SAMPLING.finest, Math.min(SAMPLING.fineEnd, deep));
     this.#refine(copy, bestRoom, bestPose, 0, SAMPLING.fineStep, fineEnd);
     if (this.#value >= before) return false;
     arrangement.room[copy] = bestRoom;

@@ -1,5 +1,5 @@
 import { Annealing, largestFirst } from './annealing.ts';
-import { Arrangement, toLayout, usedLength } from './arrangement.ts';
+import { Arrangement, fromLayout, toLayout, usedLength } from './arrangement.ts';
 import { Budget } from './budget.ts';
 import { FitSearch } from './fitSearch.ts';
 import { GreedyPlacer } from './greedy.ts';
@@ -96,26 +96,30 @@ function searchBySeparation(exact: Model, options: SearchOptions, budget: Budget
   }
   let ideal = isIdeal(exact, best);
   const shouldStop = () => ideal || budget.shouldStop();
-  const onShorter = (arrangement: Arrangement) => {
-    best.copyFrom(arrangement);
-    ideal = isIdeal(exact, best);
-    options.onBetter?.(toLayout(exact, best), budget.steps);
-  };
-  const isSame = coarse === exact;
-  const coarseProgress = () => (isSame ? budget.progress() : budget.progress() / SIMPLIFIED_PART);
-  new StripSearch(coarse, best, random, {
-    shouldStop: () => shouldStop() || coarseProgress() >= 1,
-    progress: coarseProgress,
+  const shared = {
     onRound: budget.step,
-    onShorter,
-  }).run();
-  if (!isSame && !shouldStop())
-    new StripSearch(exact, best, random, {
-      shouldStop,
-      progress: budget.progress,
-      onRound: budget.step,
-      onShorter,
+    onShorter: (arrangement: Arrangement) => {
+      best.copyFrom(arrangement);
+      ideal = isIdeal(exact, best);
+      const layout = toLayout(exact, best);
+      options.onBetter?.(layout, budget.steps);
+      options.exchange?.offer(layout);
+    },
+    take: () => {
+      const layout = options.exchange?.take();
+      return layout ? fromLayout(exact, layout) : null;
+    },
+  };
+  if (coarse !== exact) {
+    const progress = () => budget.progress() / SIMPLIFIED_PART;
+    new StripSearch(coarse, best, random, {
+      ...shared,
+      progress,
+      shouldStop: () => shouldStop() || progress() >= 1,
     }).run();
+  }
+  if (!shouldStop())
+    new StripSearch(exact, best, random, { ...shared, progress: budget.progress, shouldStop }).run();
   return best;
 }
 

@@ -16,6 +16,8 @@ export const SHRINKING = {
   squeezeLast: 0.00001,
   /** Part of the time that goes into exploration. */
   exploring: 0.75,
+  /** Part of the cuts that are made at a random line, not at the end. */
+  splits: 1,
   /** Near misses that are kept to start again from. */
   pool: 6,
 } as const;
@@ -28,6 +30,8 @@ export interface StripSearchOptions {
   readonly onRound: () => void;
   /** Called with each shorter arrangement without overlap. */
   readonly onShorter: (arrangement: Arrangement) => void;
+  /** A complete arrangement without overlap that another search has found, if there is a new one. */
+  readonly take?: () => Arrangement | null;
 }
 
 /**
@@ -68,19 +72,24 @@ export class StripSearch {
   #explore(): void {
     const { shouldStop, progress } = this.#options;
     let cut: number = SHRINKING.first;
-    this.#shorten(this.#bestLength * (1 - cut));
+    this.#shorten(this.#bestLength, this.#bestLength * (1 - cut));
     while (!shouldStop() && progress() < SHRINKING.exploring) {
       if (this.#separate()) {
         this.#record();
         this.#misses.clear();
-        this.#shorten(this.#bestLength * (1 - cut));
+        this.#shorten(this.#bestLength, this.#bestLength * (1 - cut));
         continue;
       }
       cut = Math.max(SHRINKING.least, cut * 0.5);
+      if (this.#adopt()) {
+        this.#shorten(this.#bestLength, this.#bestLength * (1 - cut));
+        continue;
+      }
+      const failed = this.#state.length;
       this.#misses.add(this.#state.arrangement, this.#separation.leastOverlap);
       this.#misses.restore(this.#state.arrangement, this.#random);
       swapTwo(this.#state, this.#random);
-      this.#shorten(this.#bestLength * (1 - cut));
+      this.#shorten(failed, this.#bestLength * (1 - cut));
     }
   }
 
@@ -92,8 +101,9 @@ export class StripSearch {
     while (!shouldStop() && progress() >= from) {
       const part = Math.min(1, (progress() - from) / (1 - from));
       const cut = SHRINKING.squeezeFirst * (SHRINKING.squeezeLast / SHRINKING.squeezeFirst) ** part;
+      this.#adopt();
       this.#state.arrangement.copyFrom(this.#best);
-      this.#shorten(this.#bestLength * (1 - cut));
+      this.#shorten(this.#bestLength, this.#bestLength * (1 - cut));
       if (this.#separate(40, 1)) this.#record();
     }
   }
@@ -109,9 +119,32 @@ export class StripSearch {
     });
   }
 
-  #shorten(length: number): void {
+  /**
+   * Takes a slice out of the strip: whatever lies to the right of a random line moves left by the slice's width. The
+   * overlap so made is spread over the width, wherever the line is, instead of piling up at the end.
+   */
+  #shorten(from: number, length: number): void {
+    const { arrangement, model } = this.#state;
+    const slice = from - length;
     this.#state.length = length;
-    for (let i = 0; i < this.#state.n; i++) this.#relocation.clamp(i);
+    const box = model.poses.bodyBox;
+    const line = this.#random.unit() < SHRINKING.splits ? this.#random.between(0, from) : from;
+    for (let i = 0; i < this.#state.n; i++) {
+      const p = 4 * (arrangement.pose[i] as number);
+      const x = arrangement.x[i] as number;
+      if (x + ((box[p] as number) + (box[p + 2] as number)) / 2 > line) arrangement.x[i] = x - slice;
+      this.#relocation.clamp(i);
+    }
+  }
+
+  /** Goes on from another search's layout if that is clearly shorter. */
+  #adopt(): boolean {
+    const other = this.#options.take?.();
+    if (!other || usedLength(this.#model, other) > this.#bestLength * (1 - SHRINKING.least)) return false;
+    this.#state.arrangement.copyFrom(other);
+    this.#misses.clear();
+    this.#record();
+    return true;
   }
 
   #record(): void {

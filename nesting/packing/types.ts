@@ -116,6 +116,17 @@ export type Verdict = 'fits' | 'cannot fit' | 'not found';
 
 export type SearchMethod = 'separation' | 'annealing';
 
+/**
+ * Where searches of one problem that run side by side leave their best layouts for each other. Both calls return at
+ * once. With an exchange, a search is no longer determined by its seed alone.
+ */
+export interface Exchange {
+  /** Called with each better layout of this search. */
+  offer(layout: Layout): void;
+  /** The best layout of another search that was not taken before, or null. */
+  take(): Layout | null;
+}
+
 export interface SearchOptions {
   /** Same seed, same steps, one thread: same layout. */
   readonly seed: number;
