@@ -15,17 +15,23 @@ export interface ThreadOutcome {
 export function mergeResults(problem: Problem, outcomes: readonly ThreadOutcome[]): SearchResult {
   const steps = outcomes.reduce((sum, { result }) => sum + (result?.steps ?? 0), 0);
   const engineFaults = outcomes.flatMap(({ result }) => result?.engineFaults ?? []);
-  let best: SearchResult | null = null;
-  for (const outcome of outcomes) {
-    const result = outcome.result ?? asResult(outcome.reported);
-    if (!result) continue;
-    if (!best || isBetter(problem, result, best)) best = result;
-  }
-  const proof = outcomes.find(({ result }) => result?.verdict === 'cannot fit')?.result;
-  if (proof && best?.verdict === 'fits')
-    engineFaults.push(`a thread proved that it cannot fit, another made it fit: ${proof.impossible?.reason}`);
-  const merged = best?.verdict === 'fits' ? best : (proof ?? best ?? nothingFound(problem));
+  const results = outcomes.flatMap(({ result, reported }) => result ?? asResult(reported) ?? []);
+  const best = bestOf(problem, results);
+  const proofs = results.filter(({ verdict }) => verdict === 'cannot fit');
+  if (best?.verdict === 'fits' && proofs[0])
+    engineFaults.push(
+      `a thread proved that it cannot fit, another made it fit: ${proofs[0].impossible?.reason}`,
+    );
+  const merged = best?.verdict === 'fits' ? best : (bestOf(problem, proofs) ?? best ?? nothingFound(problem));
   return { ...merged, steps, ...(engineFaults.length > 0 ? { engineFaults } : {}) };
+}
+
+/** The best result, the first at a tie; null of none. */
+function bestOf(problem: Problem, results: readonly SearchResult[]): SearchResult | null {
+  return results.reduce<SearchResult | null>(
+    (best, result) => (best && !isBetter(problem, result, best) ? best : result),
+    null,
+  );
 }
 
 function isBetter(problem: Problem, a: SearchResult, b: SearchResult): boolean {

@@ -83,6 +83,24 @@ describe('one result out of several', () => {
     expect(contradicted.verdict).toBe('fits');
     expect(contradicted.engineFaults).toEqual([expect.stringContaining('too much cloth')]);
   });
+
+  test('of several proofs the one that places most is shown', () => {
+    const results: SearchResult[] = [
+      cannot,
+      { ...cannot, layout: without('large') },
+      { ...cannot, layout: without('small') },
+    ].map((result, i) =>
+      i === 0
+        ? { ...result, layout: layout([], 0, [...without('small').unplaced, ...without('large').unplaced]) }
+        : result,
+    );
+    const outcomes = results.map((result) => ({ result, reported: null }));
+    expect(mergeResults(p, outcomes)).toMatchObject({
+      verdict: 'cannot fit',
+      impossible,
+      layout: without('small'),
+    });
+  });
 });
 
 describe('seeds of threads', () => {
