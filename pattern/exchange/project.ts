@@ -200,6 +200,8 @@ export const clothLaySchema = z.object({
   usedMm: z.number(),
   /** `usedMm` rounded up to the shop's step; 0 for a remnant. */
   buyMm: z.number(),
+  /** No lay of this cloth spread this way can use less than this length; missing where no bound is known. */
+  atLeastMm: z.number().optional(),
   /** Area of all cut pieces ÷ (whole width, selvedges too, × `usedMm`), or ÷ the remnant's area without flaws. */
   usePercent: z.number(),
   piecesToTrace: z.number().int(),

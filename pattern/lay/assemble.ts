@@ -1,7 +1,7 @@
 import { directionOnCloth, type Hand, type Spread, type Stretch } from '../../nesting/cloth/index.ts';
 import { boundingBox, signedArea } from '../../nesting/geometry/rings.ts';
 import { placeRing } from '../../nesting/geometry/transforms.ts';
-import type { Layout } from '../../nesting/index.ts';
+import { type Layout, lengthBound } from '../../nesting/index.ts';
 import type { Cloth, ClothLay, Placed, Segment } from '../exchange/project.ts';
 import { roundUpToStep } from '../units/index.ts';
 import { endLossMm } from './clothRules.ts';
@@ -100,12 +100,20 @@ export function assemble(input: AssembleInput): ClothLay {
     }),
     usedMm: used,
     buyMm: buy,
+    ...(cloth.kind === 'roll' && used > 0
+      ? { atLeastMm: Math.min(used, leastLength(filled) + endLossMm(cloth)) }
+      : {}),
     usePercent: clothAreaMm2 > 0 ? (100 * pieceAreaMm2) / clothAreaMm2 : 0,
     piecesToTrace: segments.reduce((sum, s) => sum + s.placed.length, 0),
     pieceAreaMm2,
     clothAreaMm2,
     costCents: cloth.kind === 'roll' && price !== null ? Math.round((buy / 1000) * price) : null,
   };
+}
+
+/** Lower bounds of the stretches, added up. */
+function leastLength(filled: readonly FilledStretch[]): number {
+  return filled.reduce((sum, { stretch }) => sum + lengthBound(stretch.problem).length, 0);
 }
 
 function remnantArea(cloth: Extract<Cloth, { kind: 'remnant' }>): number {

@@ -55,6 +55,10 @@ export interface DrawingOutline {
   /** Text just beside it that lies in no outline of its own. */
   readonly textBeside: readonly string[];
   readonly mending: Mending | null;
+  /** Layer it is drawn on, in files that have layers. */
+  readonly layer?: string;
+  /** Number of the page it stands on, from 1, in files that have pages. */
+  readonly pageNumber?: number;
 }
 
 /** A line that does not close: a slit, a fold line, a grain arrow, a measure line. */
@@ -70,6 +74,15 @@ export interface DrawingLine {
   readonly dashed: boolean;
   /** Id of the smallest outline it lies in wholly, or null. */
   readonly parent: string | null;
+  readonly layer?: string;
+  readonly pageNumber?: number;
+}
+
+/** A single point that was drawn: a notch, a drill hole, a corner marked as such. */
+export interface DrawingPoint {
+  readonly id: string;
+  readonly at: Point;
+  readonly layer: string;
 }
 
 export interface DrawingText {
@@ -83,6 +96,67 @@ export interface DrawingText {
   readonly sizeMm: number;
   /** Rough box of the lettering: no font is at hand. */
   readonly box: Box;
+  readonly layer?: string;
+  readonly pageNumber?: number;
+}
+
+/** A layer of the file: in patterns often a size or a kind of line. */
+export interface DrawingLayer {
+  /** What to hand back to choose it. */
+  readonly id: string;
+  readonly name: string;
+  /** Shown when the file is opened by itself. */
+  readonly shownByFile: boolean;
+  /** Read this time. What is not read is left out of the drawing altogether. */
+  readonly read: boolean;
+}
+
+/** A page of the file, or a piece that stands by itself in it; several are set side by side in one drawing. */
+export interface DrawingPage {
+  /** From 1. */
+  readonly number: number;
+  readonly widthMm: number;
+  readonly heightMm: number;
+  /** Where its lower left corner was put in the drawing. */
+  readonly at: Point;
+  readonly outlines: number;
+  readonly openLines: number;
+  readonly texts: number;
+  /** It holds no lines to read: a scan, a photo, text alone, or nothing. */
+  readonly content: 'lines' | 'text' | 'picture' | 'empty';
+}
+
+/** A unit the numbers of the file may have been meant in, if it does not say. */
+export interface UnitGuess {
+  readonly unit: 'mm' | 'cm' | 'm' | 'in';
+  /** Hand this to `scaleReading`. */
+  readonly factor: number;
+  readonly likely: boolean;
+}
+
+/** What the file itself says about a piece; the maker has the last word. */
+export interface PieceProposal {
+  /** Id of the outline to cut along. */
+  readonly outlineId: string;
+  readonly name: string;
+  readonly size: string | null;
+  readonly quantity: number | null;
+  readonly material: string | null;
+  /** Everything written on it, as in the file. */
+  readonly notes: readonly string[];
+  readonly grainLineId: string | null;
+  /** Direction of the grain line, 0 ≤ … < 180, counter-clockwise from x. */
+  readonly grainDeg: number | null;
+  /** The line it is mirrored at. */
+  readonly mirrorLineId: string | null;
+  /** Index of the edge of the outline's ring that lies on the mirror line: the edge to lay on a fold. */
+  readonly foldEdge: number | null;
+  /** Ids of outlines and open lines. */
+  readonly sewLineIds: readonly string[];
+  readonly holeIds: readonly string[];
+  readonly internalIds: readonly string[];
+  readonly notches: readonly Point[];
+  readonly drillHoles: readonly Point[];
 }
 
 /** A closed line that could not be used, and why. */
@@ -105,8 +179,11 @@ export interface ScaleGuess {
 export interface DrawingScale {
   /** The file states its physical size (mm, cm, in, pt, pc, Q) on the page. */
   readonly known: boolean;
-  /** `pixels`: px, or numbers without unit, or no size at all; read as 96 to the inch. */
-  readonly basis: 'physical' | 'pixels';
+  /**
+   * `pixels`: px, or numbers without unit, or no size at all; read as 96 to the inch.
+   * `units`: numbers of a DXF that names no unit; read as `unitGuesses` says is likely, else as mm.
+   */
+  readonly basis: 'physical' | 'pixels' | 'units';
   /** What the user's correction multiplied everything by: 1 as read. */
   readonly factor: number;
   /** mm per unit of the drawing's outermost coordinates, along x and y, with `factor` in it. */
@@ -115,6 +192,8 @@ export interface DrawingScale {
   /** Why the size may be wrong, in one or two sentences; null if there is no doubt (or it was corrected). */
   readonly doubt: string | null;
   readonly guesses: readonly ScaleGuess[];
+  /** Other units a DXF may have been drawn in; missing or empty if it names its own. */
+  readonly unitGuesses?: readonly UnitGuess[];
 }
 
 /** Something the maker should know about what was read. `text` is a plain sentence. */
@@ -140,7 +219,10 @@ export interface ReadingWarning {
     | 'uneven-scale'
     | 'not-understood'
     | 'limit'
-    | 'no-outlines';
+    | 'no-outlines'
+    | 'layer'
+    | 'pages'
+    | 'approximated';
   readonly text: string;
 }
 
@@ -154,8 +236,20 @@ export interface ReadDrawing {
   readonly texts: readonly DrawingText[];
   readonly refused: readonly RefusedOutline[];
   readonly warnings: readonly ReadingWarning[];
-  /** The file itself, kept so that a corrected scale flattens curves as finely as the first reading did. */
+  /**
+   * The file itself, kept so that a corrected scale flattens curves as finely as the first reading did. Empty for PDF,
+   * whose bytes are too many to keep: it is flattened finely enough to be scaled as it is.
+   */
   readonly source: string;
+  /** SVG where it is missing. */
+  readonly format?: 'svg' | 'dxf' | 'pdf';
+  /** Layers of a DXF or PDF, in the file's order. */
+  readonly layers?: readonly DrawingLayer[];
+  /** Pages of a PDF, or pieces of a DXF that lie on one another in the file and were set apart. */
+  readonly pages?: readonly DrawingPage[];
+  readonly points?: readonly DrawingPoint[];
+  /** Pieces as the file itself describes them. */
+  readonly proposals?: readonly PieceProposal[];
 }
 
 /** The file cannot be read at all; `message` is one sentence for the maker. */
@@ -165,4 +259,5 @@ export interface UnreadDrawing {
   readonly message: string;
 }
 
-export type SvgReading = ReadDrawing | UnreadDrawing;
+export type Reading = ReadDrawing | UnreadDrawing;
+export type SvgReading = Reading;

@@ -25,6 +25,13 @@ export const READING_LIMITS = {
   entityLength: 1_000,
   /** Largest size of one outline: what one piece of a project may have. */
   sizeMm: 100_000,
+  /** Group codes of a DXF file. */
+  dxfGroups: 8_000_000,
+  /** Layers listed to choose from. */
+  layers: 1_000,
+  /** Pages of one file read in one go. */
+  pages: 300,
+  texts: 50_000,
   textsPerOutline: 12,
   textLength: 200,
   /** Warnings of one kind that are spelled out; the rest are counted. */

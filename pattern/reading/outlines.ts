@@ -48,7 +48,8 @@ interface Open {
 
 /**
  * Sorts what is drawn into closed outlines and open lines: closes small gaps, joins lines that meet end to end,
- * mends or refuses what crosses itself, finds what lies in what and which words belong to which.
+ * mends or refuses what crosses itself, finds what lies in what and which words belong to which. `share` is the part of
+ * the work allowed for a whole drawing that this call may do.
  */
 export function sortOut(
   shapes: readonly DrawnShape[],
@@ -56,8 +57,9 @@ export function sortOut(
   page: { readonly widthMm: number; readonly heightMm: number },
   simplifyMm: number,
   warnings: Warnings,
+  share = 1,
 ): Sorted {
-  const sorter = new Sorter(simplifyMm, warnings);
+  const sorter = new Sorter(simplifyMm, warnings, share);
   for (const shape of shapes) sorter.take(shape);
   sorter.joinAcross();
   const { closed, open, refused } = sorter;
@@ -75,7 +77,7 @@ export function sortOut(
     })),
     ...open.map(({ points }) => ({ points, closed: false, box: boundingBox(points), area: 0 })),
   ];
-  const parents = parentsOf(measured, { left: WORK.containment });
+  const parents = parentsOf(measured, { left: WORK.containment * share });
   if (!parents)
     warnings.once(
       'limit',
@@ -91,7 +93,7 @@ export function sortOut(
     measured.slice(0, closed.length),
     closed.map((_, i) => parentOf(i)),
     texts,
-    { left: WORK.words },
+    { left: WORK.words * share },
   );
 
   const outlines = closed.map(({ id, shape, kind, ring, mending }, i): DrawingOutline => {
@@ -123,6 +125,7 @@ export function sortOut(
       textInside: inside,
       textBeside: beside,
       mending,
+      ...onLayer(shape),
     };
   });
   const openLines = open.map(({ id, shape, points }, i): DrawingLine => {
@@ -138,6 +141,7 @@ export function sortOut(
       strokeColour: shape.strokeColour,
       dashed: shape.dashed,
       parent: closed[parentOf(at)]?.id ?? null,
+      ...onLayer(shape),
     };
   });
   return { outlines, openLines, refused };
@@ -150,12 +154,14 @@ class Sorter {
   open: Open[] = [];
   private readonly ids = new Map<string, number>();
   private readonly simplifyMm: number;
-  private readonly simplifying: WorkBudget = { left: WORK.simplifying };
-  private readonly crossings: WorkBudget = { left: WORK.crossings };
+  private readonly simplifying: WorkBudget;
+  private readonly crossings: WorkBudget;
   private readonly warnings: Warnings;
 
-  constructor(simplifyMm: number, warnings: Warnings) {
+  constructor(simplifyMm: number, warnings: Warnings, share: number) {
     this.simplifyMm = simplifyMm;
+    this.simplifying = { left: WORK.simplifying * share };
+    this.crossings = { left: WORK.crossings * share };
     this.warnings = warnings;
   }
 
@@ -324,6 +330,8 @@ class Sorter {
     return id;
   }
 }
+
+const onLayer = ({ layer }: DrawnShape): { layer?: string } => (layer === undefined ? {} : { layer });
 
 const distance = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
 

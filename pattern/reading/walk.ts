@@ -34,6 +34,7 @@ export interface DrawnShape {
   /** Its fill can be seen, so an open line shows as if it were closed. */
   readonly filled: boolean;
   readonly clone: boolean;
+  readonly layer?: string;
 }
 
 export interface Drawn {
