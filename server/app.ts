@@ -8,9 +8,11 @@ import { checkHost, checkOrigin, type HostRule, securityHeaders } from './http/s
 import type { Lays } from './lays.ts';
 import { binOperations } from './routes/bin.ts';
 import { healthOperations } from './routes/health.ts';
+import { layFileOperations } from './routes/layFiles.ts';
 import { type DrawSvg, layOperations } from './routes/lays.ts';
 import { openApiOperations } from './routes/openapi.ts';
 import { pageRouter } from './routes/page.ts';
+import { projectFileOperations } from './routes/projectFiles.ts';
 import { projectOperations } from './routes/projects.ts';
 import type { ProjectStore } from './storage/projectStore.ts';
 
@@ -48,6 +50,8 @@ export function createApp(parts: AppParts): Express {
     ...projectOperations(store),
     ...binOperations(store),
     ...layOperations(lays, drawSvg),
+    ...projectFileOperations(store),
+    ...layFileOperations(lays),
     ...healthOperations(store, lays, version),
   ];
   mount(app, [...operations, ...openApiOperations(operations, version)]);

@@ -1,3 +1,4 @@
+import { boundingBox } from '../../nesting/geometry/rings.ts';
 import type { Piece, Project } from '../exchange/project.ts';
 import type { Drawing, DrawingItem, DrawnPoint } from '../plan/index.ts';
 import { type Bounds, rectangle } from '../plan/intervals.ts';
@@ -10,7 +11,15 @@ import { drawFullPiece, type FullPiece, fullOutline } from './fullPiece.ts';
 import { blankPage } from './pageTable.ts';
 import type { Sheet } from './sheet.ts';
 import { drawTestSquares, TEST_SQUARES_MM } from './testSquares.ts';
-import { TILE_PAPERS, type Tile, type TileLayout, type TileOptions, tileLayout } from './tiles.ts';
+import {
+  mostTiles,
+  TILE_PAPERS,
+  type Tile,
+  type TileLayout,
+  type TileOptions,
+  tileFault,
+  tileLayout,
+} from './tiles.ts';
 
 export interface FullSizeOptions {
   /** Paper to divide the pieces over, or one sheet for each piece, as large as it takes. */
@@ -19,6 +28,27 @@ export interface FullSizeOptions {
   readonly overlapMm: number;
   readonly unfold: boolean;
   readonly units: ShownUnits;
+  /** Names of pieces that can't be drawn, told on the first page. */
+  readonly leftOut?: readonly string[];
+}
+
+/** More sheets than this nobody joins; a number typed wrong makes them. */
+export const MOST_SHEETS = 1_000;
+
+/** Why these pieces can't be printed so, in words for the maker; null if they can. */
+export function fullSizeFault(pieces: readonly Piece[], options: FullSizeOptions): string | null {
+  const { paper } = options;
+  if (paper === 'one') return null;
+  const tiling = { ...options, paper };
+  const fault = tileFault(tiling);
+  if (fault !== null) return fault;
+  let sheets = 0;
+  for (const piece of pieces) {
+    const { maxX, maxY } = boundingBox(fullOutline(piece, options.unfold));
+    sheets += mostTiles(maxX, maxY, tiling);
+  }
+  if (sheets <= MOST_SHEETS) return null;
+  return `That would be up to ${sheets} sheets of ${TILE_PAPERS[paper].words}; at most ${MOST_SHEETS} are made in one file. Choose fewer pieces or a larger paper, and check the pieces’ scale.`;
 }
 
 /** A piece with the sheets it takes. */
@@ -33,7 +63,7 @@ const LINE_ROOM_MM = 0.6;
 /**
  * Pieces in true size. Divided over sheets: first a page to check the printer by, with a map of every piece, then the
  * sheets of each piece, with joins numbered. On one sheet each: the squares to check stand beneath the piece.
- * Pieces must be free of errors; RangeError where the paper can't be divided so (`tileFault`).
+ * Pieces must be free of errors; RangeError where the paper can't be divided so (`fullSizeFault`).
  */
 export function fullSizeSheets(
   pieces: readonly Piece[],
@@ -217,7 +247,7 @@ const MAP = { width: 56, height: 56, gap: 7, head: 9 } as const;
 function coverSheets(
   tiled: readonly TiledPiece[],
   project: Project,
-  options: TileOptions & { readonly units: ShownUnits },
+  options: TileOptions & Pick<FullSizeOptions, 'units' | 'leftOut'>,
 ): Sheet[] {
   const { width, height, words } = TILE_PAPERS[options.paper];
   const inner = width - 2 * PAGE_MARGIN_MM;
@@ -244,6 +274,11 @@ function coverSheets(
     'Print at 100 % (“actual size”, no scaling to fit) and measure both squares before printing the rest. Every sheet tells the size of its frame: measure one on each.',
     join,
     'Sheets on which a piece has no part are left out.',
+    ...(options.leftOut && options.leftOut.length > 0
+      ? [
+          `Not in this file because they have faults: ${options.leftOut.map((name) => isolate(cleanText(name))).join(', ')}.`,
+        ]
+      : []),
   ]) {
     for (const line of wrap(note, inner, 3, 'note')) {
       y += 3 * LEADING + 0.4;

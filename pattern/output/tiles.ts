@@ -80,6 +80,15 @@ export function tileFault({ paper, marginMm, overlapMm }: TileOptions): string |
   return null;
 }
 
+/** Sheets that the box of a size takes at most, whichever way the paper lies. */
+export function mostTiles(width: number, height: number, options: TileOptions): number {
+  const paper = TILE_PAPERS[options.paper];
+  const count = (size: number, side: number) =>
+    Math.max(1, Math.ceil(size / (side - 2 * options.marginMm - options.overlapMm)));
+  const upright = count(width, paper.width) * count(height, paper.height);
+  return Math.max(upright, count(width, paper.height) * count(height, paper.width));
+}
+
 /**
  * Divides a shape into sheets: paper turned the way that takes fewer, the shape in the middle of the grid, sheets
  * that would stay blank left out. `rings`: outlines of what is drawn, y down, its box from (0, 0).
@@ -154,7 +163,8 @@ function hasArea(ring: Outline): boolean {
 
 function joinsOf(tiles: readonly Tile[]): TileJoin[] {
   const joins: TileJoin[] = [];
-  const at = (row: number, column: number) => tiles.find((t) => t.row === row && t.column === column);
+  const byPlace = new Map(tiles.map((tile) => [`${tile.row} ${tile.column}`, tile]));
+  const at = (row: number, column: number) => byPlace.get(`${row} ${column}`);
   for (const first of tiles) {
     for (const side of ['right', 'below'] as const) {
       const second = side === 'right' ? at(first.row, first.column + 1) : at(first.row + 1, first.column);

@@ -69,6 +69,8 @@ export async function sheetsToPdf(sheets: readonly Sheet[], facts: DocumentFacts
     doc.scale(scale);
     painter.paint(drawing);
     for (const window of windows) painter.paintThrough(window);
+    // Many pages take seconds: whoever else waits for this thread gets a turn after each.
+    await new Promise((resolve) => setImmediate(resolve));
   }
   doc.end();
   await ended;

@@ -184,7 +184,7 @@ function refused(kind: 'full' | 'closed', lays: Lays): Problem {
   });
 }
 
-function required(view: LayView | undefined): LayView {
+export function required(view: LayView | undefined): LayView {
   if (view === undefined) {
     throw notFound(
       'There is no lay with this id. Ended lays are kept for an hour, and only the latest ones.',
@@ -193,7 +193,7 @@ function required(view: LayView | undefined): LayView {
   return view;
 }
 
-function noLayout(state: string): Problem {
+export function noLayout(state: string): Problem {
   const isStillWorking = state === 'queued' || state === 'running';
   return notFound(
     isStillWorking

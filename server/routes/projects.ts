@@ -158,7 +158,7 @@ function unknown(): Problem {
   return notFound('There is no project with this id.');
 }
 
-function required(stored: StoredProject | undefined): StoredProject {
+export function required(stored: StoredProject | undefined): StoredProject {
   if (stored === undefined) throw unknown();
   return stored;
 }

@@ -53,7 +53,7 @@ describe('the API document', () => {
     );
     expect(documented.sort()).toEqual(routesOf(app).sort());
     expect(documented).toContain('get /api/lays/{id}/layout.svg');
-    expect(documented).toHaveLength(16);
+    expect(documented).toHaveLength(27);
   });
 
   it('is OpenAPI 3.1 with unique operations, named parameters and no loose reference', async () => {
@@ -139,6 +139,12 @@ describe('the API document', () => {
     await check('get', '/api/projects/{id}/revisions', { id });
     await check('get', '/api/projects/{id}/revisions/{revision}', { id, revision: '1' });
     await check('get', '/api/projects/{id}/revisions/{revision}', { id, revision: '9' });
+    for (const file of ['pieces.pdf', 'pieces.dxf', 'cutlist.csv', 'cutlist.json', 'labels.pdf']) {
+      await check('get', `/api/projects/{id}/${file}`, { id });
+      await check('get', `/api/projects/{id}/${file}`, { id: 'nowhere' });
+    }
+    await check('get', '/api/projects/{id}/labels.pdf', { id }, undefined, '?rows=90');
+    await check('get', '/api/projects/{id}/pieces.pdf', { id }, undefined, '?page=foolscap');
     await check('delete', '/api/projects/{id}', { id });
     await check('delete', '/api/projects/{id}', { id });
     await check('get', '/api/bin');
@@ -156,6 +162,17 @@ describe('the API document', () => {
     await check('get', '/api/lays/{id}', lay);
     await check('get', '/api/lays/{id}/layout.svg', lay);
     await check('get', '/api/lays/{id}/layout.svg', lay, undefined, '?spread=none');
+    for (const [name, endings] of [
+      ['plan', ['pdf']],
+      ['layout', ['dxf']],
+      ['positions', ['csv', 'json']],
+      ['consumption', ['csv', 'json']],
+    ] as const) {
+      for (const ending of endings) {
+        await check('get', `/api/lays/{id}/${name}.${ending}`, lay);
+        await check('get', `/api/lays/{id}/${name}.${ending}`, lay, undefined, '?cloth=other');
+      }
+    }
     await check('delete', '/api/lays/{id}', lay);
     const events = await check<string>('get', '/api/lays/{id}/events', lay);
     const message = JSON.parse(/^data: (.*)$/m.exec(events.body)![1]!);

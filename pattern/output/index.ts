@@ -1,0 +1,19 @@
+/** What a maker takes to the table and other programs take away: sheets, tables, DXF. All of it pure. */
+export { cutListTable } from './cutListTable.ts';
+export { DXF_LAYERS, dxfText, layToDxf, piecesToDxf } from './dxf.ts';
+export { drawFullPiece, type FullPiece, type FullPieceOptions, fullOutline } from './fullPiece.ts';
+export { type FullSizeOptions, fullSizeFault, fullSizeSheets } from './fullSizeSheets.ts';
+export { type Label, type LabelSheet, labelFault, labelSheets, labelSize, labelsFor } from './labels.ts';
+export { consumptionTable, positionsTable } from './layTables.ts';
+export { clothName, type PlanSheetOptions, planSheets } from './planSheets.ts';
+export {
+  type ClothPoint,
+  chalkLength,
+  layPositions,
+  type PiecePosition,
+  type StretchPositions,
+} from './positions.ts';
+export type { DocumentFacts, Sheet, SheetWindow } from './sheet.ts';
+export { type DataTable, toCsv, toRecords } from './table.ts';
+export { TEST_SQUARES } from './testSquares.ts';
+export { TILE_PAPERS, type Tile, type TileLayout, type TileOptions, tileFault, tileLayout } from './tiles.ts';

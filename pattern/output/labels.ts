@@ -1,0 +1,218 @@
+import type { Placed, Project } from '../exchange/project.ts';
+import type { DrawingItem, DrawnPoint } from '../plan/index.ts';
+import { rectangle } from '../plan/intervals.ts';
+import { CAP_HEIGHT, cleanText, isolate, LEADING, shorten, textWidth, wrap } from '../plan/text.ts';
+import { PAPERS, TEXT } from '../plan/tokens.ts';
+import { HAND_WORDS, LANG } from '../plan/words.ts';
+import { blankPage } from './pageTable.ts';
+import type { Sheet } from './sheet.ts';
+
+/** A sheet of labels by its free measures, mm. */
+export interface LabelSheet {
+  readonly page: 'a4' | 'letter';
+  readonly rows: number;
+  readonly columns: number;
+  /** From the paper's edges to the outer labels. */
+  readonly marginXMm: number;
+  readonly marginYMm: number;
+  /** Between labels. */
+  readonly gapXMm: number;
+  readonly gapYMm: number;
+  /** A line around each label, to cut along where the paper isn't cut already. */
+  readonly frames: boolean;
+}
+
+/** What one cut piece is. */
+export interface Label {
+  readonly name: string;
+  readonly material: string;
+  readonly hand: Extract<Placed['hand'], 'plain' | 'mirrored' | 'fold'>;
+  /** 1 … of so many of this piece in this material and hand. */
+  readonly copy: number;
+  readonly of: number;
+}
+
+/** Smallest label that holds a name, a hand and a count one can read, mm. */
+export const LEAST_LABEL_MM = { width: 25, height: 12 } as const;
+
+/** Width and height of one label on such a sheet; zero or less where margins and gaps leave nothing. */
+export function labelSize(sheet: LabelSheet): { width: number; height: number } {
+  const paper = PAPERS[sheet.page];
+  const share = (paperMm: number, margin: number, gap: number, count: number) =>
+    (paperMm - 2 * margin - (count - 1) * gap) / count;
+  return {
+    width: share(paper.width, sheet.marginXMm, sheet.gapXMm, sheet.columns),
+    height: share(paper.height, sheet.marginYMm, sheet.gapYMm, sheet.rows),
+  };
+}
+
+/** Why a sheet holds no label, in words for the maker; null if it does. */
+export function labelFault(sheet: LabelSheet): string | null {
+  const { width, height } = labelSize(sheet);
+  if (width >= LEAST_LABEL_MM.width && height >= LEAST_LABEL_MM.height) return null;
+  const had =
+    width > 0 && height > 0 ? `would be ${round(width)} × ${round(height)} mm` : 'would have no room at all';
+  return `This sheet holds no label: with ${sheet.columns} × ${sheet.rows} labels and these margins and gaps, one ${had}. It needs at least ${LEAST_LABEL_MM.width} × ${LEAST_LABEL_MM.height} mm. Take fewer rows or columns, or smaller margins.`;
+}
+
+const round = (mm: number) => Math.round(mm * 10) / 10;
+
+/** One label for every cut piece of the cut list, or of one material, in its order. */
+export function labelsFor(project: Project, materialId?: string): Label[] {
+  const names = new Map(project.pieces.map((piece) => [piece.id, piece.name]));
+  const materials = new Map(project.materials.map((material) => [material.id, material.name]));
+  return project.cutList
+    .filter((row) => materialId === undefined || row.materialId === materialId)
+    .flatMap((row) =>
+      (
+        [
+          ['plain', row.plain],
+          ['mirrored', row.mirrored],
+          ['fold', row.onFold],
+        ] as const
+      ).flatMap(([hand, of]) =>
+        Array.from(
+          { length: of },
+          (_, i): Label => ({
+            name: cleanText(names.get(row.pieceId) ?? row.pieceId),
+            material: cleanText(materials.get(row.materialId) ?? row.materialId),
+            hand,
+            copy: i + 1,
+            of,
+          }),
+        ),
+      ),
+    );
+}
+
+/**
+ * The labels on sheets of that kind, row by row. At least one sheet, blank if there is no label. RangeError for a
+ * sheet that holds none (`labelFault`).
+ */
+export function labelSheets(labels: readonly Label[], sheet: LabelSheet): Sheet[] {
+  const fault = labelFault(sheet);
+  if (fault !== null) throw new RangeError(`labelSheets: ${fault}`);
+  const paper = PAPERS[sheet.page];
+  const { width, height } = labelSize(sheet);
+  const each = sheet.rows * sheet.columns;
+  const count = Math.max(1, Math.ceil(labels.length / each));
+  return Array.from({ length: count }, (_, page): Sheet => {
+    const sink = blankPage(paper.width, paper.height);
+    labels.slice(page * each, (page + 1) * each).forEach((label, i) => {
+      const x = sheet.marginXMm + (i % sheet.columns) * (width + sheet.gapXMm);
+      const y = sheet.marginYMm + Math.floor(i / sheet.columns) * (height + sheet.gapYMm);
+      if (sheet.frames) {
+        sink.add('rulers', {
+          kind: 'path',
+          role: 'table-line',
+          lines: [rectangle(x, y, width, height)],
+          closed: true,
+        });
+      }
+      sink.add('labels', ...drawLabel(label, x, y, width, height));
+    });
+    const title = `Labels, sheet ${page + 1} of ${count}`;
+    return {
+      ...(page === 0 ? { bookmark: 'Labels' } : {}),
+      drawing: {
+        widthMm: paper.width,
+        heightMm: paper.height,
+        title,
+        description: title,
+        lang: LANG,
+        scale: 1,
+        frames: [],
+        layers: sink.layers(),
+      },
+    };
+  });
+}
+
+const PAD_MM = 2;
+const ARROW = { width: 3.2, height: 2.8, stem: 4 } as const;
+const NAME_MOST_MM = 5;
+
+/** Name as large as two lines allow, hand and count, material; at the right an arrow to the piece's top. */
+function drawLabel(label: Label, x: number, y: number, width: number, height: number): DrawingItem[] {
+  const items: DrawingItem[] = [];
+  const arrowX = x + width - PAD_MM - ARROW.width / 2;
+  const tip = y + PAD_MM;
+  items.push(
+    {
+      kind: 'path',
+      role: 'top',
+      closed: true,
+      lines: [
+        [
+          [arrowX, tip],
+          [arrowX + ARROW.width / 2, tip + ARROW.height],
+          [arrowX - ARROW.width / 2, tip + ARROW.height],
+        ],
+      ],
+    },
+    {
+      kind: 'path',
+      role: 'direction',
+      closed: false,
+      lines: [
+        [
+          [arrowX, tip + ARROW.height],
+          [arrowX, tip + ARROW.height + ARROW.stem * Math.min(1, height / 25)],
+        ],
+      ],
+    },
+  );
+  const word = y + height - PAD_MM;
+  const foot = tip + ARROW.height + ARROW.stem * Math.min(1, height / 25) + TEXT.least * 1.2;
+  if (foot <= word) {
+    items.push(line('top-name', 'top', arrowX, foot, TEXT.least, 'middle'));
+  }
+  const room = width - 2 * PAD_MM - ARROW.width - 1.5;
+  const facts = [
+    { role: 'piece-name', text: `${label.copy} of ${label.of} · ${HAND_WORDS[label.hand].long}` },
+    { role: 'piece-label', text: isolate(label.material) },
+  ] as const;
+  const small = Math.min(3.4, Math.max(TEXT.least, height * 0.14));
+  const factsHeight = facts.length * small * LEADING;
+  const left = height - 2 * PAD_MM - factsHeight;
+  let size = NAME_MOST_MM;
+  let lines: string[] = [];
+  // Largest size at which the whole name stands in the room; at the least size it is shortened instead.
+  for (; ; size = Math.max(TEXT.least, size - 0.3)) {
+    const most = Math.max(1, Math.min(3, Math.floor(left / (size * LEADING))));
+    lines = wrap(label.name, room, size, 'piece-name');
+    const whole = lines.every((part) => !part.endsWith('…') || label.name.endsWith('…'));
+    if (lines.length <= most && whole && lines.length * size * LEADING <= left) break;
+    if (size <= TEXT.least) {
+      const rest = lines.slice(most - 1).join(' ');
+      lines = [...lines.slice(0, most - 1), shorten(rest, room, size, 'piece-name')];
+      break;
+    }
+  }
+  let at = y + PAD_MM;
+  for (const part of lines) {
+    items.push(line('piece-name', isolate(part), x + PAD_MM, at + size * CAP_HEIGHT, size, 'start'));
+    at += size * LEADING;
+  }
+  at = y + height - PAD_MM - factsHeight + small * (LEADING - CAP_HEIGHT);
+  for (const { role, text } of facts) {
+    const fitted = Math.min(small, Math.max(TEXT.least, (small * room) / textWidth(text, small, role)));
+    items.push(
+      line(role, shorten(text, room, fitted, role), x + PAD_MM, at + small * CAP_HEIGHT, fitted, 'start'),
+    );
+    at += small * LEADING;
+  }
+  return items;
+}
+
+function line(
+  role: 'piece-name' | 'piece-label' | 'top-name',
+  text: string,
+  x: number,
+  y: number,
+  size: number,
+  anchor: 'start' | 'middle',
+): DrawingItem {
+  const [px, py]: DrawnPoint = [x, y];
+  return { kind: 'text', role, x: px, y: py, size, anchor, rotation: 0, text };
+}

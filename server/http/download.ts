@@ -1,0 +1,31 @@
+import type { Response } from 'express';
+
+/** A file as the whole answer. */
+export interface Download {
+  /** Media type, with its charset where it has one. */
+  readonly type: string;
+  /** Name of the file, without its ending; what a header can't hold is left out of it. */
+  readonly name: string;
+  readonly ending: string;
+  readonly body: string | Buffer;
+  /** To be saved, not shown. */
+  readonly save: boolean;
+}
+
+/** A PDF shown by a browser's own viewer, which a sandbox or a ban on objects would keep from working. */
+const FILE_POLICY =
+  "default-src 'none'; object-src 'self'; style-src 'unsafe-inline'; frame-ancestors 'none'";
+
+export function sendDownload(response: Response, { type, name, ending, body, save }: Download): void {
+  const ascii = name
+    .normalize('NFKD')
+    .replace(/[^\w.-]+/g, '-')
+    .replace(/-{2,}/g, '-')
+    .replace(/^[-.]+|[-.]+$/g, '')
+    .slice(0, 60);
+  const file = `${ascii === '' ? 'clothlay' : ascii}.${ending}`;
+  response.setHeader('Content-Security-Policy', FILE_POLICY);
+  response.setHeader('Content-Disposition', `${save ? 'attachment' : 'inline'}; filename="${file}"`);
+  response.setHeader('Content-Type', type);
+  response.end(body);
+}

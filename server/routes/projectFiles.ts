@@ -1,0 +1,221 @@
+import { z } from 'zod';
+import { LIMITS, type Piece, type Project } from '../../pattern/exchange/project.ts';
+import {
+  cutListTable,
+  fullSizeFault,
+  fullSizeSheets,
+  type LabelSheet,
+  labelFault,
+  labelSheets,
+  labelsFor,
+  piecesToDxf,
+} from '../../pattern/output/index.ts';
+import { checkPiece } from '../../pattern/pieces/index.ts';
+import { LANG } from '../../pattern/plan/words.ts';
+import { sendDownload } from '../http/download.ts';
+import { type Operation, operation } from '../http/operation.ts';
+import { notFound, Problem } from '../http/problem.ts';
+import { sheetsToPdf } from '../pdf/sheetsToPdf.ts';
+import type { ProjectStore } from '../storage/projectStore.ts';
+import { download, sendTable, units } from './layFiles.ts';
+import { required } from './projects.ts';
+
+const ID = { id: 'Id of the project' };
+
+const piece = z.string().max(64).optional().describe('Id of the piece; all pieces if left out');
+const mm = (least: number, most: number) => z.coerce.number().min(least).max(most);
+
+const piecesQuery = z.object({
+  piece,
+  page: z
+    .enum(['a4', 'letter', 'a3', 'tabloid', 'both', 'one'])
+    .default('a4')
+    .describe(
+      'Paper to divide each piece over; `both`: sheets that fit A4 and Letter; `one`: a sheet as large as the piece',
+    ),
+  margin: mm(0, 200).default(10).describe('Blank edge of every sheet, mm'),
+  overlap: mm(0, 100).default(0).describe('How far neighbouring sheets show the same, mm'),
+  unfold: z.enum(['0', '1']).default('0').describe('1: half pieces opened out'),
+  units,
+  download,
+});
+
+const labelsQuery = z.object({
+  material: z.string().max(64).optional().describe('Id of the material; all if left out'),
+  page: z.enum(['a4', 'letter']).default('a4').describe('Paper'),
+  rows: z.coerce.number().int().min(1).max(100).default(8).describe('Labels one below the other'),
+  columns: z.coerce.number().int().min(1).max(50).default(3).describe('Labels side by side'),
+  marginX: mm(0, 200).default(8).describe('Left and right of the outer labels, mm'),
+  marginY: mm(0, 200).default(12).describe('Above and below the outer labels, mm'),
+  gapX: mm(0, 200).default(2).describe('Between labels side by side, mm'),
+  gapY: mm(0, 200).default(0).describe('Between labels one below the other, mm'),
+  frames: z.enum(['0', '1']).default('1').describe('1: a line around each label'),
+  download,
+});
+
+/** Files of a stored project: pieces in full size, the cut list, labels. */
+export function projectFileOperations(store: ProjectStore): Operation[] {
+  const read = (id: string): Project => required(store.get(id)).project;
+  return [
+    operation(
+      {
+        method: 'get',
+        path: '/api/projects/{id}/pieces.pdf',
+        id: 'piecesPdf',
+        summary: 'Pieces in full size, divided over sheets or on one large sheet each',
+        parameters: ID,
+        query: piecesQuery,
+        answers: { 200: { description: 'The file', mediaType: 'application/pdf' } },
+        problems: [404, 422, 503],
+      },
+      async ({ params, query }, response) => {
+        const project = read(params.id!);
+        const { sound, faulty } = piecesOf(project, query.piece);
+        const options = {
+          paper: query.page,
+          marginMm: query.margin,
+          overlapMm: query.overlap,
+          unfold: query.unfold === '1',
+          units: query.units ?? project.units,
+          leftOut: faulty.map(({ name }) => name),
+        };
+        const fault = fullSizeFault(sound, options);
+        if (fault !== null) throw cannot(fault);
+        const body = await sheetsToPdf(fullSizeSheets(sound, project, options), {
+          title: `${project.name}: pieces in full size`,
+          subject: 'Print at 100 %, without scaling',
+          lang: LANG,
+        });
+        const name = `${project.name}-pieces`;
+        sendDownload(response, {
+          type: 'application/pdf',
+          name,
+          ending: 'pdf',
+          body,
+          save: query.download === '1',
+        });
+      },
+    ),
+    operation(
+      {
+        method: 'get',
+        path: '/api/projects/{id}/pieces.dxf',
+        id: 'piecesDxf',
+        summary: 'Pieces as DXF in mm, a block each, layers by number as in ASTM D6673',
+        parameters: ID,
+        query: z.object({ piece, download }),
+        answers: { 200: { description: 'The file', mediaType: 'image/vnd.dxf' } },
+        problems: [404, 422, 503],
+      },
+      ({ params, query }, response) => {
+        const project = read(params.id!);
+        const body = piecesToDxf(piecesOf(project, query.piece).sound, project);
+        const name = `${project.name}-pieces`;
+        sendDownload(response, {
+          type: 'image/vnd.dxf',
+          name,
+          ending: 'dxf',
+          body,
+          save: query.download === '1',
+        });
+      },
+    ),
+    ...(['csv', 'json'] as const).map((ending) =>
+      operation(
+        {
+          method: 'get',
+          path: `/api/projects/{id}/cutlist.${ending}`,
+          id: `cutList${ending === 'csv' ? 'Csv' : 'Json'}`,
+          summary: `The cut list, as ${ending.toUpperCase()}`,
+          parameters: ID,
+          query: z.object({ download }),
+          answers: {
+            200: {
+              description: 'The table; lengths in mm',
+              mediaType: ending === 'csv' ? 'text/csv' : 'application/json',
+            },
+          },
+          problems: [404, 503],
+        },
+        ({ params, query }, response) => {
+          const project = read(params.id!);
+          sendTable(
+            response,
+            cutListTable(project),
+            `${project.name}-cut-list`,
+            ending,
+            query.download === '1',
+          );
+        },
+      ),
+    ),
+    operation(
+      {
+        method: 'get',
+        path: '/api/projects/{id}/labels.pdf',
+        id: 'labelsPdf',
+        summary: 'A label for every cut piece, on sheets of free measures',
+        parameters: ID,
+        query: labelsQuery,
+        answers: { 200: { description: 'The file', mediaType: 'application/pdf' } },
+        problems: [404, 422, 503],
+      },
+      async ({ params, query }, response) => {
+        const project = read(params.id!);
+        const sheet: LabelSheet = {
+          page: query.page,
+          rows: query.rows,
+          columns: query.columns,
+          marginXMm: query.marginX,
+          marginYMm: query.marginY,
+          gapXMm: query.gapX,
+          gapYMm: query.gapY,
+          frames: query.frames === '1',
+        };
+        const fault = labelFault(sheet);
+        if (fault !== null) throw cannot(fault);
+        const labels = labelsFor(project, query.material);
+        if (labels.length === 0) throw cannot('The cut list asks for nothing to label.');
+        if (labels.length > LIMITS.copies) {
+          throw cannot(`The cut list asks for ${labels.length} pieces; at most ${LIMITS.copies} get labels.`);
+        }
+        const body = await sheetsToPdf(labelSheets(labels, sheet), {
+          title: `${project.name}: labels`,
+          subject: 'A label for every cut piece',
+          lang: LANG,
+        });
+        const name = `${project.name}-labels`;
+        sendDownload(response, {
+          type: 'application/pdf',
+          name,
+          ending: 'pdf',
+          body,
+          save: query.download === '1',
+        });
+      },
+    ),
+  ];
+}
+
+/** The pieces asked for, those that can be drawn apart from those that can't. */
+function piecesOf(project: Project, id: string | undefined): { sound: Piece[]; faulty: Piece[] } {
+  const asked = id === undefined ? project.pieces : project.pieces.filter((entry) => entry.id === id);
+  if (id !== undefined && asked.length === 0) throw notFound('The project has no piece with this id.');
+  const sound: Piece[] = [];
+  const faulty: Piece[] = [];
+  const faults: string[] = [];
+  for (const entry of asked) {
+    const [fault] = checkPiece(entry).filter(({ level }) => level === 'error');
+    if (fault) {
+      faulty.push(entry);
+      faults.push(`${entry.name}: ${fault.text}`);
+    } else sound.push(entry);
+  }
+  if (sound.length === 0) throw cannot(faults[0] ?? 'The project has no pieces yet.');
+  return { sound, faulty };
+}
+
+/** The request is understood, and what it asks for can't be made. */
+function cannot(detail: string): Problem {
+  return new Problem({ status: 422, kind: 'cannot-be-made', title: 'Cannot be made', detail });
+}
