@@ -1,6 +1,7 @@
 import { Field } from '../nfp/overlapField.ts';
 import type { Arrangement } from './arrangement.ts';
 import type { Model, Room } from './model.ts';
+import type { Windows } from './windows.ts';
 
 /**
  * A search's working state: an arrangement in which pieces may overlap, how deep each pair does, and how much
@@ -135,13 +136,22 @@ export class OverlapState {
     return most;
   }
 
-  /** Fills a field with all other copies of a room, as pose q of copy i would meet them. */
-  collect(field: Field, i: number, q: number, inRoom: number): void {
+  /**
+   * Fills a field with all other copies of a room, as pose q of copy i would meet them; with windows along x given,
+   * only with those that reach into one of them.
+   */
+  collect(field: Field, i: number, q: number, inRoom: number, windows: Windows | null): void {
     const { n, factor, model } = this;
     const { room, pose, x, y } = this.arrangement;
+    const box = model.poses.spacedBox;
     field.clear();
     for (let j = 0; j < n; j++) {
       if (j === i || room[j] !== inRoom) continue;
+      if (windows) {
+        const p = 4 * (pose[j] as number);
+        const at = x[j] as number;
+        if (!windows.meets(at + (box[p] as number), at + (box[p + 2] as number))) continue;
+      }
       field.add(
         model.pairs,
         q,

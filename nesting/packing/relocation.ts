@@ -3,6 +3,7 @@ import { positionRange } from './greedy.ts';
 import type { Model } from './model.ts';
 import type { OverlapState } from './overlapState.ts';
 import type { Random } from './random.ts';
+import { Windows } from './windows.ts';
 
 /** How a copy looks for a better place. Lengths are parts of the shorter side of its bounding box. */
 export const SAMPLING = {
@@ -28,6 +29,9 @@ export const SAMPLING = {
   finePart: 0.05,
   finest: 1e-7,
 } as const;
+
+/** On a strip with more copies than this, a move looks into so many windows, each so many mean pieces long. */
+export const WINDOWS = { fromCopies: 150, count: 3, pieces: 5 } as const;
 
 /** Where a pose may be, flat: minX minY maxX maxY a room and pose. Infinite maxX is cut by the strip's length. */
 class Ranges {
@@ -88,6 +92,9 @@ export class Relocation {
   readonly #keptValue = new Float64Array(SAMPLING.kept);
   readonly #keptPose = new Int32Array(SAMPLING.kept);
   readonly #keptRoom = new Int32Array(SAMPLING.kept);
+  readonly #keptWindow = new Int32Array(SAMPLING.kept);
+  /** The windows of the current move, its own first; null if it looks everywhere. */
+  readonly #windows: Windows | null;
   // What the pattern search works on.
   #x = 0;
   #y = 0;
@@ -104,6 +111,8 @@ export class Relocation {
     this.#fieldAt = new Int32Array(slots);
     this.#stampAt = new Int32Array(slots);
     this.openRooms(() => true);
+    const isLong = state.model.stripWidth > 0 && state.n > WINDOWS.fromCopies;
+    this.#windows = isLong ? new Windows(WINDOWS.count) : null;
   }
 
   /** Says which rooms copies may move to from now on; those an item may not enter are left out anyway. */
@@ -170,35 +179,27 @@ export class Relocation {
     const y0 = arrangement.y[copy] as number;
     const side = this.#shorterSide(pose0);
 
+    const windows = this.#openWindows(copy);
     const rooms = this.roomsOf(copy);
     for (let k = 0; k < SAMPLING.anywhere; k++) {
       const pose = poses[random.below(poses.length)] as number;
       const room = rooms.length === 1 ? room0 : (rooms[random.below(rooms.length)] as number);
-      if (!this.#setRange(room, copy, pose)) continue;
-      this.#try(
-        copy,
-        pose,
-        room,
-        random.between(this.#minX, this.#maxX),
-        random.between(this.#minY, this.#maxY),
-      );
+      const window = windows === 0 ? 0 : k % windows;
+      if (!this.#setRange(room, copy, pose, window)) continue;
+      const x = random.between(this.#minX, this.#maxX);
+      this.#try(copy, pose, room, window, x, random.between(this.#minY, this.#maxY));
     }
     for (let k = 0; k < SAMPLING.contacts; k++) {
       const pose = poses[random.below(poses.length)] as number;
       const room = rooms.length === 1 ? room0 : (rooms[random.below(rooms.length)] as number);
-      this.#tryContact(copy, pose, room);
+      this.#tryContact(copy, pose, room, windows === 0 ? 0 : k % windows);
     }
     const radius = SAMPLING.radius * side;
     for (let k = 0; k < SAMPLING.nearby; k++) {
       const pose = k % 2 === 0 ? pose0 : (poses[random.below(poses.length)] as number);
-      if (!this.#setRange(room0, copy, pose)) continue;
-      this.#try(
-        copy,
-        pose,
-        room0,
-        x0 + random.between(-radius, radius),
-        y0 + random.between(-radius, radius),
-      );
+      if (!this.#setRange(room0, copy, pose, 0)) continue;
+      const x = x0 + random.between(-radius, radius);
+      this.#try(copy, pose, room0, 0, x, y0 + random.between(-radius, radius));
     }
 
     let bestValue = before;
@@ -206,6 +207,7 @@ export class Relocation {
     let bestY = y0;
     let bestPose = pose0;
     let bestRoom = room0;
+    let bestWindow = 0;
     for (let k = 0; k < SAMPLING.kept; k++) {
       const pose = this.#keptPose[k] as number;
       if (pose < 0) continue;
@@ -217,12 +219,14 @@ export class Relocation {
         bestY = this.#y;
         bestPose = pose;
         bestRoom = room;
+        bestWindow = this.#keptWindow[k] as number;
       }
     }
     // If no sample was better, where it is may still want a nudge.
     this.#keptX[0] = bestX;
     this.#keptY[0] = bestY;
     this.#keptValue[0] = bestValue;
+    this.#keptWindow[0] = bestWindow;
     const deep = (SAMPLING.finePart * state.deepestOf(copy)) / side;
     const fineEnd = Math.max(SAMPLING.finest, Math.min(SAMPLING.fineEnd, deep));
     this.#refine(copy, bestRoom, bestPose, 0, SAMPLING.fineStep, fineEnd);
@@ -243,7 +247,28 @@ export class Relocation {
     );
   }
 
-  #setRange(room: number, copy: number, pose: number): boolean {
+  /** Chooses the windows of a move: one around the copy, the others anywhere. Returns how many, 0 for none. */
+  #openWindows(copy: number): number {
+    const windows = this.#windows;
+    if (!windows) return 0;
+    const { arrangement, model, length } = this.#state;
+    const box = model.poses.bodyBox;
+    const p = 4 * (arrangement.pose[copy] as number);
+    const side = Math.sqrt(model.totalArea / this.#state.n);
+    const diagonal = Math.hypot(
+      (box[p + 2] as number) - (box[p] as number),
+      (box[p + 3] as number) - (box[p + 1] as number),
+    );
+    const width = Math.max(WINDOWS.pieces * side, 2 * diagonal);
+    const middle = (arrangement.x[copy] as number) + ((box[p] as number) + (box[p + 2] as number)) / 2;
+    windows.set(0, middle, width);
+    for (let k = 1; k < windows.count; k++)
+      windows.set(k, this.#random.between(width / 2, Math.max(width / 2, length - width / 2)), width);
+    return windows.count;
+  }
+
+  /** Sets the range of a pose, within one of the windows of the move if it has windows. */
+  #setRange(room: number, copy: number, pose: number, window = -1): boolean {
     const state = this.#state;
     const offset = this.#ranges.offset(room, state.itemOf(copy), pose);
     if (offset < 0) return false;
@@ -255,6 +280,14 @@ export class Relocation {
     if (state.model.stripWidth > 0) {
       const limit = state.length - (state.model.poses.bodyBox[4 * pose + 2] as number);
       this.#maxX = Math.max(this.#minX, Math.min(this.#maxX, limit));
+      if (window >= 0 && this.#windows) {
+        const { bodyBox } = state.model.poses;
+        const low = (this.#windows.low[window] as number) - (bodyBox[4 * pose] as number);
+        const high = (this.#windows.high[window] as number) - (bodyBox[4 * pose + 2] as number);
+        if (low > this.#maxX || high < this.#minX || high < low) return false;
+        this.#minX = Math.max(this.#minX, low);
+        this.#maxX = Math.min(this.#maxX, high);
+      }
     }
     return true;
   }
@@ -276,12 +309,12 @@ export class Relocation {
     const field = this.#fields[at] as Field;
     this.#stampAt[slot] = this.#stamp;
     this.#fieldAt[slot] = at;
-    this.#state.collect(field, copy, pose, room);
+    this.#state.collect(field, copy, pose, room, this.#windows);
     return field;
   }
 
   /** A sample; kept if it is among the best. The range of the pose must be set. */
-  #try(copy: number, pose: number, room: number, sampleX: number, sampleY: number): void {
+  #try(copy: number, pose: number, room: number, window: number, sampleX: number, sampleY: number): void {
     const x = this.#clampX(sampleX);
     const y = this.#clampY(sampleY);
     const kept = this.#keptValue;
@@ -296,6 +329,7 @@ export class Relocation {
       this.#keptY[k] = this.#keptY[k - 1] as number;
       this.#keptPose[k] = this.#keptPose[k - 1] as number;
       this.#keptRoom[k] = this.#keptRoom[k - 1] as number;
+      this.#keptWindow[k] = this.#keptWindow[k - 1] as number;
       k--;
     }
     kept[k] = value;
@@ -303,11 +337,12 @@ export class Relocation {
     this.#keptY[k] = y;
     this.#keptPose[k] = pose;
     this.#keptRoom[k] = room;
+    this.#keptWindow[k] = window;
   }
 
   /** A sample where the copy touches a random other one of its room. */
-  #tryContact(copy: number, pose: number, room: number): void {
-    if (!this.#setRange(room, copy, pose)) return;
+  #tryContact(copy: number, pose: number, room: number, window: number): void {
+    if (!this.#setRange(room, copy, pose, window)) return;
     const field = this.#fieldOf(copy, pose, room);
     if (field.count === 0) return;
     const random = this.#random;
@@ -326,13 +361,23 @@ export class Relocation {
     // Back from the table's frame; the inverse of the matrix is its transpose.
     const x = (lookup[l] as number) + (lookup[l + 2] as number) * tx + (lookup[l + 4] as number) * ty;
     const y = (lookup[l + 1] as number) + (lookup[l + 3] as number) * tx + (lookup[l + 5] as number) * ty;
-    this.#try(copy, pose, room, x, y);
+    this.#try(copy, pose, room, window, x, y);
+  }
+
+  /** No search: the kept sample is the result. */
+  #rest(k: number): void {
+    this.#x = this.#keptX[k] as number;
+    this.#y = this.#keptY[k] as number;
+    this.#value = this.#keptValue[k] as number;
   }
 
   /** Pattern search from kept sample k; the result is in #x, #y, #value. */
   #refine(copy: number, room: number, pose: number, k: number, firstStep: number, lastStep: number): void {
     const random = this.#random;
-    this.#setRange(room, copy, pose);
+    if (!this.#setRange(room, copy, pose, this.#keptWindow[k])) {
+      this.#rest(k);
+      return;
+    }
     const side = this.#shorterSide(pose);
     const end = lastStep * side;
     let step = firstStep * side;

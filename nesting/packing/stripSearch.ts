@@ -10,6 +10,10 @@ import { Separation } from './separation.ts';
 export const SHRINKING = {
   /** First cut, and the least one of the exploration. */
   first: 0.03,
+  /** But no cut takes out more than this part of a mean piece: with many copies, 3 % would be several of them. */
+  pieces: 0.3,
+  /** Growth of the cut when it worked. */
+  growth: 1.2,
   least: 0.0005,
   /** Cuts of the squeeze at the end, from and to. */
   squeezeFirst: 0.0005,
@@ -17,7 +21,7 @@ export const SHRINKING = {
   /** Part of the time that goes into exploration. */
   exploring: 0.75,
   /** Part of the cuts that are made at a random line, not at the end. */
-  splits: 1,
+  splits: 0.5,
   /** Near misses that are kept to start again from. */
   pool: 6,
 } as const;
@@ -71,16 +75,20 @@ export class StripSearch {
 
   #explore(): void {
     const { shouldStop, progress } = this.#options;
-    let cut: number = SHRINKING.first;
+    const piece = Math.sqrt(this.#model.totalArea / this.#state.n);
+    const first = Math.min(SHRINKING.first, (SHRINKING.pieces * piece) / this.#bestLength);
+    const least = Math.min(SHRINKING.least, first / 4);
+    let cut = first;
     this.#shorten(this.#bestLength, this.#bestLength * (1 - cut));
     while (!shouldStop() && progress() < SHRINKING.exploring) {
       if (this.#separate()) {
         this.#record();
         this.#misses.clear();
+        cut = Math.min(first, cut * SHRINKING.growth);
         this.#shorten(this.#bestLength, this.#bestLength * (1 - cut));
         continue;
       }
-      cut = Math.max(SHRINKING.least, cut * 0.5);
+      cut = Math.max(least, cut * 0.5);
       if (this.#adopt()) {
         this.#shorten(this.#bestLength, this.#bestLength * (1 - cut));
         continue;
@@ -124,15 +132,16 @@ export class StripSearch {
    * overlap so made is spread over the width, wherever the line is, instead of piling up at the end.
    */
   #shorten(from: number, length: number): void {
-    const { arrangement, model } = this.#state;
-    const slice = from - length;
+    const { arrangement, model, n } = this.#state;
+    const random = this.#random;
     this.#state.length = length;
     const box = model.poses.bodyBox;
-    const line = this.#random.unit() < SHRINKING.splits ? this.#random.between(0, from) : from;
-    for (let i = 0; i < this.#state.n; i++) {
+    const line = random.unit() < SHRINKING.splits ? random.between(0, from) : from;
+    for (let i = 0; i < n; i++) {
       const p = 4 * (arrangement.pose[i] as number);
       const x = arrangement.x[i] as number;
-      if (x + ((box[p] as number) + (box[p + 2] as number)) / 2 > line) arrangement.x[i] = x - slice;
+      if (x + ((box[p] as number) + (box[p + 2] as number)) / 2 > line)
+        arrangement.x[i] = x - (from - length);
       this.#relocation.clamp(i);
     }
   }
