@@ -1,10 +1,11 @@
 import ClipperLib from 'clipper-lib';
+import { GeometryError, union } from '../geometry/boolean.ts';
 import { convexHull } from '../geometry/convexHull.ts';
 import { fromGrid, gridFor, type IntegerGrid, toGrid } from '../geometry/integerGrid.ts';
 import type { Box, Point, Ring } from '../geometry/points.ts';
 import { orientation } from '../geometry/predicates.ts';
 import { boundingBox, cleanRing } from '../geometry/rings.ts';
-import { CONTACT_UNITS, HAIR_UNITS } from '../geometry/tolerances.ts';
+import { CONTACT_UNITS, FIT_RELATIVE, HAIR_UNITS } from '../geometry/tolerances.ts';
 import { convolution } from './convolution.ts';
 
 /**
@@ -45,15 +46,90 @@ export function noFitPolygon(a: Ring, b: Ring): ForbiddenRegion {
 
 /**
  * Inner-fit region of a sheet: all positions at which `b` reaches out of `outline` or into a part of `blocked`.
- * All rings counter-clockwise and simple. What is outside is convolved like any other piece, its ring being the
- * outline run backwards, with a frame around it that stands for everything far off.
+ * All rings counter-clockwise and simple.
+ *
+ * For a convex outline what is free is cut out by half-planes, one an edge, without rounding. Otherwise what lies
+ * outside is convolved like any other piece, its ring being the outline run backwards, with a frame around it that
+ * stands for everything far off.
  */
 export function outsideSheet(outline: Ring, blocked: readonly Ring[], b: Ring): ForbiddenRegion {
+  return isConvex(outline) ? outsideConvexSheet(outline, blocked, b) : outsideAnySheet(outline, blocked, b);
+}
+
+function outsideConvexSheet(outline: Ring, blocked: readonly Ring[], b: Ring): ForbiddenRegion {
+  const room = boundingBox(outline);
+  const slack = (FIT_RELATIVE / 2) * Math.min(room.maxX - room.minX, room.maxY - room.minY);
+  const free = insideConvex(outline, convexHull(b), slack);
+  if (free.length < 3) return { rings: [], forbiddenOutside: true };
+  const gone = blocked.flatMap((flaw) => noFitPolygon(flaw, b).rings);
+  if (gone.length === 0) return { rings: [[...free].reverse()], forbiddenOutside: true };
+  // Forbidden is what a frame around everything, less the free region, and the flaws' no-fit polygons wind around.
+  const frame = grown(boundingBox([...free, ...gone.flat()]), 1 / 8);
+  const border = boundingBox(frame);
+  try {
+    const forbidden = union([frame, [...free].reverse(), ...gone], 'positive');
+    const rings = forbidden.flatMap(({ outer, holes }) => [outer, ...holes]);
+    return {
+      rings: rings.filter((ring) => boundingBox(ring).minX > border.minX + slack),
+      forbiddenOutside: true,
+    };
+  } catch (error) {
+    // Without a result nothing is known to be free: everything is forbidden, which is safe.
+    if (error instanceof GeometryError) return { rings: [], forbiddenOutside: true };
+    throw error;
+  }
+}
+
+/**
+ * Positions at which a convex piece lies inside a convex outline let out by `slack` mm: a counter-clockwise ring,
+ * empty if there is none. Each edge of the outline cuts off (Sutherland & Hodgman 1974) what would bring the
+ * piece's farthest point beyond it.
+ */
+function insideConvex(outline: Ring, piece: Ring, slack: number): Ring {
+  const room = boundingBox(outline);
+  const body = boundingBox(piece);
+  let free: Ring = grown(
+    {
+      minX: room.minX - body.maxX,
+      minY: room.minY - body.maxY,
+      maxX: room.maxX - body.minX,
+      maxY: room.maxY - body.minY,
+    },
+    1 / 8,
+  );
+  for (let i = 0; i < outline.length && free.length > 0; i++) {
+    const [ax, ay] = outline[i] as Point;
+    const [bx, by] = outline[(i + 1) % outline.length] as Point;
+    const length = Math.hypot(bx - ax, by - ay);
+    if (length === 0) continue;
+    const nx = (by - ay) / length;
+    const ny = (ax - bx) / length;
+    const reach = Math.max(...piece.map(([x, y]) => nx * x + ny * y));
+    const limit = nx * ax + ny * ay - reach + slack;
+    const beyond = free.map(([x, y]) => nx * x + ny * y - limit);
+    const kept: Point[] = [];
+    free.forEach((p, k) => {
+      const q = free[(k + 1) % free.length] as Point;
+      const here = beyond[k] as number;
+      const there = beyond[(k + 1) % free.length] as number;
+      if (here <= 0) kept.push(p);
+      if (here < 0 !== there < 0 && here !== 0 && there !== 0) {
+        const t = here / (here - there);
+        kept.push([p[0] + t * (q[0] - p[0]), p[1] + t * (q[1] - p[1])]);
+      }
+    });
+    free = kept;
+  }
+  return free;
+}
+
+function outsideAnySheet(outline: Ring, blocked: readonly Ring[], b: Ring): ForbiddenRegion {
   const c = reflected(b);
   const box = sumBox(boundingBox(outline), boundingBox(c));
   const frame = grown(box, 1 / 8);
   const pairs = [[...outline].reverse(), ...blocked].map((a) => ({ a, c }));
-  const rings = woundAround(pairs, [frame], boundingBox(frame));
+  // Only the sheet is drawn in (that is, let out): pieces may be sharp, and a sharp tip cannot be drawn in evenly.
+  const rings = woundAround(pairs, [frame], boundingBox(frame), { ofA: CONTACT_UNITS, ofC: 0 });
   // Without a result nothing is known to be free: everything is forbidden, which is safe.
   if (!rings) return { rings: [], forbiddenOutside: true };
   // The frame's own border is no way out; it alone reaches beyond the sum.
@@ -84,12 +160,13 @@ function isWithin(body: Box, at: Point, room: Box): boolean {
 
 /**
  * Boundary of what the convolutions of the pairs and the extra curves wind around at least once; null if the
- * clipper failed twice. `box` holds all of it.
+ * clipper failed twice. `box` holds all of it; `drawn` says how far, in grid units, each ring is drawn in.
  */
 function woundAround(
   pairs: readonly { a: Ring; c: Ring }[],
   extra: readonly Ring[],
   box: Box,
+  drawn = { ofA: CONTACT_UNITS / 2, ofC: CONTACT_UNITS / 2 },
 ): Ring[] | null {
   for (const coarser of [1, 4]) {
     const grid = gridFor(box, coarser);
@@ -100,12 +177,7 @@ function woundAround(
         // The shift of the grid belongs to the sum, so only one of both carries it.
         const aGrid = scaled(a, grid, grid.originX, grid.originY);
         const cGrid = scaled(c, grid, 0, 0);
-        for (const curve of convolution(
-          a,
-          c,
-          drawnIn(aGrid, CONTACT_UNITS / 2),
-          drawnIn(cGrid, CONTACT_UNITS / 2),
-        ))
+        for (const curve of convolution(a, c, drawnIn(aGrid, drawn.ofA), drawnIn(cGrid, drawn.ofC)))
           add(curve.map(([x, y]) => ({ X: Math.round(x), Y: Math.round(y) })));
       }
       for (const curve of extra) add(toGrid(curve, grid));
