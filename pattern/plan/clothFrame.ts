@@ -51,7 +51,9 @@ export function clothFrame(lay: ClothLay, cloth: Cloth | undefined, only?: numbe
     ...segments.map((s) => (s.spread === 'folded' ? 2 * s.widthMm : s.widthMm)),
   );
   const depthOf = (s: { spread: Segment['spread'] }) => (s.spread === 'folded' ? width / 2 : width);
-  const depth = segments.length > 0 ? Math.max(...segments.map(depthOf)) : width;
+  // A stretch drawn by itself needs no room beneath for an open one beside it.
+  const measured = segments.filter((_, index) => only === undefined || index === only);
+  const depth = measured.length > 0 ? Math.max(...measured.map(depthOf)) : width;
   const placedLength = segments.reduce((sum, s) => sum + s.lengthMm, 0);
   const ends = Math.max(0, lay.usedMm - placedLength);
   const squaring = Math.min(roll?.squaringMm ?? 0, ends);
