@@ -1,5 +1,6 @@
 import { convexHull, leastWidth } from '../geometry/convexHull.ts';
 import { turnBy } from '../geometry/transforms.ts';
+import { lengthBound } from '../packing/lengthBound.ts';
 import type { Item, Outline, Pose, Problem } from '../packing/types.ts';
 import { ANGLE_TOLERANCE_DEG, admissiblePoses, angleBetween, foldPoses, liesAlong } from './poses.ts';
 import type {
@@ -19,6 +20,8 @@ export interface Stretch {
   readonly spread: Spread;
   readonly problem: Problem;
   readonly meanings: readonly ItemMeaning[];
+  /** No layout of this stretch can be shorter, in mm; 0 for a remnant. */
+  readonly leastLength: number;
 }
 
 export interface Spreading {
@@ -58,7 +61,7 @@ export function spreadOnRoll(roll: RollCloth, demands: readonly Demand[], spread
     if (items.length === 0) return [];
     const container = { kind: 'strip', id: roll.id, width } as const;
     const problem = { name: `${roll.id} ${kind}`, containers: [container], items, gap: roll.rules.gap };
-    return [{ spread: kind, problem, meanings }];
+    return [{ spread: kind, problem, meanings, leastLength: lengthBound(problem).length }];
   };
   return {
     stretches: [...strip('folded', roll.foldedDepth ?? 0), ...strip('single', roll.width)],
@@ -78,7 +81,7 @@ export function spreadOnRemnant(remnant: RemnantCloth, demands: readonly Demand[
   // What a remnant can't hold goes to other cloth, so its share is wanted even where not all can fit.
   const problem = { name: id, containers: [container], items, gap: rules.gap, bestSubset: true };
   return {
-    stretches: [{ spread: 'single', problem, meanings }],
+    stretches: [{ spread: 'single', problem, meanings, leastLength: 0 }],
     refusals: gathered.refusals,
     remarks: gathered.remarks,
   };

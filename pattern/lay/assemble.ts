@@ -1,7 +1,7 @@
 import { directionOnCloth, type Hand, type Spread, type Stretch } from '../../nesting/cloth/index.ts';
 import { boundingBox, signedArea } from '../../nesting/geometry/rings.ts';
 import { placeRing } from '../../nesting/geometry/transforms.ts';
-import { type Layout, lengthBound } from '../../nesting/index.ts';
+import type { Layout } from '../../nesting/index.ts';
 import type { Cloth, ClothLay, Placed, Segment } from '../exchange/project.ts';
 import { roundUpToStep } from '../units/index.ts';
 import { endLossMm } from './clothRules.ts';
@@ -79,6 +79,7 @@ export function assemble(input: AssembleInput): ClothLay {
   }
   const placedLength = segments.reduce((sum, s) => sum + s.lengthMm, 0);
   const used = cloth.kind === 'roll' && placedLength > 0 ? placedLength + endLossMm(cloth) : 0;
+  const least = filled.reduce((sum, { stretch }) => sum + stretch.leastLength, 0);
   const buy = cloth.kind === 'roll' ? roundUpToStep(used - STEP_SLACK_MM, cloth.shopStepMm) : 0;
   const clothAreaMm2 = cloth.kind === 'roll' ? cloth.widthMm * used : remnantArea(cloth);
   const price = cloth.priceCentsPerMetre;
@@ -100,20 +101,13 @@ export function assemble(input: AssembleInput): ClothLay {
     }),
     usedMm: used,
     buyMm: buy,
-    ...(cloth.kind === 'roll' && used > 0
-      ? { atLeastMm: Math.min(used, leastLength(filled) + endLossMm(cloth)) }
-      : {}),
+    ...(cloth.kind === 'roll' && used > 0 ? { atLeastMm: Math.min(used, least + endLossMm(cloth)) } : {}),
     usePercent: clothAreaMm2 > 0 ? (100 * pieceAreaMm2) / clothAreaMm2 : 0,
     piecesToTrace: segments.reduce((sum, s) => sum + s.placed.length, 0),
     pieceAreaMm2,
     clothAreaMm2,
     costCents: cloth.kind === 'roll' && price !== null ? Math.round((buy / 1000) * price) : null,
   };
-}
-
-/** Lower bounds of the stretches, added up. */
-function leastLength(filled: readonly FilledStretch[]): number {
-  return filled.reduce((sum, { stretch }) => sum + lengthBound(stretch.problem).length, 0);
 }
 
 function remnantArea(cloth: Extract<Cloth, { kind: 'remnant' }>): number {
