@@ -1,18 +1,25 @@
 /** What other rooms use of reading: bytes or text in, a drawing out; outlines of it into pieces. */
 export type {
+  DrawingLayer,
   DrawingLine,
   DrawingOutline,
+  DrawingPage,
+  DrawingPoint,
   DrawingScale,
   DrawingText,
   Mending,
+  PieceProposal,
   ReadDrawing,
+  Reading,
   ReadingWarning,
   RefusedOutline,
   ScaleGuess,
   SvgReading,
+  UnitGuess,
   UnreadDrawing,
 } from './drawing.ts';
-export { CLOSING_MM, FLATTENING_MM, READING_LIMITS } from './limits.ts';
+export { type DxfOptions, readDxf } from './dxf.ts';
+export { CLOSING_MM, FLATTENING_MM, PDF_SPARE, READING_LIMITS } from './limits.ts';
 export {
   grainFromLine,
   type PickedOutline,

@@ -10,13 +10,20 @@ export interface JoinedRing {
 /**
  * Finds the closed rings that open lines make together. Ends no farther apart than `reach` meet. Only where every
  * meeting is one of exactly two ends is there one way to go on; lines that meet three to a point stay open.
+ * With `stubsAside`, lines that lead nowhere (an end meets nothing, or only such lines) don't count as meeting others.
  */
-export function joinLines(lines: readonly (readonly Point[])[], reach: number): JoinedRing[] {
+export function joinLines(
+  lines: readonly (readonly Point[])[],
+  reach: number,
+  stubsAside = false,
+): JoinedRing[] {
   // Ends are numbered 2·line (first point) and 2·line + 1 (last point).
   const ends: Point[] = [];
   for (const line of lines) ends.push(line[0] as Point, line[line.length - 1] as Point);
-  const partner = partners(ends, reach);
-  const used = new Uint8Array(lines.length);
+  const meetings = meetingsOf(ends, reach);
+  const loose = stubsAside ? looseLines(meetings, lines.length) : new Uint8Array(lines.length);
+  const partner = partners(meetings, loose);
+  const used = loose.slice();
   const rings: JoinedRing[] = [];
 
   for (let first = 0; first < lines.length; first++) {
@@ -51,8 +58,11 @@ export function joinLines(lines: readonly (readonly Point[])[], reach: number): 
   return rings;
 }
 
-/** For each end the one other end it meets; −1 if it meets none or several. */
-function partners(ends: readonly Point[], reach: number): Int32Array {
+/** Meetings beyond this are a heap of lines through one point, in which no one finds a ring. */
+const MOST_MEETINGS = 32;
+
+/** For each end the other ends it meets, at most `MOST_MEETINGS` of them. */
+function meetingsOf(ends: readonly Point[], reach: number): number[][] {
   const cells = new Map<string, number[]>();
   const cellOf = (value: number): number => Math.floor(value / reach);
   ends.forEach(([x, y], end) => {
@@ -61,22 +71,46 @@ function partners(ends: readonly Point[], reach: number): Int32Array {
     if (cell) cell.push(end);
     else cells.set(key, [end]);
   });
-  const partner = new Int32Array(ends.length).fill(-1);
-  ends.forEach(([x, y], end) => {
-    let found = -1;
-    let count = 0;
-    for (let i = -1; i <= 1 && count < 2; i++) {
-      for (let j = -1; j <= 1 && count < 2; j++) {
+  return ends.map(([x, y], end) => {
+    const met: number[] = [];
+    for (let i = -1; i <= 1; i++)
+      for (let j = -1; j <= 1; j++)
         for (const other of cells.get(`${cellOf(x) + i},${cellOf(y) + j}`) ?? []) {
+          if (met.length >= MOST_MEETINGS) return met;
           const [otherX, otherY] = ends[other] as Point;
-          if (other === end || Math.hypot(otherX - x, otherY - y) > reach) continue;
-          found = other;
-          count += 1;
-          if (count > 1) break;
+          if (other !== end && Math.hypot(otherX - x, otherY - y) <= reach) met.push(other);
         }
+    return met;
+  });
+}
+
+/** 1 for each line that hangs loose at an end, or does once such lines are gone. */
+function looseLines(meetings: readonly (readonly number[])[], lines: number): Uint8Array {
+  const loose = new Uint8Array(lines);
+  const left = meetings.map((met) => met.length);
+  const hanging: number[] = [];
+  left.forEach((count, end) => {
+    if (count === 0) hanging.push(end >> 1);
+  });
+  for (let line = hanging.pop(); line !== undefined; line = hanging.pop()) {
+    if (loose[line]) continue;
+    loose[line] = 1;
+    for (const end of [2 * line, 2 * line + 1])
+      for (const other of meetings[end] ?? []) {
+        left[other] = (left[other] ?? 0) - 1;
+        if (left[other] === 0) hanging.push(other >> 1);
       }
-    }
-    if (count === 1) partner[end] = found;
+  }
+  return loose;
+}
+
+/** For each end the one other end it meets; −1 if it meets none or several, or is one of a loose line. */
+function partners(meetings: readonly (readonly number[])[], loose: Uint8Array): Int32Array {
+  const partner = new Int32Array(meetings.length).fill(-1);
+  meetings.forEach((met, end) => {
+    if (loose[end >> 1]) return;
+    const there = met.filter((other) => !loose[other >> 1]);
+    if (there.length === 1) partner[end] = there[0] as number;
   });
   // Both must see it so.
   return partner.map((other, end) => (other >= 0 && partner[other] === end ? other : -1));

@@ -46,3 +46,6 @@ export const FLATTENING_MM = 0.05;
  * off (they write 4 to 6 digits: about 0.01 mm on metres) and stay under any gap drawn on purpose.
  */
 export const CLOSING_MM = 0.1;
+
+/** A PDF is flattened so many times finer, because its bytes are not kept to read it anew at a corrected size. */
+export const PDF_SPARE = 2;

@@ -32,6 +32,13 @@ export interface Sorted {
   readonly refused: RefusedOutline[];
 }
 
+export interface SortingOptions {
+  /** The part of the work allowed for a whole drawing that this call may do. */
+  readonly share?: number;
+  /** Lines that lead nowhere don't keep those they touch from closing: drawings made of single strokes have such. */
+  readonly stubsAside?: boolean;
+}
+
 interface Closed {
   readonly id: string;
   readonly shape: DrawnShape;
@@ -48,8 +55,7 @@ interface Open {
 
 /**
  * Sorts what is drawn into closed outlines and open lines: closes small gaps, joins lines that meet end to end,
- * mends or refuses what crosses itself, finds what lies in what and which words belong to which. `share` is the part of
- * the work allowed for a whole drawing that this call may do.
+ * mends or refuses what crosses itself, finds what lies in what and which words belong to which.
  */
 export function sortOut(
   shapes: readonly DrawnShape[],
@@ -57,9 +63,9 @@ export function sortOut(
   page: { readonly widthMm: number; readonly heightMm: number },
   simplifyMm: number,
   warnings: Warnings,
-  share = 1,
+  { share = 1, stubsAside = false }: SortingOptions = {},
 ): Sorted {
-  const sorter = new Sorter(simplifyMm, warnings, share);
+  const sorter = new Sorter(simplifyMm, warnings, share, stubsAside);
   for (const shape of shapes) sorter.take(shape);
   sorter.joinAcross();
   const { closed, open, refused } = sorter;
@@ -158,8 +164,11 @@ class Sorter {
   private readonly crossings: WorkBudget;
   private readonly warnings: Warnings;
 
-  constructor(simplifyMm: number, warnings: Warnings, share: number) {
+  private readonly stubsAside: boolean;
+
+  constructor(simplifyMm: number, warnings: Warnings, share: number, stubsAside: boolean) {
     this.simplifyMm = simplifyMm;
+    this.stubsAside = stubsAside;
     this.simplifying = { left: WORK.simplifying * share };
     this.crossings = { left: WORK.crossings * share };
     this.warnings = warnings;
@@ -219,6 +228,7 @@ class Sorter {
       for (const { ring, from } of joinLines(
         group.map(({ points }) => points),
         CLOSING_MM,
+        this.stubsAside,
       )) {
         const first = group[from[0] ?? 0];
         if (!first || Math.abs(signedArea(ring)) < SPECK_MM) continue;

@@ -1,15 +1,24 @@
-import type { ReadDrawing, SvgReading } from './drawing.ts';
+import type { ReadDrawing, Reading } from './drawing.ts';
+import { readDxf } from './dxf.ts';
+import { scaledDrawing } from './scaledDrawing.ts';
 import { readSvg } from './svg.ts';
 
 /**
- * The same drawing with all sizes multiplied by `factor`, after earlier corrections. The file is read anew, so that
- * curves stay within `FLATTENING_MM` of the true ones whatever the factor.
+ * The same drawing with all sizes multiplied by `factor`, after earlier corrections. An SVG or DXF is read anew, so
+ * that curves stay within `FLATTENING_MM` of the true ones whatever the factor; a PDF, read finer than that, is scaled
+ * as it is, which keeps them so up to a factor of `PDF_SPARE` (beyond it `readPdf` with the factor does).
  *
  * Throws RangeError for a factor that is not a number between 0.001 and 1000.
  */
-export function scaleReading(reading: ReadDrawing, factor: number): SvgReading {
+export function scaleReading(reading: ReadDrawing, factor: number): Reading {
   checkFactor(factor, 'scaleReading: factor');
-  return readSvg(reading.source, reading.fileName, reading.scale.factor * factor);
+  const whole = reading.scale.factor * factor;
+  if (reading.format === 'pdf') return scaledDrawing(reading, factor);
+  if (reading.format === 'dxf') {
+    const layers = reading.layers?.filter(({ read }) => read).map(({ id }) => id);
+    return readDxf(reading.source, reading.fileName, { factor: whole, ...(layers ? { layers } : {}) });
+  }
+  return readSvg(reading.source, reading.fileName, whole);
 }
 
 /**
