@@ -16,7 +16,8 @@ export const MOST_UNITS = 14_400;
 /** The size of a unit, in 1/72 inch, that keeps a page of this size within the format's limit. */
 export function userUnit(widthMm: number, heightMm: number): number {
   const units = Math.max(widthMm, heightMm) * POINTS_PER_MM;
-  return units <= MOST_UNITS ? 1 : Math.ceil((units / MOST_UNITS) * 100) / 100;
+  // Dust of binary fractions is taken off before rounding up.
+  return Math.max(1, Math.ceil((units / MOST_UNITS) * 100 - 1e-9) / 100);
 }
 
 /** Every file says it is this old: the same content gives the same bytes. */
