@@ -7,6 +7,8 @@ export interface View {
 }
 
 const CLOSEST = 40;
+/** A press that moves farther than this, in pixels, is a drag. */
+const DRAG_PX = 5;
 const KEY_STEP = 0.12;
 const ZOOM_STEP = 1.35;
 
@@ -18,6 +20,7 @@ export class PanZoom {
   readonly #svg: SVGSVGElement;
   readonly #whole: View;
   #view: View;
+  #pressedAt = { x: 0, y: 0 };
   readonly #pointers = new Map<number, { x: number; y: number }>();
   readonly #abort = new AbortController();
   readonly #onView: (view: View, zoom: number) => void;
@@ -31,7 +34,8 @@ export class PanZoom {
     svg.addEventListener('pointerdown', (event) => this.#down(event), { signal });
     svg.addEventListener('pointermove', (event) => this.#move(event), { signal });
     for (const name of ['pointerup', 'pointercancel'] as const) {
-      svg.addEventListener(name, (event) => this.#pointers.delete(event.pointerId), { signal });
+      // On the window: the pointer may be let go outside, before it was taken.
+      addEventListener(name, (event) => this.#pointers.delete(event.pointerId), { signal });
     }
     svg.addEventListener('wheel', (event) => this.#wheel(event), { signal, passive: false });
     svg.addEventListener('keydown', (event) => this.#key(event), { signal });
@@ -90,6 +94,8 @@ export class PanZoom {
   #apply(): void {
     const { x, y, width, height } = this.#view;
     this.#svg.setAttribute('viewBox', `${x} ${y} ${width} ${height}`);
+    // The style sheet gives the page its scrolling back where there is nothing to be moved to.
+    this.#svg.toggleAttribute('data-zoomed', !this.isWhole);
     this.#onView(this.#view, this.#whole.width / width);
   }
 
@@ -113,7 +119,17 @@ export class PanZoom {
     if (event.button !== 0) return;
     // A drawing seen whole has nowhere to be moved to: one finger then scrolls the page.
     this.#pointers.set(event.pointerId, { x: event.clientX, y: event.clientY });
-    if (!this.isWhole || this.#pointers.size > 1) this.#svg.setPointerCapture(event.pointerId);
+    this.#pressedAt = { x: event.clientX, y: event.clientY };
+  }
+
+  /**
+   * Takes the pointer to itself once a press has become a drag. Not before: the press may be a click on something
+   * in the drawing, which would then never hear of it.
+   */
+  #capture(event: PointerEvent): void {
+    const { x, y } = this.#pressedAt;
+    if (Math.hypot(event.clientX - x, event.clientY - y) < DRAG_PX) return;
+    if (!this.#svg.hasPointerCapture(event.pointerId)) this.#svg.setPointerCapture(event.pointerId);
   }
 
   #move(event: PointerEvent): void {
@@ -131,6 +147,7 @@ export class PanZoom {
       return;
     }
     if (this.isWhole) return;
+    this.#capture(event);
     const unit = this.#unitsPerPixel();
     this.#set({
       ...this.#view,

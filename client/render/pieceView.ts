@@ -22,8 +22,10 @@ export interface PieceViewState {
 }
 
 export interface PieceViewEvents {
-  /** While the grain handle is dragged or turned by keys: the new angle in degrees. */
-  onGrain(degrees: number, phase: 'drag' | 'end' | 'cancel' | 'key'): void;
+  /** While the grain handle is dragged: the new angle in degrees. */
+  onGrain(degrees: number, phase: 'drag' | 'end' | 'cancel'): void;
+  /** The handle was turned on by a key. By so much, not to an angle: keys may come faster than drawings. */
+  onTurn(byDegrees: number): void;
   onFoldEdge(edge: number): void;
 }
 
@@ -241,8 +243,7 @@ export class PieceView {
         this.#endDrag('cancel');
       } else if (by !== undefined) {
         event.preventDefault();
-        const now = this.#state?.piece.grainDeg ?? piece.grainDeg;
-        this.#events.onGrain(Math.round(now) + by, 'key');
+        this.#events.onTurn(by);
       }
     });
   }

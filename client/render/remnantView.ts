@@ -21,7 +21,9 @@ export interface RemnantViewState {
 }
 
 export interface RemnantEvents {
-  onCorner(index: number, point: Point, phase: 'drag' | 'end' | 'cancel' | 'key'): void;
+  onCorner(index: number, point: Point, phase: 'drag' | 'end' | 'cancel'): void;
+  /** A corner was pushed by a key, so many millimetres along and across. */
+  onPush(index: number, along: number, across: number): void;
 }
 
 const PADDING = { left: 44, right: 30, top: 42, bottom: 34 };
@@ -154,13 +156,12 @@ export class RemnantView {
     const by = { ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, step], ArrowDown: [0, -step] }[
       event.key
     ];
-    const from = this.#state?.remnant.outline[index];
     if (event.key === 'Escape' && this.#drag) {
       event.stopPropagation();
       this.#endDrag('cancel');
-    } else if (by && from) {
+    } else if (by) {
       event.preventDefault();
-      this.#events.onCorner(index, [from[0] + (by[0] ?? 0), from[1] + (by[1] ?? 0)], 'key');
+      this.#events.onPush(index, by[0] ?? 0, by[1] ?? 0);
     }
   }
 

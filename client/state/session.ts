@@ -49,8 +49,6 @@ export interface SessionWords {
   copyOf(name: string): string;
   mineOf(name: string): string;
   deleted(name: string): string;
-  restored(name: string): string;
-  opened(name: string): string;
   readonly updatedElsewhere: string;
   readonly restoredUnsent: string;
   undid(name: CommandName, subject: string): string;

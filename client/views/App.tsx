@@ -53,6 +53,8 @@ function Page() {
       // On a narrow screen the thing opened takes the place of the list, and back.
       main.current?.focus({ preventScroll: true });
       scrollTo({ top: 0 });
+    } else {
+      document.querySelector('.card[aria-current]')?.scrollIntoView({ block: 'nearest' });
     }
   }, [place, route]);
   return (

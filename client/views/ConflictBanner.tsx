@@ -14,17 +14,16 @@ export function ConflictBanner() {
       <div>
         <h2>{t.conflict.title}</h2>
         <p>{t.conflict.text(theirs.project.name, showTime(theirs.updatedAt))}</p>
-        <div class="row">
+        <div class="conflict-ways">
           <button type="button" class="primary" onClick={() => session.attempt(session.keepBoth)}>
             {t.conflict.keepBoth}
           </button>
+          <p class="field-help">{t.conflict.keepBothHelp}</p>
           <button type="button" onClick={session.keepTheirs}>
             {t.conflict.takeTheirs}
           </button>
+          <p class="field-help">{t.conflict.takeTheirsHelp}</p>
         </div>
-        <p class="field-help">
-          {t.conflict.keepBothHelp} {t.conflict.takeTheirsHelp}
-        </p>
       </div>
     </section>
   );

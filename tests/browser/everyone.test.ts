@@ -88,6 +88,7 @@ describe.skipIf(!hasBrowser)(`a page for everyone${hasBrowser ? '' : ' (skipped:
     const { page, context, faults } = await openPage(browser, server.url, { viewport: PHONE });
     for (const name of STEPS) {
       await step(page, name).click();
+      await page.getByRole('heading', { level: 2, name }).waitFor();
       expect(await overflow(page), name).toBe(0);
       const card = page.locator('.cards .card').nth(1);
       if ((await card.count()) > 0) {
@@ -109,6 +110,7 @@ describe.skipIf(!hasBrowser)(`a page for everyone${hasBrowser ? '' : ' (skipped:
     const { page, context } = await openPage(browser, server.url, { viewport: PHONE });
     for (const name of STEPS) {
       await step(page, name).click();
+      await page.getByRole('heading', { level: 2, name }).waitFor();
       const small = await page.evaluate(() =>
         [...document.querySelectorAll<HTMLElement>('button, select, input, summary, .card, nav a')]
           .filter((element) => element.checkVisibility() && !element.closest('.sr, .skip'))

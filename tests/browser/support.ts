@@ -146,7 +146,9 @@ export async function paste(page: Page, text: string, material: string): Promise
 /** Adds a cloth of a kind and leaves its card open. */
 export async function addCloth(page: Page, material: string, kind: 'roll' | 'remnant'): Promise<void> {
   await step(page, 'Cloths').click();
-  await page.getByRole('button', { name: `Add a cloth for ${material}` }).click();
+  // A material without a cloth shows the choice by itself.
+  const ask = page.getByRole('button', { name: `Add a cloth for ${material}` });
+  if ((await ask.count()) > 0) await ask.click();
   const name = kind === 'roll' ? 'Roll or width from the shop' : 'Remnant you have';
   await page.getByRole('button', { name }).click();
 }

@@ -51,8 +51,6 @@ class Browser {
       copyOf: (name: string) => `${name} copy`,
       mineOf: (name: string) => `${name} mine`,
       deleted: (name: string) => `deleted ${name}`,
-      restored: (name: string) => `restored ${name}`,
-      opened: (name: string) => `opened ${name}`,
       updatedElsewhere: 'updated elsewhere',
       restoredUnsent: 'restored unsent',
       undid: (name: string) => `undid ${name}`,

@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { Point } from '../../../nesting/geometry/points.ts';
 import { boundingBox, signedArea } from '../../../nesting/geometry/rings.ts';
 import { ringProblems } from '../../../nesting/geometry/validity.ts';
@@ -90,21 +90,28 @@ function RemnantDrawing({ remnant, isShaping }: { readonly remnant: Remnant; rea
   const view = useRef<RemnantView | null>(null);
   const now = useRef(remnant);
   now.current = remnant;
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (!host.current) return;
     view.current = new RemnantView(host.current, {
       onCorner: (index, point, phase) => {
         const key = `corner ${now.current.id} ${index}`;
         const moved = now.current.outline.map((old, at) => (at === index ? point : old));
         if (phase === 'drag') session.do(reshapeRemnant(now.current, moved, key));
-        else if (phase === 'key') session.do(reshapeRemnant(now.current, moved, `keys ${key}`));
         else if (phase === 'cancel') session.takeBack(key);
         else session.seal();
+      },
+      onPush: (index, along, across) => {
+        const newest = session.project.cloths.find((entry) => entry.id === now.current.id);
+        if (newest?.kind !== 'remnant') return;
+        const moved = newest.outline.map(
+          (old, at): Point => (at === index ? [old[0] + along, old[1] + across] : old),
+        );
+        session.do(reshapeRemnant(newest, moved, `corner keys ${newest.id} ${index}`));
       },
     });
     return () => view.current?.destroy();
   }, [session]);
-  useEffect(() => {
+  useLayoutEffect(() => {
     const box = boundingBox(remnant.outline);
     view.current?.show({
       remnant,

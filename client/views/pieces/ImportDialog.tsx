@@ -143,10 +143,12 @@ interface PickingProps {
 function Picking({ reading, picks, setPicks, onAnother, onRescale, onAdd }: PickingProps) {
   const { units, materials } = useProject();
   const [pointed, setPointed] = useState<string | null>(null);
+  const [last, setLast] = useState<string | null>(null);
   const [material, setMaterial] = useState(materials[0]?.name ?? '');
   const [fault, setFault] = useState<string | null>(null);
   const toggle = (id: string): void => {
     setFault(null);
+    setLast(id);
     if (picks.some((pick) => pick.outlineId === id)) setPicks(picks.filter((pick) => pick.outlineId !== id));
     else {
       const outline = outlineById(reading).get(id);
@@ -181,7 +183,7 @@ function Picking({ reading, picks, setPicks, onAnother, onRescale, onAdd }: Pick
           {reading.fileName}: {formatSize(reading.page.widthMm, reading.page.heightMm, units)},{' '}
           {t.drawing.found(reading.outlines.length)}
         </p>
-        <ScalePart reading={reading} onRescale={onRescale} />
+        <ScalePart reading={reading} last={last} onRescale={onRescale} />
         <ReadingNotes reading={reading} />
       </div>
       <div class="import-list">

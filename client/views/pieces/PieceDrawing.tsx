@@ -1,4 +1,4 @@
-import { useEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { Piece } from '../../../pattern/exchange/project.ts';
 import { formatLength } from '../../../pattern/units/index.ts';
 import { PieceView } from '../../render/pieceView.ts';
@@ -23,15 +23,20 @@ export function PieceDrawing({ piece, isPickingFold, onPicked }: PieceDrawingPro
   const now = useRef({ piece, onPicked });
   now.current = { piece, onPicked };
 
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (!host.current) return;
     view.current = new PieceView(host.current, {
       onGrain: (degrees, phase) => {
         const drag = `grain ${now.current.piece.id}`;
         if (phase === 'drag') session.do(turnGrain(now.current.piece, degrees, drag));
-        else if (phase === 'key') session.do(turnGrain(now.current.piece, degrees, `keys ${drag}`));
         else if (phase === 'cancel') session.takeBack(drag);
         else session.seal();
+      },
+      onTurn: (byDegrees) => {
+        const newest = session.project.pieces.find((entry) => entry.id === now.current.piece.id);
+        if (!newest) return;
+        const degrees = Math.round(newest.grainDeg) + byDegrees;
+        session.do(turnGrain(newest, degrees, `grain keys ${newest.id}`));
       },
       onFoldEdge: (edge) => {
         session.do(setFold(now.current.piece, edge));
@@ -41,7 +46,7 @@ export function PieceDrawing({ piece, isPickingFold, onPicked }: PieceDrawingPro
     return () => view.current?.destroy();
   }, [session]);
 
-  useEffect(() => {
+  useLayoutEffect(() => {
     const facts = pieceFacts(piece);
     view.current?.show({
       piece,

@@ -10,15 +10,19 @@ import { Icon } from '../shared/Icon.tsx';
 
 interface ScalePartProps {
   readonly reading: ReadDrawing;
+  /** The outline pointed out last in the drawing or the list. */
+  readonly last: string | null;
   /** Reads the drawing again with all its sizes so many times those in the file. */
   readonly onRescale: (factor: number) => void;
 }
 
 /** Whether the size can be trusted, and how to correct it by something known. */
-export function ScalePart({ reading, onRescale }: ScalePartProps) {
+export function ScalePart({ reading, last, onRescale }: ScalePartProps) {
   const { units } = useProject();
   const { scale } = reading;
-  const [outlineId, setOutlineId] = useState(reading.outlines[0]?.id ?? '');
+  const [chosen, setChosen] = useState<{ readonly id: string; readonly after: string | null } | null>(null);
+  // What was chosen here holds until something else is pointed out in the drawing.
+  const outlineId = chosen && chosen.after === last ? chosen.id : last;
   const [measure, setMeasure] = useState<Measure>('width');
   const [fault, setFault] = useState<string | null>(null);
   const outline = reading.outlines.find((entry) => entry.id === outlineId) ?? reading.outlines[0];
@@ -51,7 +55,12 @@ export function ScalePart({ reading, onRescale }: ScalePartProps) {
         {scale.guesses.length > 0 && (
           <div class="row">
             {scale.guesses.map((guess) => (
-              <button key={guess.dpi} type="button" onClick={() => rescale(scale.factor * guess.factor)}>
+              <button
+                key={guess.dpi}
+                type="button"
+                class={guess.likely ? 'primary' : undefined}
+                onClick={() => rescale(scale.factor * guess.factor)}
+              >
                 {t.drawing.guess(guess.dpi)}
               </button>
             ))}
@@ -67,7 +76,7 @@ export function ScalePart({ reading, onRescale }: ScalePartProps) {
                 value: entry.id,
                 label: `${entry.suggestedName} (${formatLength(entry.widthMm, units)} × ${formatLength(entry.heightMm, units)})`,
               }))}
-              onChange={setOutlineId}
+              onChange={(id) => setChosen({ id, after: last })}
             />
             <Select
               label={t.drawing.scaleWhat}

@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { ClothLay, Project } from '../../../pattern/exchange/project.ts';
 import { drawLay } from '../../../pattern/plan/drawLay.ts';
 import { LayView } from '../../render/layView.ts';
@@ -20,15 +20,15 @@ export function LayPicture({ project, lay, label }: LayPictureProps) {
     () => drawLay(lay, project, { page: 'fit', bare: true, units: project.units }),
     [lay, project.units],
   );
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (!host.current) return;
     view.current = new LayView(host.current, setZoom);
     return () => view.current?.destroy();
   }, []);
-  useEffect(() => view.current?.show(drawing, label, t.plan.viewer), [drawing, label]);
+  useLayoutEffect(() => view.current?.show(drawing, label, t.plan.viewer), [drawing, label]);
   return (
     <figure class="lay-picture">
-      <div ref={host} class={zoom > 1.001 ? 'lay-host zoomed' : 'lay-host'} />
+      <div ref={host} class="lay-host" />
       <div class="zoom-buttons">
         <button type="button" aria-label={t.plan.zoomIn} onClick={() => view.current?.zoomIn()}>
           <Icon name="in" />

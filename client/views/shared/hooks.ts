@@ -1,5 +1,5 @@
 import { createContext } from 'preact';
-import { useContext, useEffect, useState } from 'preact/hooks';
+import { useContext, useEffect, useLayoutEffect, useState } from 'preact/hooks';
 import type { Project } from '../../../pattern/exchange/project.ts';
 import type { Route, StepName } from '../../state/route.ts';
 import { writeRoute } from '../../state/route.ts';
@@ -27,14 +27,14 @@ export function useSession(): Session {
 /** The value of a store, redrawn whenever it changes. */
 export function useStore<T>(store: Store<T>): T {
   const [, redraw] = useState(0);
-  useEffect(() => {
-    const seen = store.value;
+  const drawn = store.value;
+  useLayoutEffect(() => {
     const stop = store.watch(() => redraw((count) => count + 1));
     // It may have changed between the first drawing and the start of watching.
-    if (store.value !== seen) redraw((count) => count + 1);
+    if (store.value !== drawn) redraw((count) => count + 1);
     return stop;
   }, [store]);
-  return store.value;
+  return drawn;
 }
 
 export function useProject(): Project {
