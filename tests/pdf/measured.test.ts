@@ -45,7 +45,7 @@ function measured(pdf: Uint8Array, page: number, x: number, y: number, side: num
 }
 
 describe.skipIf(!hasPoppler)(
-  'lengths on paper, rendered at 1200 dpi (skipped where poppler is missing)',
+  'lengths on paper as poppler renders them at 1200 dpi (skipped where it is missing)',
   () => {
     const FULL = { marginMm: 10, overlapMm: 0, unfold: false, units: 'cm' } as const;
 

@@ -1,0 +1,224 @@
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { Readable } from 'node:stream';
+import { fileURLToPath } from 'node:url';
+import { afterAll, describe, expect, it } from 'vitest';
+import type { Point } from '../../nesting/index.ts';
+import { clothLaySchema, type Project } from '../../pattern/exchange/project.ts';
+import { readArguments, UsageError } from '../../server/cli/arguments.ts';
+import { run } from '../../server/cli/run.ts';
+import { materialOutcomes, overall } from '../../server/cli/verdict.ts';
+import { box, smallProject } from '../support/layOf.ts';
+
+const FOLDER = mkdtempSync(join(tmpdir(), 'clothlay-cli-'));
+afterAll(() => rmSync(FOLDER, { recursive: true, force: true }));
+
+/** Runs a command on a project in this process, with one thread. */
+async function clothlay(project: Project | string, ...words: string[]) {
+  const file = join(FOLDER, 'project.json');
+  writeFileSync(file, typeof project === 'string' ? project : JSON.stringify(project));
+  let [out, error] = ['', ''];
+  const [command, ...rest] = words;
+  const code = await run(
+    [command!, file, '--threads', '1', ...rest],
+    {
+      input: Readable.from([]),
+      out: (text) => {
+        out += text;
+      },
+      error: (text) => {
+        error += text;
+      },
+    },
+    new AbortController().signal,
+  );
+  return { code, out, error };
+}
+
+const roll = { kind: 'roll', widthMm: 500, selvedgeMm: 10, shopStepMm: 100 };
+const of = (outline: Point[], cloth: object, plain = 2) =>
+  smallProject({ pieces: [{ name: 'Pocket', outline, plain }], cloth: { ...cloth } });
+
+describe('clothlay check', () => {
+  it('ends with 0 where everything fits', async () => {
+    const { code, out } = await clothlay(of(box(200, 150), roll), 'check', '--seconds', '0.2');
+    expect(code).toBe(0);
+    expect(out).toMatch(/15 cm cut, 0.20 m to buy/);
+    expect(out).toMatch(/^cloth: fits$/m);
+  });
+
+  it('ends with 1 where it is proved that something cannot fit', async () => {
+    const { code, out } = await clothlay(of(box(600, 700), roll), 'check', '--seconds', '0.2');
+    expect(code).toBe(1);
+    expect(out).toMatch(/^cloth: cannot fit\. .*Pocket/m);
+  });
+
+  it('ends with 2 where no place was found and nothing is proved', async () => {
+    // Neither remnant takes the piece; that a third way to share the pieces might is not ruled out by that.
+    const project = of(box(150, 100), { kind: 'remnant', outline: box(120, 120), turn: 'grain' }, 1);
+    const cloths = [project.cloths[0]!, { ...project.cloths[0]!, id: 'second' }];
+    const { code, out } = await clothlay({ ...project, cloths }, 'check', '--seconds', '0.3');
+    expect(code).toBe(2);
+    expect(out).toMatch(/^cloth: not found\. /m);
+  });
+
+  it('ends with 3 for what is no project, a faulty one, or a material without cloth', async () => {
+    expect(await clothlay('{"format":', 'check')).toMatchObject({
+      code: 3,
+      out: '',
+      error: expect.stringContaining('The file is cut off'),
+    });
+    const bare = { ...of(box(100, 100), roll), cloths: [] };
+    const { code, out } = await clothlay(bare, 'check', '--seconds', '0.2');
+    expect(code).toBe(3);
+    expect(out).toMatch(/There is no cloth for cloth yet/);
+    const bowTie: Point[] = [
+      [0, 0],
+      [100, 100],
+      [100, 0],
+      [0, 100],
+    ];
+    expect((await clothlay(of(bowTie, roll), 'check', '--seconds', '0.2')).code).toBe(3);
+    const unknown = await clothlay(of(box(100, 100), roll), 'check', '--material', 'felt');
+    expect(unknown).toMatchObject({ code: 3, error: 'The project has no material "felt". It has: cloth.\n' });
+  });
+
+  it('gives its result as JSON where asked', async () => {
+    const { code, out } = await clothlay(of(box(200, 150), roll), 'check', '--seconds', '0.2', '--json');
+    const result = JSON.parse(out);
+    expect([code, result.verdict]).toEqual([0, 'fits']);
+    expect(clothLaySchema.array().parse(result.results)).toHaveLength(1);
+  });
+});
+
+describe('clothlay lay', () => {
+  it('writes plans and tables', async () => {
+    const out = join(FOLDER, 'deep', 'out');
+    const { code } = await clothlay(of(box(200, 150), roll), 'lay', '--seconds', '0.2', '--out', out);
+    expect(code).toBe(0);
+    expect(readdirSync(out).sort()).toEqual([
+      'c-single.dxf',
+      'c-single.svg',
+      'consumption.csv',
+      'cut-list.csv',
+      'lay.json',
+      'plan.pdf',
+      'positions.csv',
+    ]);
+    expect(readFileSync(join(out, 'plan.pdf')).subarray(0, 5).toString()).toBe('%PDF-');
+    expect(readFileSync(join(out, 'positions.csv'), 'utf8').split('\r\n')).toHaveLength(1 + 2 * 4 + 1);
+  });
+
+  it('says it in words where the folder cannot be written', async () => {
+    const file = join(FOLDER, 'a-file');
+    writeFileSync(file, '');
+    const { code, error } = await clothlay(of(box(200, 150), roll), 'lay', '--seconds', '0.2', '--out', file);
+    expect(code).toBe(3);
+    expect(error).toContain('a-file');
+  });
+
+  it('runs as a program of its own and reads a project from its input', { timeout: 60_000 }, () => {
+    const entry = fileURLToPath(new URL('../../server/cli/index.ts', import.meta.url));
+    const words = ['--import', 'tsx', entry, 'check', '-', '--seconds', '0.2', '--threads', '1'];
+    const child = spawnSync(process.execPath, words, {
+      input: JSON.stringify(of(box(200, 150), roll)),
+      encoding: 'utf8',
+    });
+    expect([child.status, child.stdout]).toEqual([0, expect.stringMatching(/^cloth: fits$/m)]);
+    const help = spawnSync(process.execPath, ['--import', 'tsx', entry, '--help'], { encoding: 'utf8' });
+    expect([help.status, help.stdout]).toEqual([0, expect.stringContaining('Exit code: 0 everything fits')]);
+  });
+});
+
+describe('the command line', () => {
+  it('is read, with presets', () => {
+    expect(readArguments(['lay', 'a.json'])).toMatchObject({
+      command: 'lay',
+      file: 'a.json',
+      seconds: 10,
+      page: 'a4',
+    });
+    expect(
+      readArguments(['check', 'a.json', '--seconds', '2.5', '--material', 'x', '--material', 'y']),
+    ).toMatchObject({
+      seconds: 2.5,
+      materials: ['x', 'y'],
+    });
+    expect(readArguments(['-h'])).toBeNull();
+  });
+
+  it.each([
+    [[], 'What is to be done'],
+    [['sew', 'a.json'], 'no command "sew"'],
+    [['lay'], 'Name a project file'],
+    [['lay', 'a', 'b'], 'not also "b"'],
+    [['check', 'a', '--out', 'x'], 'writes no files'],
+    [['lay', 'a', '--seconds', 'soon'], '--seconds takes a number from 0.1 to 600, not "soon"'],
+    [['lay', 'a', '--seconds', ''], '--seconds'],
+    [['lay', 'a', '--seed', '1.5'], 'whole number'],
+    [['lay', 'a', '--page', 'a5'], '--page takes a4, letter, not "a5"'],
+    [['lay', 'a', '--fast'], '--fast'],
+  ])('is refused in words: %j', (words, message) => {
+    expect(() => readArguments(words)).toThrow(UsageError);
+    expect(() => readArguments(words)).toThrow(message);
+  });
+});
+
+describe('the verdict on a material', () => {
+  const project = {
+    ...of(box(100, 100), roll),
+    cloths: [
+      { ...of(box(1, 1), roll).cloths[0]!, id: 'r1' },
+      { ...of(box(1, 1), roll).cloths[0]!, id: 'r2' },
+      { ...of(box(1, 1), { kind: 'remnant', outline: box(90, 90) }).cloths[0]!, id: 's1' },
+      { ...of(box(1, 1), { kind: 'remnant', outline: box(90, 90) }).cloths[0]!, id: 's2' },
+    ],
+  };
+  const results = (...lays: [string, string][]) => ({
+    notices: [],
+    results: lays.map(([clothId, verdict]) =>
+      clothLaySchema.parse({
+        ...{
+          materialId: 'cloth',
+          clothId,
+          spread: 'single',
+          verdict,
+          reason: `${clothId}!`,
+          segments: [],
+          unplaced: [],
+        },
+        ...{
+          usedMm: 0,
+          buyMm: 0,
+          usePercent: 0,
+          piecesToTrace: 0,
+          pieceAreaMm2: 0,
+          clothAreaMm2: 0,
+          costCents: null,
+        },
+      }),
+    ),
+  });
+  const verdict = (...lays: [string, string][]) => overall(materialOutcomes(project, results(...lays)));
+
+  it('needs one cloth that takes all', () => {
+    expect(verdict(['r1', 'cannot fit'], ['r2', 'fits'])).toBe('fits');
+    expect(verdict(['s1', 'not found'], ['s2', 'fits'])).toBe('fits');
+    expect(verdict(['s1', 'cannot fit'], ['r1', 'fits'])).toBe('fits');
+  });
+
+  it('is a proof only where nothing was shared between cloths', () => {
+    expect(verdict(['r1', 'cannot fit'], ['r2', 'cannot fit'])).toBe('cannot fit');
+    expect(verdict(['s1', 'cannot fit'])).toBe('cannot fit');
+    expect(verdict(['s1', 'cannot fit'], ['s2', 'cannot fit'])).toBe('not found');
+    expect(verdict(['r1', 'cannot fit'], ['r2', 'not found'])).toBe('not found');
+  });
+
+  it('is not given for a search that ended before its first layout', () => {
+    expect(verdict()).toBe('not found');
+    const nothing = { level: 'info', code: 'nothingToCut', text: '', materialId: 'cloth' } as const;
+    expect(overall(materialOutcomes(project, { results: [], notices: [nothing] }))).toBe('fits');
+  });
+});
