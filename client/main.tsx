@@ -9,7 +9,7 @@ import {
   restoreProject,
   writeProject,
 } from './api/projects.ts';
-import type { LayTicket } from './state/layRun.ts';
+import { readTicket } from './state/layRun.ts';
 import { LocalKeep, type TextStorage } from './state/localKeep.ts';
 import { Messages } from './state/messages.ts';
 import { readRoute, writeRoute } from './state/route.ts';
@@ -102,11 +102,8 @@ function followProject(): void {
 }
 
 function resumeLay(): void {
-  const text = visit?.getItem(RUNNING_LAY);
-  if (!text) return;
-  // Written by this page and this version only; another's is no reason to fail.
-  const ticket = JSON.parse(text) as LayTicket;
-  if (ticket.projectId === session.projectId) session.lay.resume(ticket);
+  const ticket = readTicket(visit?.getItem(RUNNING_LAY) ?? '');
+  if (ticket?.projectId === session.projectId) session.lay.resume(ticket);
 }
 
 addEventListener('hashchange', followAddress);
@@ -116,6 +113,10 @@ addEventListener('pagehide', () => {
   session.lay.recordSoFar();
   session.autosave.keepHere();
   void session.autosave.flush();
+});
+addEventListener('beforeunload', (event) => {
+  // Asked only where work would be lost: neither sent nor kept here.
+  if (!session.autosave.isSettled && !session.autosave.keepHere()) event.preventDefault();
 });
 document.addEventListener('visibilitychange', () => {
   if (document.visibilityState === 'visible') void session.lookForNews();

@@ -1,14 +1,12 @@
 import { distance } from '../../nesting/geometry/rings.ts';
 import type { Piece } from '../../pattern/exchange/project.ts';
+import type { DrawingOutline, ReadDrawing } from '../../pattern/reading/drawing.ts';
 import {
-  type DrawingOutline,
   grainFromLine,
   type PickedOutline,
   pieceFromOutline,
-  type ReadDrawing,
-  type UnitedOutline,
-  uniteOutlines,
-} from '../../pattern/reading/index.ts';
+} from '../../pattern/reading/pieceFromOutline.ts';
+import { type UnitedOutline, uniteOutlines } from '../../pattern/reading/uniteOutlines.ts';
 import { freshId } from '../state/ids.ts';
 import type { DrawnDraft } from '../state/pieceCommands.ts';
 

@@ -1,4 +1,4 @@
-import type { SvgReading } from '../../pattern/reading/index.ts';
+import type { SvgReading } from '../../pattern/reading/drawing.ts';
 
 export interface ReadingOrder {
   readonly bytes: Uint8Array | string;

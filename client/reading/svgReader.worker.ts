@@ -1,4 +1,5 @@
-import { readSvg, type SvgReading } from '../../pattern/reading/index.ts';
+import type { SvgReading } from '../../pattern/reading/drawing.ts';
+import { readSvg } from '../../pattern/reading/svg.ts';
 import type { ReadingOrder } from './readDrawing.ts';
 
 /** Reads drawings away from the page, so that a large or hostile file can neither freeze nor crash it. */

@@ -1,6 +1,6 @@
 import { SVG, type Svg } from '@svgdotjs/svg.js';
 import type { Point } from '../../nesting/geometry/points.ts';
-import type { DrawingOutline, ReadDrawing } from '../../pattern/reading/index.ts';
+import type { DrawingOutline, ReadDrawing } from '../../pattern/reading/drawing.ts';
 import { pathThrough } from './frame.ts';
 import { PanZoom, type View } from './panZoom.ts';
 

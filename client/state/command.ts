@@ -13,6 +13,7 @@ export type CommandName =
   | 'swapGrain'
   | 'swapAllGrains'
   | 'removeHole'
+  | 'mendPiece'
   | 'notePiece'
   | 'copyPiece'
   | 'removePieces'

@@ -1,3 +1,4 @@
+import { z } from 'zod';
 import type { LayRequestInput, LayState } from '../../pattern/exchange/lay.ts';
 import type { Project } from '../../pattern/exchange/project.ts';
 import { materialMark } from './fingerprint.ts';
@@ -38,14 +39,25 @@ export interface LayWorld {
   readonly words: { readonly lost: string; readonly failed: string };
 }
 
+const ticketSchema = z.object({
+  layId: z.string(),
+  projectId: z.string(),
+  materialIds: z.array(z.string()).readonly(),
+  marks: z.array(z.string()).readonly(),
+  names: z.array(z.string()).readonly(),
+  seconds: z.number(),
+});
+
 /** What is needed to take up a lay again after the page was loaded anew. */
-export interface LayTicket {
-  readonly layId: string;
-  readonly projectId: string;
-  readonly materialIds: readonly string[];
-  readonly marks: readonly string[];
-  readonly names: readonly string[];
-  readonly seconds: number;
+export type LayTicket = z.infer<typeof ticketSchema>;
+
+/** A ticket from its text; null for anything else, such as one of another version of the page. */
+export function readTicket(text: string): LayTicket | null {
+  try {
+    return ticketSchema.parse(JSON.parse(text));
+  } catch {
+    return null;
+  }
 }
 
 interface Underway {

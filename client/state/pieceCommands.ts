@@ -248,6 +248,11 @@ export function removeHole(piece: Piece, index: number): Command {
   );
 }
 
+/** Puts the mended piece in the place of the faulty one. */
+export function mendOutline(piece: Piece, mended: Piece): Command {
+  return changePiece('mendPiece', piece, () => mended);
+}
+
 export function notePiece(piece: Piece, notes: string): Command {
   return changePiece(
     'notePiece',

@@ -39,6 +39,10 @@ function Page() {
   const main = useRef<HTMLElement>(null);
   const place = `${route.step} ${route.open ?? ''}`;
   const before = useRef(place);
+  const { name } = useProject();
+  useEffect(() => {
+    document.title = status.kind === 'ready' ? `${name} – ${t.app.name}` : t.app.name;
+  }, [name, status]);
   // Going somewhere begins at the top of it, for the eye and for a screen reader.
   useEffect(() => {
     if (before.current === place) return;

@@ -9,7 +9,7 @@ import {
   keepPlan,
   keptPlans,
 } from '../../client/state/layCommands.ts';
-import { LayRun, type LayTicket } from '../../client/state/layRun.ts';
+import { LayRun, type LayTicket, readTicket } from '../../client/state/layRun.ts';
 import { addMeasuredPieces, notePiece, resizePiece } from '../../client/state/pieceCommands.ts';
 import type { LayRequestInput, LayState } from '../../pattern/exchange/lay.ts';
 import type { ClothLay } from '../../pattern/exchange/project.ts';
@@ -152,7 +152,9 @@ describe('a lay asked for from the page', () => {
     const ticket = tickets[0]!;
     expect(ticket).toMatchObject({ layId: 'lay-1', projectId: 'p1', materialIds: [materialId] });
     const again = bench();
-    again.run.resume(ticket);
+    again.run.resume(readTicket(JSON.stringify(ticket)) ?? ticket);
+    expect(readTicket('{"layId":"x"}')).toBeNull();
+    expect(readTicket('')).toBeNull();
     again.tell({ revision: 8, state: 'done', results: [result(600)] });
     expect(currentPlan(again.maker.project, materialId)?.results[0]?.usedMm).toBe(600);
     tell({ state: 'done', results: [] });

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { draftOf, joinPicks, measureOf, newPick, pickAll, withAlike } from '../../client/reading/picking.ts';
 import { checkPiece } from '../../pattern/pieces/index.ts';
-import { type ReadDrawing, readSvg } from '../../pattern/reading/index.ts';
+import type { ReadDrawing } from '../../pattern/reading/drawing.ts';
+import { readSvg } from '../../pattern/reading/svg.ts';
 
 /** A drawing of 400 × 300 mm whose units are millimetres. */
 function read(body: string): ReadDrawing {

@@ -164,6 +164,9 @@ function RulesPart({ cloth }: { readonly cloth: Cloth }) {
 function MorePart({ cloth }: { readonly cloth: Cloth }) {
   const session = useSession();
   const { materials } = useProject();
+  const role = materials.find((material) => material.id === cloth.materialId)?.role;
+  // Vinyl, foam and the like: what has no grain is hardly ever a woven cloth.
+  const isSynthetic = role === 'foam' || cloth.turn !== 'grain';
   return (
     <fieldset class="part">
       <legend>{t.cloth.more}</legend>
@@ -191,7 +194,7 @@ function MorePart({ cloth }: { readonly cloth: Cloth }) {
         onChange={(notes) => session.do(changeCloth(cloth, { notes }, `cloth notes ${cloth.id}`))}
       />
       <p class="field-help">{t.cloth.blades}</p>
-      <p class="field-help">{t.cloth.heat}</p>
+      {isSynthetic && <p class="field-help">{t.cloth.heat}</p>}
     </fieldset>
   );
 }

@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { ReadDrawing, SvgReading } from '../../../pattern/reading/index.ts';
+import type { ReadDrawing, SvgReading } from '../../../pattern/reading/drawing.ts';
 import { formatSize } from '../../../pattern/units/index.ts';
 import { draftOf, joinPicks, newPick, outlineById, type Pick, pickAll } from '../../reading/picking.ts';
 import { readDrawing } from '../../reading/readDrawing.ts';

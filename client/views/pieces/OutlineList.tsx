@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import type { DrawingOutline, ReadDrawing } from '../../../pattern/reading/index.ts';
+import type { DrawingOutline, ReadDrawing } from '../../../pattern/reading/drawing.ts';
 import { formatSize } from '../../../pattern/units/index.ts';
 import { CountField } from '../../fields/NumberFields.tsx';
 import {

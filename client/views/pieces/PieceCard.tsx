@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { boundingBox } from '../../../nesting/geometry/rings.ts';
 import type { Piece } from '../../../pattern/exchange/project.ts';
+import { mendPiece } from '../../../pattern/pieces/index.ts';
 import { formatLength, formatSize } from '../../../pattern/units/index.ts';
 import { Choice, Select } from '../../fields/Choice.tsx';
 import { AngleField, LengthField } from '../../fields/NumberFields.tsx';
@@ -8,6 +9,7 @@ import { NameField, TextField } from '../../fields/TextField.tsx';
 import { foldableEdges } from '../../render/pieceView.ts';
 import {
   copyPiece,
+  mendOutline,
   notePiece,
   removeHole,
   removePieces,
@@ -91,10 +93,18 @@ export function PieceCard({ piece }: { readonly piece: Piece }) {
 }
 
 function PieceProblems({ piece }: { readonly piece: Piece }) {
+  const session = useSession();
   const { units } = useProject();
   const problems = problemsIn(piece, units).filter((problem) => problem.level !== 'info');
   if (problems.length === 0) return null;
   const isFaulty = problems.some((problem) => problem.level === 'error');
+  const cure = isFaulty ? mendPiece(piece, units) : null;
+  const canMend = cure !== null && !cure.problems.some((problem) => problem.level === 'error');
+  const mend = (): void => {
+    if (!cure) return;
+    session.do(mendOutline(piece, cure.piece));
+    session.announce(t.piece.mended(cure.mended.join(' ')));
+  };
   return (
     <section class={isFaulty ? 'lacks bad' : 'lacks'} aria-label={t.piece.problems}>
       <h3>
@@ -108,6 +118,14 @@ function PieceProblems({ piece }: { readonly piece: Piece }) {
           </li>
         ))}
       </ul>
+      {canMend && (
+        <p class="row">
+          <button type="button" onClick={mend}>
+            {t.piece.mend}
+          </button>
+          <span>{t.piece.mendHelp}</span>
+        </p>
+      )}
     </section>
   );
 }

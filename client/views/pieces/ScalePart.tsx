@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
-import { type ReadDrawing, scaleFromKnown } from '../../../pattern/reading/index.ts';
+import type { ReadDrawing } from '../../../pattern/reading/drawing.ts';
+import { scaleFromKnown } from '../../../pattern/reading/scaling.ts';
 import { formatLength } from '../../../pattern/units/index.ts';
 import { Select } from '../../fields/Choice.tsx';
 import { LengthField } from '../../fields/NumberFields.tsx';
