@@ -145,9 +145,14 @@ function dxfFile(
 
 /**
  * The pieces as drawn, a block for each with its lower left corner at the origin, inserted side by side. A half
- * piece stays a half with its fold as mirror line. Pieces must be free of errors (`checkPiece`).
+ * piece stays a half with its fold as mirror line. Pieces must be free of errors (`checkPiece`); the names of those
+ * left out for that are told in a text beneath.
  */
-export function piecesToDxf(pieces: readonly Piece[], project: Project): string {
+export function piecesToDxf(
+  pieces: readonly Piece[],
+  project: Project,
+  leftOut: readonly string[] = [],
+): string {
   let x = 0;
   let height = 0;
   const blocks = pieces.map((piece, i): Block => {
@@ -182,7 +187,11 @@ export function piecesToDxf(pieces: readonly Piece[], project: Project): string 
       },
     };
   });
-  return dxfFile(blocks, { width: Math.max(0, x - BETWEEN_MM), height }, () => {});
+  return dxfFile(blocks, { width: Math.max(0, x - BETWEEN_MM), height }, (out) => {
+    leftOut.forEach((name, i) => {
+      out.text([0, -BETWEEN_MM - i * TEXT_MM * 1.6], `Not in this file because of its faults: ${name}`);
+    });
+  });
 }
 
 const MARK_LAYERS = { sewLine: 'sewLine', internal: 'internal', notch: 'notch' } as const;

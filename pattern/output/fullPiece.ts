@@ -45,6 +45,8 @@ export function fullOutline(piece: Piece, unfold: boolean): Outline {
 }
 
 const MARK_ROLES = { sewLine: 'sew-line', internal: 'inner-line', notch: 'notch' } as const;
+/** Half a cross that marks a point. */
+const CROSS_MM = 2;
 type Point = readonly [number, number];
 
 /**
@@ -77,7 +79,25 @@ export function drawFullPiece(piece: Piece, project: Project, options: FullPiece
     );
   }
   for (const mark of piece.marks) {
-    if (mark.points.length < 2) continue;
+    if (mark.points.length === 1) {
+      for (const [x, y] of both(mark.points).map((line) => toPage(line[0] as Point))) {
+        path(
+          'notch',
+          [
+            [
+              [x - CROSS_MM, y],
+              [x + CROSS_MM, y],
+            ],
+            [
+              [x, y - CROSS_MM],
+              [x, y + CROSS_MM],
+            ],
+          ],
+          false,
+        );
+      }
+      continue;
+    }
     path(
       MARK_ROLES[mark.kind],
       both(mark.points).map((line) => line.map(toPage)),

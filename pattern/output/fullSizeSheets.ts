@@ -72,7 +72,9 @@ export function fullSizeSheets(
 ): Sheet[] {
   const { paper } = options;
   if (paper === 'one') {
-    return pieces.map((piece) => oneSheet(drawFullPiece(piece, project, options), project));
+    return pieces.map((piece, i) =>
+      oneSheet(drawFullPiece(piece, project, options), project, i === 0 ? leftOutNote(options) : null),
+    );
   }
   const tiled = pieces.map((piece): TiledPiece => {
     const layout = tileLayout([fullOutline(piece, options.unfold)], { ...options, paper });
@@ -92,7 +94,7 @@ const JOIN_MM = 4.5;
 const ONE = { gap: 8, noteMm: 9, least: TEST_SQUARES_MM.width } as const;
 
 /** A piece on a sheet of its own, the squares to check by beneath it. */
-function oneSheet(full: FullPiece, project: Project): Sheet {
+function oneSheet(full: FullPiece, project: Project, note: string | null): Sheet {
   const { drawing, name, size } = full;
   const width = Math.max(drawing.widthMm, ONE.least) + 2 * PAGE_MARGIN_MM;
   const height = drawing.heightMm + 2 * PAGE_MARGIN_MM + ONE.gap + TEST_SQUARES_MM.height + ONE.noteMm;
@@ -109,6 +111,10 @@ function oneSheet(full: FullPiece, project: Project): Sheet {
     y + TEST_SQUARES_MM.height + 6,
     3,
   );
+  if (note !== null) {
+    const foot = height - PAGE_MARGIN_MM + 1;
+    sink.text('notes', 'note', shorten(note, inner, TEXT.note, 'note'), PAGE_MARGIN_MM, foot, TEXT.note);
+  }
   return {
     bookmark: name,
     drawing: page(sink, width, height, drawing.title),
@@ -242,6 +248,8 @@ function joinMark(
 }
 
 const MAP = { width: 56, height: 56, gap: 7, head: 9 } as const;
+/** Where there is only one piece to show. */
+const SINGLE_MAP = { ...MAP, width: 130 } as const;
 
 /** The pages to begin with: how to print, the squares, and a map of every piece. */
 function coverSheets(
@@ -253,6 +261,7 @@ function coverSheets(
   const inner = width - 2 * PAGE_MARGIN_MM;
   const title = `${isolate(cleanText(project.name))}: pieces in full size`;
   const count = tiled.reduce((sum, { layout }) => sum + layout.tiles.length, 0);
+  const leftOut = leftOutNote(options);
   const sheets: Sheet[] = [];
   let sink = blankPage(width, height);
   const close = () => {
@@ -264,7 +273,14 @@ function coverSheets(
   sink.text('notes', 'title', shorten(title, inner, TEXT.title, 'title'), PAGE_MARGIN_MM, y, TEXT.title);
   y += 4.8;
   const pieces = tiled.length === 1 ? 'one piece' : `${tiled.length} pieces`;
-  sink.text('notes', 'subtitle', `${pieces} on ${count} sheets of ${words}`, PAGE_MARGIN_MM, y, 3);
+  sink.text(
+    'notes',
+    'subtitle',
+    `${pieces} on ${count} ${count === 1 ? 'sheet' : 'sheets'} of ${words}`,
+    PAGE_MARGIN_MM,
+    y,
+    3,
+  );
   y += 3;
   const join =
     options.overlapMm > 0
@@ -274,11 +290,7 @@ function coverSheets(
     'Print at 100 % (“actual size”, no scaling to fit) and measure both squares before printing the rest. Every sheet tells the size of its frame: measure one on each.',
     join,
     'Sheets on which a piece has no part are left out.',
-    ...(options.leftOut && options.leftOut.length > 0
-      ? [
-          `Not in this file because they have faults: ${options.leftOut.map((name) => isolate(cleanText(name))).join(', ')}.`,
-        ]
-      : []),
+    ...(leftOut === null ? [] : [leftOut]),
   ]) {
     for (const line of wrap(note, inner, 3, 'note')) {
       y += 3 * LEADING + 0.4;
@@ -288,15 +300,16 @@ function coverSheets(
   y += 6;
   drawTestSquares(sink, PAGE_MARGIN_MM, y);
   y += TEST_SQUARES_MM.height + 10;
-  const perRow = Math.max(1, Math.floor((inner + MAP.gap) / (MAP.width + MAP.gap)));
+  const map = tiled.length === 1 ? { ...SINGLE_MAP, height: height - PAGE_MARGIN_MM - y - MAP.head } : MAP;
+  const perRow = Math.max(1, Math.floor((inner + map.gap) / (map.width + map.gap)));
   tiled.forEach((piece, i) => {
     const column = i % perRow;
-    if (column === 0 && i > 0) y += MAP.height + MAP.head + MAP.gap;
-    if (column === 0 && y + MAP.height + MAP.head > height - PAGE_MARGIN_MM) {
+    if (column === 0 && i > 0) y += map.height + map.head + map.gap;
+    if (column === 0 && y + map.height + map.head > height - PAGE_MARGIN_MM) {
       close();
       y = PAGE_MARGIN_MM;
     }
-    drawMap(sink, piece, PAGE_MARGIN_MM + column * (MAP.width + MAP.gap), y, options.units);
+    drawMap(sink, piece, PAGE_MARGIN_MM + column * (map.width + map.gap), y, options.units, map);
   });
   close();
   return sheets;
@@ -309,21 +322,22 @@ function drawMap(
   x: number,
   y: number,
   units: ShownUnits,
+  map: { readonly width: number; readonly height: number; readonly head: number },
 ): void {
   const { frameWidth, frameHeight, overlapMm, columns, rows, tiles } = layout;
   const stepX = frameWidth - overlapMm;
   const stepY = frameHeight - overlapMm;
   const scale = Math.max(
-    (columns * stepX + overlapMm) / MAP.width,
-    (rows * stepY + overlapMm) / (MAP.height - 2),
+    (columns * stepX + overlapMm) / map.width,
+    (rows * stepY + overlapMm) / (map.height - 2),
     6,
   );
-  const name = shorten(full.name, MAP.width, 3, 'table-strong');
+  const name = shorten(full.name, map.width, 3, 'table-strong');
   sink.text('notes', 'table-strong', name, x, y + 3, 3);
   const size = formatSize(full.drawing.widthMm, full.drawing.heightMm, units);
   const facts = `${size} · ${tiles.length} ${tiles.length === 1 ? 'sheet' : 'sheets'}`;
-  sink.text('notes', 'table-head', shorten(facts, MAP.width, 2.5, 'table-head'), x, y + 6.6, 2.5);
-  const top = y + MAP.head;
+  sink.text('notes', 'table-head', shorten(facts, map.width, 2.5, 'table-head'), x, y + 6.6, 2.5);
+  const top = y + map.head;
   const first = tiles[0];
   if (!first) return;
   // The grid's corner in the piece's axes.
@@ -341,6 +355,12 @@ function drawMap(
     const cy = ty + frameHeight / scale / 2 + size * 0.36;
     sink.text('rulers', 'dimension-text', String(tile.number), cx, cy, size, { anchor: 'middle' });
   }
+}
+
+function leftOutNote({ leftOut = [] }: Pick<FullSizeOptions, 'leftOut'>): string | null {
+  if (leftOut.length === 0) return null;
+  const names = leftOut.map((name) => isolate(cleanText(name))).join(', ');
+  return `Not in this file because they have faults: ${names}.`;
 }
 
 function decimal(mm: number): string {

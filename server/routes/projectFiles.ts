@@ -109,7 +109,9 @@ export function projectFileOperations(store: ProjectStore): Operation[] {
       },
       ({ params, query }, response) => {
         const project = read(params.id!);
-        const body = piecesToDxf(piecesOf(project, query.piece).sound, project);
+        const { sound, faulty } = piecesOf(project, query.piece);
+        const leftOut = faulty.map(({ name: left }) => left);
+        const body = piecesToDxf(sound, project, leftOut);
         const name = `${project.name}-pieces`;
         sendDownload(response, {
           type: 'image/vnd.dxf',

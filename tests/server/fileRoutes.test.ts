@@ -85,6 +85,8 @@ describe('files of a project', () => {
     const pieces = demo.pieces.map((piece) => (piece.id === 'strap' ? { ...piece, outline: bowTie } : piece));
     const { send, path } = await stored({ ...demo, pieces });
     expect((await send('GET', `${path}/pieces.pdf`)).status).toBe(200);
+    const dxf = await send<string>('GET', `${path}/pieces.dxf`);
+    expect(dxf.body).toContain('Not in this file because of its faults: Lashing strap');
     const alone = await send('GET', `${path}/pieces.pdf?piece=strap`);
     expect(alone.status).toBe(422);
     expect(alone.body.detail).toMatch(/^Lashing strap: /);
