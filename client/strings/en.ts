@@ -226,7 +226,6 @@ export const en = {
     pairsHead: 'In pairs',
     pairsIn: (row: number) => `In mirrored pairs, line ${row}`,
     material: 'Material',
-    noMaterial: 'later',
     name: (row: number) => `Name, line ${row}`,
     acrossIn: (row: number) => `Across the grain, line ${row}`,
     alongIn: (row: number) => `Along the grain, line ${row}`,

@@ -1,3 +1,4 @@
+import { readFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -44,6 +45,23 @@ describe.skipIf(!hasBrowser)(
       expect(await page.locator('.lay-view').count()).toBeGreaterThanOrEqual(6);
       expect(await page.locator('.unplaced').count()).toBe(0);
       expect(await page.getByRole('region', { name: 'Altogether' }).textContent()).toMatch(/\d\.\d\d m/);
+      // What is printed: one sheet of A4 a cloth, in true size, and nothing else.
+      await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
+      await page.emulateMedia({ media: 'print' });
+      const sheets = page.locator('.print-sheet svg');
+      expect(await sheets.count()).toBe(await page.locator('.lay-view').count());
+      const size = await sheets.first().evaluate((sheet) => {
+        const { width, height } = sheet.getBoundingClientRect();
+        return [width, height].map((px) => Math.round((px / 96) * 25.4)).sort((a, b) => a - b);
+      });
+      expect(size).toEqual([210, 297]);
+      expect(await page.getByRole('button', { name: 'Print the plan' }).isVisible()).toBe(false);
+      await page.emulateMedia({ media: 'screen' });
+      const [download] = await Promise.all([
+        page.waitForEvent('download'),
+        page.getByRole('button', { name: 'Download the drawing (SVG)' }).first().click(),
+      ]);
+      expect(await readFile(await download.path(), 'utf8')).toMatch(/^<\?xml[^>]*>\s*<svg[^>]*width="\d+mm"/);
       expect(faults).toEqual([]);
       await context.close();
     });
@@ -113,7 +131,6 @@ describe.skipIf(!hasBrowser)(
         .first()
         .check();
       await page.getByLabel(/Name of/).fill('Gusset');
-      await page.getByLabel('Material for these pieces').fill('Canvas');
       // The gusset is in truth twice as long: everything doubles.
       await page.getByText('The file states its physical size.').click();
       await page.getByLabel('Of', { exact: true }).selectOption({ label: await gussetOption(page) });
@@ -123,6 +140,9 @@ describe.skipIf(!hasBrowser)(
       await page.getByText('Everything is now 200 % of the size in the file.').waitFor();
       await page.getByRole('button', { name: 'Add 1 piece' }).click();
       await page.getByRole('article', { name: 'Gusset' }).getByText('64 × 28 cm').waitFor();
+      // No material was named: its count is not lost, it goes to the main one.
+      await step(page, 'Cut list').click();
+      await page.getByLabel('Gusset in Main cloth: as drawn').waitFor();
       expect(faults).toEqual([]);
       await context.close();
     });

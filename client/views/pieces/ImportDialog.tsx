@@ -10,6 +10,7 @@ import { Dialog } from '../shared/Dialog.tsx';
 import { useGo, useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { MaterialInput } from '../shared/MaterialInput.tsx';
+import { usualMaterial } from '../shared/usualMaterial.ts';
 import { OutlineList } from './OutlineList.tsx';
 import { ScalePart } from './ScalePart.tsx';
 
@@ -141,10 +142,11 @@ interface PickingProps {
 }
 
 function Picking({ reading, picks, setPicks, onAnother, onRescale, onAdd }: PickingProps) {
-  const { units, materials } = useProject();
+  const project = useProject();
+  const { units } = project;
   const [pointed, setPointed] = useState<string | null>(null);
   const [last, setLast] = useState<string | null>(null);
-  const [material, setMaterial] = useState(materials[0]?.name ?? '');
+  const [material, setMaterial] = useState('');
   const [fault, setFault] = useState<string | null>(null);
   const toggle = (id: string): void => {
     setFault(null);
@@ -169,7 +171,11 @@ function Picking({ reading, picks, setPicks, onAnother, onRescale, onAdd }: Pick
   };
   const add = (): void => {
     try {
-      onAdd(picks.map((pick) => draftOf(reading, pick, material)));
+      onAdd(
+        picks.map((pick) =>
+          draftOf(reading, pick, material.trim() === '' ? usualMaterial(project) : material),
+        ),
+      );
     } catch (error) {
       if (!(error instanceof RangeError)) throw error;
       setFault(error.message);

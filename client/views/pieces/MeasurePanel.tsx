@@ -6,6 +6,7 @@ import { Store } from '../../state/store.ts';
 import { t } from '../../strings/index.ts';
 import { useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
+import { usualMaterial } from '../shared/usualMaterial.ts';
 
 interface Row {
   readonly name: string;
@@ -26,7 +27,7 @@ const isEmpty = (row: Row): boolean => `${row.name}${row.across}${row.along}`.tr
 
 type Reading = { readonly draft: MeasuredDraft } | { readonly missing: string };
 
-function readRow(row: Row, units: Project['units']): Reading {
+function readRow(row: Row, { units, materials }: Project): Reading {
   if (row.name.trim() === '') return { missing: t.measure.missingName };
   const across = parseLength(row.across, units);
   if (!across.ok) return { missing: `${t.measure.missingAcross} ${across.message}` };
@@ -43,7 +44,7 @@ function readRow(row: Row, units: Project['units']): Reading {
       counts: row.pair
         ? { plain: half, mirrored: half, onFold: 0 }
         : { plain: count, mirrored: 0, onFold: 0 },
-      material: row.material,
+      material: row.material.trim() === '' ? usualMaterial({ materials }) : row.material,
     },
   };
 }
@@ -60,7 +61,7 @@ export function MeasurePanel({ onAdded }: { readonly onAdded: () => void }) {
     typed.set(last && !isEmpty(last) ? [...next, { ...EMPTY, material: last.material }] : next);
   };
   const filled = rows.flatMap((row, index) =>
-    isEmpty(row) ? [] : [{ index, reading: readRow(row, project.units) }],
+    isEmpty(row) ? [] : [{ index, reading: readRow(row, project) }],
   );
   const ready = filled.flatMap(({ reading }) => ('draft' in reading ? [reading.draft] : []));
   const faulty = filled.flatMap(({ index, reading }) =>
@@ -97,6 +98,7 @@ export function MeasurePanel({ onAdded }: { readonly onAdded: () => void }) {
               row={row}
               number={index + 1}
               units={project.units}
+              usual={usualMaterial(project)}
               change={(patch) => change(index, patch)}
               onEnter={() => toNextRow(index)}
             />
@@ -136,11 +138,13 @@ interface MeasureRowProps {
   readonly row: Row;
   readonly number: number;
   readonly units: Project['units'];
+  /** Name of the material it goes to if none is named. */
+  readonly usual: string;
   readonly change: (patch: Partial<Row>) => void;
   readonly onEnter: () => void;
 }
 
-function MeasureRow({ row, number, units, change, onEnter }: MeasureRowProps) {
+function MeasureRow({ row, number, units, usual, change, onEnter }: MeasureRowProps) {
   const text = (
     key: 'name' | 'across' | 'along' | 'count' | 'material',
     label: string,
@@ -160,7 +164,7 @@ function MeasureRow({ row, number, units, change, onEnter }: MeasureRowProps) {
           maxLength={200}
           autocomplete="off"
           list={key === 'material' ? 'measure-materials' : undefined}
-          placeholder={key === 'material' ? t.measure.noMaterial : undefined}
+          placeholder={key === 'material' ? usual : undefined}
           onInput={(event) => change({ [key]: event.currentTarget.value })}
           onKeyDown={(event) => {
             if (event.key === 'Enter') onEnter();

@@ -8,6 +8,7 @@ import { t } from '../../strings/index.ts';
 import { useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { MaterialInput } from '../shared/MaterialInput.tsx';
+import { usualMaterial } from '../shared/usualMaterial.ts';
 
 /** What was pasted and not added yet outlives going to another step. */
 const pasted = new Store('');
@@ -35,7 +36,8 @@ export function PastePanel({ onAdded }: { readonly onAdded: () => void }) {
   const [unit, setUnit] = useState<ShownUnits>(project.units);
   const [order, setOrder] = useState<Order>('acrossFirst');
   const [swapped, setSwapped] = useState<ReadonlySet<string>>(new Set());
-  const [material, setMaterial] = useState('');
+  const [named, setMaterial] = useState('');
+  const material = named.trim() === '' ? usualMaterial(project) : named;
   const names = project.materials.map((entry) => entry.name).join('\n');
   const reading = useMemo(
     () => readCutList(text, { defaultUnit: unit, materials: names === '' ? [] : names.split('\n') }),
@@ -106,7 +108,7 @@ export function PastePanel({ onAdded }: { readonly onAdded: () => void }) {
           ]}
           onChange={setOrder}
         />
-        <MaterialInput label={t.paste.material} value={material} onChange={setMaterial} />
+        <MaterialInput label={t.paste.material} value={named} onChange={setMaterial} />
       </div>
       {reading.refused !== undefined && <p class="field-fault">{reading.refused}</p>}
       {text.trim() === '' ? (
@@ -179,7 +181,7 @@ function ReadEntry({ line, entry, material, isSwapped, onSwap }: ReadEntryProps)
         </span>
         <span class="card-fact">
           {t.cutList.totalHands(counts.plain, counts.mirrored, counts.onFold, 0)}
-          {material !== '' && t.paste.fromMaterial(material)}
+          {t.paste.fromMaterial(material)}
         </span>
         {assumed.length > 0 && <span class="card-fact faint">{t.paste.assumed(t.common.and(assumed))}</span>}
       </span>

@@ -1,7 +1,7 @@
 import { useId } from 'preact/hooks';
 import { Field } from '../../fields/Field.tsx';
-import { t } from '../../strings/index.ts';
 import { useProject } from './hooks.ts';
+import { usualMaterial } from './usualMaterial.ts';
 
 interface MaterialInputProps {
   readonly label: string;
@@ -12,7 +12,7 @@ interface MaterialInputProps {
 
 /** A material's name: one of the project's or a new one. */
 export function MaterialInput({ label, value, onChange, hideLabel }: MaterialInputProps) {
-  const { materials } = useProject();
+  const project = useProject();
   const listId = useId();
   return (
     <Field label={label} hideLabel={hideLabel} class="material">
@@ -25,12 +25,12 @@ export function MaterialInput({ label, value, onChange, hideLabel }: MaterialInp
             value={value}
             maxLength={200}
             autocomplete="off"
-            placeholder={t.measure.noMaterial}
+            placeholder={usualMaterial(project)}
             aria-describedby={describedBy}
             onInput={(event) => onChange(event.currentTarget.value)}
           />
           <datalist id={listId}>
-            {materials.map((material) => (
+            {project.materials.map((material) => (
               <option key={material.id} value={material.name} />
             ))}
           </datalist>
