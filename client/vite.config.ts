@@ -16,6 +16,8 @@ export default defineConfig({
     sourcemap: true,
     // One page, loaded once from the machine it runs on; a third of it is the schema library.
     chunkSizeWarningLimit: 800,
+    // How long plugins took is no warning about the page.
+    rolldownOptions: { checks: { pluginTimings: false } },
   },
   worker: { format: 'es' },
   server: { port: 4681, proxy: { '/api': 'http://127.0.0.1:4680' } },

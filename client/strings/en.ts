@@ -158,7 +158,7 @@ export const en = {
     title: 'To settle',
     noPieces: 'No pieces yet.',
     pieceFaulty: (name: string, text: string) => `${name}: ${text}`,
-    noMaterials: 'No material yet.',
+    noMaterials: 'No material yet: name what the pieces are cut from.',
     notCut: (names: string) => `Not cut from any material: ${names}.`,
     noCloth: (material: string) => `No cloth for ${material}.`,
     notLaid: (material: string) => `${material}: not laid out yet.`,

@@ -38,6 +38,7 @@ export function CutListStep() {
       ) : (
         <>
           <Lacks lacks={lacksOf(project).cutlist} />
+          {project.materials.length === 0 && <AddMaterial />}
           <Help title={t.cutList.handsHelpTitle}>
             <HandsPicture />
             <ul>
@@ -47,7 +48,7 @@ export function CutListStep() {
             </ul>
           </Help>
           {isWide ? <CutTable project={project} /> : <CutCards project={project} />}
-          <AddMaterial />
+          {project.materials.length > 0 && <AddMaterial />}
         </>
       )}
     </div>
