@@ -1,5 +1,4 @@
 import { boundingBox } from '../../nesting/geometry/rings.ts';
-import type { Piece, Project } from '../exchange/project.ts';
 import type { Drawing, DrawingItem, DrawnPoint } from '../plan/index.ts';
 import { type Bounds, rectangle } from '../plan/intervals.ts';
 import type { DrawingSink } from '../plan/sink.ts';
@@ -7,7 +6,7 @@ import { cleanText, isolate, LEADING, shorten, wrap } from '../plan/text.ts';
 import { PAGE_MARGIN_MM, TEXT } from '../plan/tokens.ts';
 import { LANG } from '../plan/words.ts';
 import { formatSize, type ShownUnits } from '../units/index.ts';
-import { drawFullPiece, type FullPiece, fullOutline } from './fullPiece.ts';
+import type { Drawable, FullDrawing } from './fullDrawing.ts';
 import { blankPage } from './pageTable.ts';
 import type { Sheet } from './sheet.ts';
 import { drawTestSquares, TEST_SQUARES_MM } from './testSquares.ts';
@@ -22,11 +21,10 @@ import {
 } from './tiles.ts';
 
 export interface FullSizeOptions {
-  /** Paper to divide the pieces over, or one sheet for each piece, as large as it takes. */
+  /** Paper to divide things over, or one sheet for each, as large as it takes. */
   readonly paper: TileOptions['paper'] | 'one';
   readonly marginMm: number;
   readonly overlapMm: number;
-  readonly unfold: boolean;
   readonly units: ShownUnits;
   /** Names of pieces that can't be drawn, told on the first page. */
   readonly leftOut?: readonly string[];
@@ -35,53 +33,61 @@ export interface FullSizeOptions {
 /** More sheets than this nobody joins; a number typed wrong makes them. */
 export const MOST_SHEETS = 1_000;
 
-/** Why these pieces can't be printed so, in words for the maker; null if they can. */
-export function fullSizeFault(pieces: readonly Piece[], options: FullSizeOptions): string | null {
+/** Why things of these outlines can't be printed so, in words for the maker; null if they can. */
+export function fullSizeFault(
+  things: readonly Pick<Drawable, 'outlines'>[],
+  options: FullSizeOptions,
+): string | null {
   const { paper } = options;
   if (paper === 'one') return null;
   const tiling = { ...options, paper };
   const fault = tileFault(tiling);
   if (fault !== null) return fault;
   let sheets = 0;
-  for (const piece of pieces) {
-    const { maxX, maxY } = boundingBox(fullOutline(piece, options.unfold));
+  for (const { outlines } of things) {
+    const { maxX, maxY } = boundingBox(outlines.flat());
     sheets += mostTiles(maxX, maxY, tiling);
   }
   if (sheets <= MOST_SHEETS) return null;
-  return `That would be up to ${sheets} sheets of ${TILE_PAPERS[paper].words}; at most ${MOST_SHEETS} are made in one file. Choose fewer pieces or a larger paper, and check the pieces’ scale.`;
+  return `That would be up to ${sheets} sheets of ${TILE_PAPERS[paper].words}; at most ${MOST_SHEETS} are made in one file. Choose less or a larger paper, and check the pieces’ scale.`;
 }
 
-/** A piece with the sheets it takes. */
-interface TiledPiece {
-  readonly full: FullPiece;
+/** A drawing with the sheets it takes. */
+interface Tiled {
+  readonly full: FullDrawing;
   readonly layout: TileLayout;
+}
+
+/** What the first page says of the whole file. */
+export interface FullSizeHead {
+  readonly project: string;
+  readonly title: string;
+  /** `13 pieces`. */
+  readonly count: string;
 }
 
 /** Half a line's width: lines on a frame are not cut in two by it, mm. */
 const LINE_ROOM_MM = 0.6;
 
 /**
- * Pieces in true size. Divided over sheets: first a page to check the printer by, with a map of every piece, then the
- * sheets of each piece, with joins numbered. On one sheet each: the squares to check stand beneath the piece.
- * Pieces must be free of errors; RangeError where the paper can't be divided so (`fullSizeFault`).
+ * Things in true size. Divided over sheets: first a page to check the printer by, with a map of each, then the sheets
+ * of each, with joins numbered. On one sheet each: the squares to check stand beneath it.
+ * RangeError where the paper can't be divided so (`fullSizeFault`).
  */
 export function fullSizeSheets(
-  pieces: readonly Piece[],
-  project: Project,
+  things: readonly Drawable[],
+  head: FullSizeHead,
   options: FullSizeOptions,
 ): Sheet[] {
   const { paper } = options;
   if (paper === 'one') {
-    return pieces.map((piece, i) =>
-      oneSheet(drawFullPiece(piece, project, options), project, i === 0 ? leftOutNote(options) : null),
-    );
+    return things.map((thing, i) => oneSheet(thing.draw([]), head, i === 0 ? leftOutNote(options) : null));
   }
-  const tiled = pieces.map((piece): TiledPiece => {
-    const layout = tileLayout([fullOutline(piece, options.unfold)], { ...options, paper });
-    const rooms = layout.tiles.map((tile) => wordRoom(layout, tile));
-    return { full: drawFullPiece(piece, project, { ...options, rooms }), layout };
+  const tiled = things.map((thing): Tiled => {
+    const layout = tileLayout(thing.outlines, { ...options, paper });
+    return { full: thing.draw(layout.tiles.map((tile) => wordRoom(layout, tile))), layout };
   });
-  return [...coverSheets(tiled, project, { ...options, paper }), ...tiled.flatMap(tileSheets)];
+  return [...coverSheets(tiled, head, { ...options, paper }), ...tiled.flatMap(tileSheets)];
 }
 
 /** Where words may stand on a sheet: clear of the joins at its sides and of the line at its foot. */
@@ -93,15 +99,15 @@ function wordRoom({ frameWidth, frameHeight, overlapMm }: TileLayout, { x, y }: 
 const JOIN_MM = 4.5;
 const ONE = { gap: 8, noteMm: 9, least: TEST_SQUARES_MM.width } as const;
 
-/** A piece on a sheet of its own, the squares to check by beneath it. */
-function oneSheet(full: FullPiece, project: Project, note: string | null): Sheet {
+/** Something on a sheet of its own, the squares to check by beneath it. */
+function oneSheet(full: FullDrawing, { project }: FullSizeHead, note: string | null): Sheet {
   const { drawing, name, size } = full;
   const width = Math.max(drawing.widthMm, ONE.least) + 2 * PAGE_MARGIN_MM;
   const height = drawing.heightMm + 2 * PAGE_MARGIN_MM + ONE.gap + TEST_SQUARES_MM.height + ONE.noteMm;
   const sink = blankPage(width, height);
   const y = PAGE_MARGIN_MM + drawing.heightMm + ONE.gap;
   drawTestSquares(sink, PAGE_MARGIN_MM, y);
-  const words = `${name} · ${size} · ${isolate(cleanText(project.name))} · print at 100 %`;
+  const words = `${name} · ${size} · ${isolate(cleanText(project))} · print at 100 %`;
   const inner = width - 2 * PAGE_MARGIN_MM;
   sink.text(
     'notes',
@@ -147,7 +153,7 @@ function page(sink: DrawingSink, width: number, height: number, title: string): 
   };
 }
 
-function tileSheets({ full, layout }: TiledPiece): Sheet[] {
+function tileSheets({ full, layout }: Tiled): Sheet[] {
   const { pageWidth, pageHeight, marginMm, frameWidth, frameHeight, overlapMm, tiles } = layout;
   return tiles.map((tile): Sheet => {
     const sink = blankPage(pageWidth, pageHeight);
@@ -247,19 +253,19 @@ function joinMark(
   ];
 }
 
-const MAP = { width: 56, height: 56, gap: 7, head: 9 } as const;
+const MAP = { gap: 7, head: 9, perRow: 3 } as const;
 /** Where there is only one piece to show. */
 const SINGLE_MAP = { ...MAP, width: 130 } as const;
 
 /** The pages to begin with: how to print, the squares, and a map of every piece. */
 function coverSheets(
-  tiled: readonly TiledPiece[],
-  project: Project,
+  tiled: readonly Tiled[],
+  head: FullSizeHead,
   options: TileOptions & Pick<FullSizeOptions, 'units' | 'leftOut'>,
 ): Sheet[] {
   const { width, height, words } = TILE_PAPERS[options.paper];
   const inner = width - 2 * PAGE_MARGIN_MM;
-  const title = `${isolate(cleanText(project.name))}: pieces in full size`;
+  const title = `${isolate(cleanText(head.project))}: ${head.title}`;
   const count = tiled.reduce((sum, { layout }) => sum + layout.tiles.length, 0);
   const leftOut = leftOutNote(options);
   const sheets: Sheet[] = [];
@@ -272,11 +278,10 @@ function coverSheets(
   let y = PAGE_MARGIN_MM + TEXT.title * 0.8;
   sink.text('notes', 'title', shorten(title, inner, TEXT.title, 'title'), PAGE_MARGIN_MM, y, TEXT.title);
   y += 4.8;
-  const pieces = tiled.length === 1 ? 'one piece' : `${tiled.length} pieces`;
   sink.text(
     'notes',
     'subtitle',
-    `${pieces} on ${count} ${count === 1 ? 'sheet' : 'sheets'} of ${words}`,
+    `${head.count} on ${count} ${count === 1 ? 'sheet' : 'sheets'} of ${words}`,
     PAGE_MARGIN_MM,
     y,
     3,
@@ -289,7 +294,7 @@ function coverSheets(
   for (const note of [
     'Print at 100 % (“actual size”, no scaling to fit) and measure both squares before printing the rest. Every sheet tells the size of its frame: measure one on each.',
     join,
-    'Sheets on which a piece has no part are left out.',
+    'Sheets on which no piece has a part are left out.',
     ...(leftOut === null ? [] : [leftOut]),
   ]) {
     for (const line of wrap(note, inner, 3, 'note')) {
@@ -300,8 +305,12 @@ function coverSheets(
   y += 6;
   drawTestSquares(sink, PAGE_MARGIN_MM, y);
   y += TEST_SQUARES_MM.height + 10;
-  const map = tiled.length === 1 ? { ...SINGLE_MAP, height: height - PAGE_MARGIN_MM - y - MAP.head } : MAP;
-  const perRow = Math.max(1, Math.floor((inner + map.gap) / (map.width + map.gap)));
+  const side = (inner - (MAP.perRow - 1) * MAP.gap) / MAP.perRow;
+  const map =
+    tiled.length === 1
+      ? { ...SINGLE_MAP, height: height - PAGE_MARGIN_MM - y - MAP.head }
+      : { ...MAP, width: side, height: side };
+  const perRow = tiled.length === 1 ? 1 : MAP.perRow;
   tiled.forEach((piece, i) => {
     const column = i % perRow;
     if (column === 0 && i > 0) y += map.height + map.head + map.gap;
@@ -318,7 +327,7 @@ function coverSheets(
 /** How the sheets of a piece lie together, with the piece across them. */
 function drawMap(
   sink: DrawingSink,
-  { full, layout }: TiledPiece,
+  { full, layout }: Tiled,
   x: number,
   y: number,
   units: ShownUnits,
@@ -344,8 +353,18 @@ function drawMap(
   const left = first.x - first.column * stepX;
   const upper = first.y - first.row * stepY;
   const at = ([px, py]: DrawnPoint): DrawnPoint => [x + (px - left) / scale, top + (py - upper) / scale];
-  sink.add('cloth', { kind: 'path', role: 'piece-plain', lines: [full.outline.map(at)], closed: true });
-  sink.add('cloth', { kind: 'path', role: 'piece-edge', lines: [full.outline.map(at)], closed: true });
+  sink.add('cloth', {
+    kind: 'path',
+    role: 'piece-plain',
+    lines: full.outlines.map((ring) => ring.map(at)),
+    closed: true,
+  });
+  sink.add('cloth', {
+    kind: 'path',
+    role: 'piece-edge',
+    lines: full.outlines.map((ring) => ring.map(at)),
+    closed: true,
+  });
   for (const tile of tiles) {
     const [tx, ty] = at([tile.x, tile.y]);
     const frame = rectangle(tx, ty, frameWidth / scale, frameHeight / scale);

@@ -1,8 +1,11 @@
 /** What a maker takes to the table and other programs take away: sheets, tables, DXF. All of it pure. */
 export { cutListTable } from './cutListTable.ts';
 export { DXF_LAYERS, dxfText, layToDxf, piecesToDxf } from './dxf.ts';
-export { drawFullPiece, type FullPiece, type FullPieceOptions, fullOutline } from './fullPiece.ts';
-export { type FullSizeOptions, fullSizeFault, fullSizeSheets } from './fullSizeSheets.ts';
+export type { FullDrawing } from './fullDrawing.ts';
+export { fullLaySheets, fullLaysFault } from './fullLay.ts';
+export { drawFullPiece, type FullPieceOptions } from './fullPiece.ts';
+export { type FullPieceSheetsOptions, fullPieceSheets, fullPiecesFault } from './fullPieceSheets.ts';
+export { type FullSizeOptions, MOST_SHEETS } from './fullSizeSheets.ts';
 export { type Label, type LabelSheet, labelFault, labelSheets, labelSize, labelsFor } from './labels.ts';
 export { consumptionTable, positionsTable } from './layTables.ts';
 export { clothName, type PlanSheetOptions, planSheets } from './planSheets.ts';

@@ -54,3 +54,8 @@ export function sendProblem(response: Response, problem: Problem): void {
 export function notFound(detail: string): Problem {
   return new Problem({ status: 404, detail });
 }
+
+/** The request is understood, and what it asks for can't be made. */
+export function cannotBeMade(detail: string): Problem {
+  return new Problem({ status: 422, kind: 'cannot-be-made', title: 'Cannot be made', detail });
+}

@@ -4,6 +4,8 @@ import type { ClothLay } from '../../pattern/exchange/project.ts';
 import {
   consumptionTable,
   type DataTable,
+  fullLaySheets,
+  fullLaysFault,
   layToDxf,
   planSheets,
   positionsTable,
@@ -13,6 +15,7 @@ import {
 import { LANG } from '../../pattern/plan/words.ts';
 import { sendDownload } from '../http/download.ts';
 import { type Operation, operation } from '../http/operation.ts';
+import { cannotBeMade } from '../http/problem.ts';
 import type { Lays, LayView } from '../lays.ts';
 import { sheetsToPdf } from '../pdf/sheetsToPdf.ts';
 import { noLayout, required } from './lays.ts';
@@ -24,6 +27,19 @@ export const units = z
   .enum(['cm', 'mm', 'in'])
   .optional()
   .describe("How lengths are written; the project's own if left out");
+
+const mm = (least: number, most: number) => z.coerce.number().min(least).max(most);
+/** How things in true size are divided over paper. */
+export const fullSize = {
+  page: z
+    .enum(['a4', 'letter', 'a3', 'tabloid', 'both', 'one'])
+    .default('a4')
+    .describe(
+      'Paper to divide over; `both`: sheets that fit A4 and Letter; `one`: one sheet each, as large as it takes',
+    ),
+  margin: mm(0, 200).default(10).describe('Blank edge of every sheet, mm'),
+  overlap: mm(0, 100).default(0).describe('How far neighbouring sheets show the same, mm'),
+};
 
 const which = {
   cloth: z.string().max(64).optional().describe('Id of the cloth; every cloth if left out'),
@@ -37,6 +53,7 @@ const planQuery = z.object({
   units,
   download,
 });
+const fullQuery = z.object({ ...which, ...fullSize, units, download });
 type Which = Pick<z.output<typeof tableQuery>, 'cloth' | 'material' | 'spread'>;
 
 /** Files of a lay: to cut from, and for other programs. */
@@ -104,6 +121,43 @@ export function layFileOperations(lays: Lays): Operation[] {
           lang: LANG,
         });
         const name = `${project.name}-plan`;
+        sendDownload(response, {
+          type: 'application/pdf',
+          name,
+          ending: 'pdf',
+          body,
+          save: query.download === '1',
+        });
+      },
+    ),
+    operation(
+      {
+        method: 'get',
+        path: '/api/lays/{id}/full.pdf',
+        id: 'fullLayPdf',
+        summary: 'Lays in full size, divided over sheets or on one large sheet each',
+        parameters: ID,
+        query: fullQuery,
+        answers: { 200: { description: 'The file', mediaType: 'application/pdf' } },
+        problems: [404, 422],
+      },
+      async ({ params, query }, response) => {
+        const { view, found } = find(params.id!, query);
+        const { project } = view;
+        const options = {
+          paper: query.page,
+          marginMm: query.margin,
+          overlapMm: query.overlap,
+          units: query.units ?? project.units,
+        };
+        const fault = fullLaysFault(found, project, options);
+        if (fault !== null) throw cannotBeMade(fault);
+        const body = await sheetsToPdf(fullLaySheets(found, project, options), {
+          title: `${project.name}: lays in full size`,
+          subject: 'Print at 100 %, without scaling',
+          lang: LANG,
+        });
+        const name = `${project.name}-full-size`;
         sendDownload(response, {
           type: 'application/pdf',
           name,

@@ -2,8 +2,8 @@ import { z } from 'zod';
 import { LIMITS, type Piece, type Project } from '../../pattern/exchange/project.ts';
 import {
   cutListTable,
-  fullSizeFault,
-  fullSizeSheets,
+  fullPieceSheets,
+  fullPiecesFault,
   type LabelSheet,
   labelFault,
   labelSheets,
@@ -14,10 +14,10 @@ import { checkPiece } from '../../pattern/pieces/index.ts';
 import { LANG } from '../../pattern/plan/words.ts';
 import { sendDownload } from '../http/download.ts';
 import { type Operation, operation } from '../http/operation.ts';
-import { notFound, Problem } from '../http/problem.ts';
+import { cannotBeMade as cannot, notFound } from '../http/problem.ts';
 import { sheetsToPdf } from '../pdf/sheetsToPdf.ts';
 import type { ProjectStore } from '../storage/projectStore.ts';
-import { download, sendTable, units } from './layFiles.ts';
+import { download, fullSize, sendTable, units } from './layFiles.ts';
 import { required } from './projects.ts';
 
 const ID = { id: 'Id of the project' };
@@ -27,14 +27,7 @@ const mm = (least: number, most: number) => z.coerce.number().min(least).max(mos
 
 const piecesQuery = z.object({
   piece,
-  page: z
-    .enum(['a4', 'letter', 'a3', 'tabloid', 'both', 'one'])
-    .default('a4')
-    .describe(
-      'Paper to divide each piece over; `both`: sheets that fit A4 and Letter; `one`: a sheet as large as the piece',
-    ),
-  margin: mm(0, 200).default(10).describe('Blank edge of every sheet, mm'),
-  overlap: mm(0, 100).default(0).describe('How far neighbouring sheets show the same, mm'),
+  ...fullSize,
   unfold: z.enum(['0', '1']).default('0').describe('1: half pieces opened out'),
   units,
   download,
@@ -79,9 +72,9 @@ export function projectFileOperations(store: ProjectStore): Operation[] {
           units: query.units ?? project.units,
           leftOut: faulty.map(({ name }) => name),
         };
-        const fault = fullSizeFault(sound, options);
+        const fault = fullPiecesFault(sound, options);
         if (fault !== null) throw cannot(fault);
-        const body = await sheetsToPdf(fullSizeSheets(sound, project, options), {
+        const body = await sheetsToPdf(fullPieceSheets(sound, project, options), {
           title: `${project.name}: pieces in full size`,
           subject: 'Print at 100 %, without scaling',
           lang: LANG,
@@ -215,9 +208,4 @@ function piecesOf(project: Project, id: string | undefined): { sound: Piece[]; f
   }
   if (sound.length === 0) throw cannot(faults[0] ?? 'The project has no pieces yet.');
   return { sound, faulty };
-}
-
-/** The request is understood, and what it asks for can't be made. */
-function cannot(detail: string): Problem {
-  return new Problem({ status: 422, kind: 'cannot-be-made', title: 'Cannot be made', detail });
 }

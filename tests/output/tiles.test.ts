@@ -2,14 +2,16 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { demoProject } from '../../pattern/demo/demoProject.ts';
 import {
-  fullSizeFault,
-  fullSizeSheets,
+  fullLaySheets,
+  fullLaysFault,
+  fullPieceSheets,
+  fullPiecesFault,
   TILE_PAPERS,
   tileFault,
   tileLayout,
 } from '../../pattern/output/index.ts';
 import { flatItems } from '../../pattern/plan/index.ts';
-import { area, rect } from '../plan/sampleLays.ts';
+import { area, elevenMetres, nothingFits, rect, singleLayer, twoSegments } from '../plan/sampleLays.ts';
 
 const INCH = 25.4;
 
@@ -121,7 +123,7 @@ describe('pieces in full size', () => {
   const options = { paper: 'a4', marginMm: 10, overlapMm: 0, unfold: false, units: 'cm' } as const;
 
   it('begin with the squares to measure and a map, and number every sheet', () => {
-    const sheets = fullSizeSheets(project.pieces, project, options);
+    const sheets = fullPieceSheets(project.pieces, project, options);
     const squares = flatItems(sheets[0]!.drawing)
       .filter((item) => item.kind === 'path' && item.role === 'dimension')
       .flatMap((item) => (item.kind === 'path' ? item.lines : []))
@@ -134,7 +136,10 @@ describe('pieces in full size', () => {
 
   it('keep every mark at least 10 mm from the edge of the paper', () => {
     for (const overlapMm of [0, 10]) {
-      for (const { drawing, windows } of fullSizeSheets(project.pieces, project, { ...options, overlapMm })) {
+      for (const { drawing, windows } of fullPieceSheets(project.pieces, project, {
+        ...options,
+        overlapMm,
+      })) {
         const marks = flatItems(drawing).flatMap((item) =>
           item.kind === 'text' ? [[item.x, item.y] as const] : item.role === 'page' ? [] : item.lines.flat(),
         );
@@ -149,7 +154,7 @@ describe('pieces in full size', () => {
   });
 
   it('show the same at the same place on neighbouring sheets', () => {
-    const [, first, second] = fullSizeSheets([project.pieces[0]!], project, { ...options, overlapMm: 10 });
+    const [, first, second] = fullPieceSheets([project.pieces[0]!], project, { ...options, overlapMm: 10 });
     const [one, other] = [first!.windows![0]!, second!.windows![0]!];
     expect(one.drawing).toBe(other.drawing);
     // The second sheet begins where the first ends, less the overlap.
@@ -160,7 +165,7 @@ describe('pieces in full size', () => {
   it('are opened out about the fold when that is asked for: twice the area', () => {
     const half = project.pieces.find(({ foldEdge }) => foldEdge !== null)!;
     const shown = (unfold: boolean) =>
-      fullSizeSheets([half], project, { ...options, paper: 'one', unfold })[0]!.windows![0]!.drawing;
+      fullPieceSheets([half], project, { ...options, paper: 'one', unfold })[0]!.windows![0]!.drawing;
     const cut = (unfold: boolean) => {
       const edge = flatItems(shown(unfold)).find((item) => item.role === 'piece-edge');
       return edge?.kind === 'path' ? area(edge.lines[0]!) : 0;
@@ -172,15 +177,60 @@ describe('pieces in full size', () => {
   });
 
   it('lie on one sheet of their own size where that is asked for', () => {
-    const [sheet] = fullSizeSheets([project.pieces[0]!], project, { ...options, paper: 'one' });
+    const [sheet] = fullPieceSheets([project.pieces[0]!], project, { ...options, paper: 'one' });
     expect(sheet!.drawing.widthMm).toBeCloseTo(460 + 20, 6);
     expect(sheet!.windows![0]!.drawing.heightMm).toBeCloseTo(310, 6);
   });
 
   it('are refused in words where they would take thousands of sheets', () => {
     const huge = { ...project.pieces[0]!, outline: rect(90_000, 50_000), marks: [], holes: [] };
-    expect(fullSizeFault([huge], options)).toMatch(/^That would be up to \d+ sheets of A4; at most 1000/);
-    expect(fullSizeFault(project.pieces, options)).toBeNull();
-    expect(fullSizeFault([huge], { ...options, paper: 'one' })).toBeNull();
+    expect(fullPiecesFault([huge], options)).toMatch(/^That would be up to \d+ sheets of A4; at most 1000/);
+    expect(fullPiecesFault(project.pieces, options)).toBeNull();
+    expect(fullPiecesFault([huge], { ...options, paper: 'one' })).toBeNull();
+  });
+});
+
+describe('lays in full size', () => {
+  const options = { paper: 'one', marginMm: 10, overlapMm: 0, units: 'cm' } as const;
+
+  it('show every placed piece where it lies, one drawing for each part', () => {
+    const { lay, project } = twoSegments();
+    const sheets = fullLaySheets([lay], project, options);
+    expect(sheets).toHaveLength(2);
+    sheets.forEach(({ windows }, i) => {
+      const { drawing } = windows![0]!;
+      const edges = flatItems(drawing).filter((item) => item.role === 'piece-edge');
+      const { placed, lengthMm } = lay.segments[i]!;
+      expect(edges).toHaveLength(placed.length);
+      edges.forEach((edge, n) => {
+        const ring = edge.kind === 'path' ? edge.lines[0]! : [];
+        expect(area(ring)).toBeCloseTo(area(placed[n]!.outline), 3);
+        const up = (points: readonly (readonly [number, number])[], axis: 0 | 1) =>
+          points[1]![axis] - points[0]![axis];
+        // The page's y runs down, the cloth's up.
+        expect(up(ring, 0)).toBeCloseTo(up(placed[n]!.outline, 0), 6);
+        expect(up(ring, 1)).toBeCloseTo(-up(placed[n]!.outline, 1), 6);
+      });
+      expect(drawing.widthMm).toBeGreaterThanOrEqual(lengthMm);
+    });
+  });
+
+  it('are divided over sheets like a piece, and leave out sheets without one', () => {
+    const { lay, project } = singleLayer();
+    const [cover, ...sheets] = fullLaySheets([lay], project, { ...options, paper: 'a3' });
+    expect(cover!.bookmark).toBe('How to print, and maps');
+    // 125.6 × 145 cm of cloth in frames of 27.7 × 40 cm.
+    expect(sheets.length).toBeGreaterThan(12);
+    expect(sheets.length).toBeLessThanOrEqual(20);
+  });
+
+  it('are refused in words where there is nothing to show or far too much', () => {
+    const { lay, project } = nothingFits();
+    expect(fullLaysFault([lay], project, options)).toBe('No piece lies on the cloth yet.');
+    const long = elevenMetres();
+    expect(fullLaysFault(Array(5).fill(long.lay), long.project, { ...options, paper: 'a4' })).toMatch(
+      /^That would be up to \d+ sheets of A4/,
+    );
+    expect(fullLaysFault([long.lay], long.project, options)).toBeNull();
   });
 });

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { demoProject } from '../../pattern/demo/demoProject.ts';
 import { pieceFromRectangle } from '../../pattern/measurements/index.ts';
 import {
-  fullSizeSheets,
+  fullPieceSheets,
   type LabelSheet,
   labelSheets,
   labelSize,
@@ -50,7 +50,7 @@ describe.skipIf(!hasPoppler)(
     const FULL = { marginMm: 10, overlapMm: 0, unfold: false, units: 'cm' } as const;
 
     it.each(['a4', 'letter', 'a3', 'tabloid', 'both'] as const)('test squares on %s', async (paper) => {
-      const sheets = fullSizeSheets([DEMO.pieces[4]!], DEMO, { ...FULL, paper });
+      const sheets = fullPieceSheets([DEMO.pieces[4]!], DEMO, { ...FULL, paper });
       const pdf = await sheetsToPdf(sheets, FACTS);
       const square = sheets[0]!.drawing.layers
         .flatMap(({ items }) => items)
@@ -65,10 +65,10 @@ describe.skipIf(!hasPoppler)(
     });
 
     it('a piece of 5 cm on its sheet, on one sheet of its own, and in a plan of scale 1', async () => {
-      const tiled = fullSizeSheets([SQUARE], OWN, { ...FULL, paper: 'a4' });
+      const tiled = fullPieceSheets([SQUARE], OWN, { ...FULL, paper: 'a4' });
       const window = tiled[1]!.windows![0]!;
       const tile = await sheetsToPdf(tiled, FACTS);
-      const one = await sheetsToPdf(fullSizeSheets([SQUARE], OWN, { ...FULL, paper: 'one' }), FACTS);
+      const one = await sheetsToPdf(fullPieceSheets([SQUARE], OWN, { ...FULL, paper: 'one' }), FACTS);
       const plan = drawLay(
         lay(OWN, [
           {
@@ -115,7 +115,7 @@ describe.skipIf(!hasPoppler)(
     it('a piece of six yards: longer than 200 inches, so its unit is larger than 1/72 inch', async () => {
       // 216 in need a unit of at least 216 / 200 = 1.08 (ISO 32000-1, annex C: 14 400 units).
       const strip = pieceFromRectangle({ id: 'square', name: 'Strip', acrossMm: 50, alongMm: 216 * 25.4 });
-      const pdf = await sheetsToPdf(fullSizeSheets([strip], OWN, { ...FULL, paper: 'one' }), FACTS);
+      const pdf = await sheetsToPdf(fullPieceSheets([strip], OWN, { ...FULL, paper: 'one' }), FACTS);
       const unit = Number(/\/UserUnit ([\d.]+)/.exec(Buffer.from(pdf).toString('latin1'))![1]);
       expect(unit).toBeGreaterThanOrEqual(1.08);
       const [width, height] = /([\d.]+) x ([\d.]+) pts/.exec(info(pdf)['Page size']!)!.slice(1).map(Number);

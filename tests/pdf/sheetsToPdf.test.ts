@@ -1,7 +1,7 @@
 import { inflateSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import { demoProject } from '../../pattern/demo/demoProject.ts';
-import { fullSizeSheets, labelSheets, labelsFor, planSheets } from '../../pattern/output/index.ts';
+import { fullPieceSheets, labelSheets, labelsFor, planSheets } from '../../pattern/output/index.ts';
 import { FONT_FILES, type FontName, fontFile, fontRuns } from '../../server/pdf/fonts.ts';
 import { sheetsToPdf, userUnit } from '../../server/pdf/sheetsToPdf.ts';
 import { nothingFits, oddNames, singleLayer, twoSegments } from '../plan/sampleLays.ts';
@@ -32,7 +32,7 @@ describe('a PDF file', () => {
     expect(one.equals(other)).toBe(true);
     const project = demoProject();
     const options = { paper: 'a4', marginMm: 10, overlapMm: 0, unfold: true, units: 'in' } as const;
-    const full = () => sheetsToPdf(fullSizeSheets(project.pieces, project, options), FACTS);
+    const full = () => sheetsToPdf(fullPieceSheets(project.pieces, project, options), FACTS);
     expect((await full()).equals(await full())).toBe(true);
   });
 

@@ -1,6 +1,7 @@
 import { Ajv2020, type ValidateFunction } from 'ajv/dist/2020.js';
 import type { Express } from 'express';
 import { describe, expect, it } from 'vitest';
+import { singleLayer } from '../plan/sampleLays.ts';
 import { type Answer, sampleProgress, sampleProject, startServer, until } from './harness.ts';
 
 interface Document {
@@ -44,6 +45,12 @@ function validatorOf(document: Document): (schema: object) => ValidateFunction {
   };
 }
 
+/** A lay with pieces on it, for the sample project's cloth. */
+function placedProgress() {
+  const { lay } = singleLayer();
+  return { notices: [], results: [{ ...lay, clothId: 'roll', materialId: 'main' }] };
+}
+
 describe('the API document', () => {
   it('names exactly the routes there are', async () => {
     const { send, app } = await startServer();
@@ -53,7 +60,7 @@ describe('the API document', () => {
     );
     expect(documented.sort()).toEqual(routesOf(app).sort());
     expect(documented).toContain('get /api/lays/{id}/layout.svg');
-    expect(documented).toHaveLength(27);
+    expect(documented).toHaveLength(28);
   });
 
   it('is OpenAPI 3.1 with unique operations, named parameters and no loose reference', async () => {
@@ -173,6 +180,10 @@ describe('the API document', () => {
         await check('get', `/api/lays/{id}/${name}.${ending}`, lay, undefined, '?cloth=other');
       }
     }
+    // The pieces' places don't matter here, only that there are some.
+    run.report(placedProgress());
+    await check('get', '/api/lays/{id}/full.pdf', lay);
+    await check('get', '/api/lays/{id}/full.pdf', lay, undefined, '?margin=120');
     await check('delete', '/api/lays/{id}', lay);
     const events = await check<string>('get', '/api/lays/{id}/events', lay);
     const message = JSON.parse(/^data: (.*)$/m.exec(events.body)![1]!);

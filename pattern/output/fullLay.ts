@@ -1,0 +1,150 @@
+import type { Outline } from '../../nesting/packing/types.ts';
+import type { ClothLay, Project } from '../exchange/project.ts';
+import { type ClothFrame, clothFrame } from '../plan/clothFrame.ts';
+import type { DrawingItem, DrawnPoint } from '../plan/index.ts';
+import { type Bounds, bounds, rectangle } from '../plan/intervals.ts';
+import { layRows } from '../plan/layRows.ts';
+import { topMark } from '../plan/pieceMarks.ts';
+import { cleanText, isolate } from '../plan/text.ts';
+import { HAND_WORDS, LANG } from '../plan/words.ts';
+import { formatLength, formatSize } from '../units/index.ts';
+import type { Drawable, FullDrawing } from './fullDrawing.ts';
+import { longGrain, pieceWords } from './fullMarks.ts';
+import { type FullSizeOptions, fullSizeFault, fullSizeSheets } from './fullSizeSheets.ts';
+import { clothName } from './planSheets.ts';
+import type { Sheet } from './sheet.ts';
+
+/** Why these lays can't be printed in true size so, in words for the maker; null if they can. */
+export function fullLaysFault(
+  lays: readonly ClothLay[],
+  project: Project,
+  options: FullSizeOptions,
+): string | null {
+  const things = drawables(lays, project, options);
+  if (things.length === 0) return 'No piece lies on the cloth yet.';
+  return fullSizeFault(things, options);
+}
+
+/**
+ * Whole lays in true size on sheets, see `fullSizeSheets`: a drawing for each part of each cloth with a piece on it.
+ * RangeError where the paper can't be divided so (`fullLaysFault`).
+ */
+export function fullLaySheets(
+  lays: readonly ClothLay[],
+  project: Project,
+  options: FullSizeOptions,
+): Sheet[] {
+  const things = drawables(lays, project, options);
+  const count = things.length === 1 ? 'one stretch of cloth' : `${things.length} stretches of cloth`;
+  return fullSizeSheets(things, { project: project.name, title: 'lays in full size', count }, options);
+}
+
+function drawables(lays: readonly ClothLay[], project: Project, options: FullSizeOptions): Drawable[] {
+  return lays.flatMap((lay) =>
+    lay.segments.flatMap(({ placed }, segment): Drawable[] => {
+      if (placed.length === 0) return [];
+      const frame = clothFrame(
+        lay,
+        project.cloths.find((cloth) => cloth.id === lay.clothId),
+        segment,
+      );
+      return [
+        {
+          outlines: placedOnPage(frame).map(({ rings }) => rings[0] as Outline),
+          draw: (rooms) => drawFullLay(lay, project, frame, options, rooms),
+        },
+      ];
+    }),
+  );
+}
+
+type ToPage = (point: readonly [number, number]) => DrawnPoint;
+
+function toPageOf(frame: ClothFrame): ToPage {
+  const [x0, y0] = frame.stretches[0]?.originMm ?? [0, 0];
+  return ([x, y]) => [x + x0 - frame.fromMm, frame.depthMm - (y + y0)];
+}
+
+function placedOnPage(frame: ClothFrame) {
+  const toPage = toPageOf(frame);
+  return (frame.stretches[0]?.segment.placed ?? []).map((placed) => ({
+    placed,
+    rings: [placed.outline, ...placed.holes].map((ring) => ring.map(toPage)),
+  }));
+}
+
+/** One stretch of cloth with its pieces, as large as it is: the drawing's corners are those of the cloth. */
+function drawFullLay(
+  lay: ClothLay,
+  project: Project,
+  frame: ClothFrame,
+  { units }: FullSizeOptions,
+  rooms: readonly Bounds[],
+): FullDrawing {
+  const items: DrawingItem[] = [];
+  const path = (
+    role: Extract<DrawingItem, { kind: 'path' }>['role'],
+    lines: readonly (readonly DrawnPoint[])[],
+    closed: boolean,
+  ) => items.push({ kind: 'path', role, lines, closed });
+  const toPage = toPageOf(frame);
+  const width = frame.toMm - frame.fromMm;
+  const stretch = frame.stretches[0];
+  const { outline, flaws = [] } = stretch?.segment ?? {};
+  path('cloth-edge', [outline ? outline.map(toPage) : rectangle(0, 0, width, frame.depthMm)], true);
+  if (flaws.length > 0)
+    path(
+      'flaw',
+      flaws.map((ring) => ring.map(toPage)),
+      true,
+    );
+  if (stretch?.segment.spread === 'folded') {
+    path(
+      'fold-edge',
+      [
+        [
+          [0, frame.depthMm],
+          [width, frame.depthMm],
+        ],
+      ],
+      false,
+    );
+  }
+  const names = new Map(project.pieces.map((piece) => [piece.id, cleanText(piece.name)]));
+  const keys = new Map(layRows(lay, project).map((row) => [`${row.pieceId} ${row.hand}`, row.key]));
+  const onPage = placedOnPage(frame);
+  for (const { placed, rings } of onPage) {
+    path('piece-edge', rings, true);
+    const { pieceId, hand, copy, of } = placed;
+    const tag = `${keys.get(`${pieceId} ${hand}`) ?? ''}${copy}`;
+    const box = bounds(rings[0] as Outline);
+    const near = rooms.filter(
+      (room) => room.minX < box.maxX && room.maxX > box.minX && room.minY < box.maxY && room.maxY > box.minY,
+    );
+    const lines = [`${tag} · ${copy} of ${of}`, HAND_WORDS[hand].long];
+    const words = pieceWords(rings, near, isolate(names.get(pieceId) ?? pieceId), lines);
+    const keepOut = words ? [words.box] : [];
+    const top = topMark(rings, -placed.topDeg, keepOut);
+    if (top) keepOut.push(top.box);
+    const grain = longGrain(rings, -placed.grainDeg, keepOut);
+    items.push(...(words?.items ?? []), ...(top?.items ?? []), ...(grain ? [grain] : []));
+  }
+  const part = lay.segments.length > 1 ? `, part ${(stretch?.index ?? 0) + 1}` : '';
+  const name = clothName(lay, project) + part;
+  const from = frame.fromMm > 0 ? `, from ${formatLength(frame.fromMm, units)} on` : '';
+  return {
+    name,
+    size: formatSize(width, frame.depthMm, units) + from,
+    outlines: onPage.map(({ rings }) => rings[0] as Outline),
+    drawing: {
+      widthMm: width,
+      heightMm: frame.depthMm,
+      title: `${name}, full size`,
+      description: name,
+      lang: LANG,
+      scale: 1,
+      frames: [],
+      layers: [{ name: 'pieces', items }],
+    },
+  };
+}

@@ -1,0 +1,37 @@
+import type { Piece, Project } from '../exchange/project.ts';
+import type { Drawable } from './fullDrawing.ts';
+import { drawFullPiece, fullOutline } from './fullPiece.ts';
+import { type FullSizeOptions, fullSizeFault, fullSizeSheets } from './fullSizeSheets.ts';
+import type { Sheet } from './sheet.ts';
+
+export interface FullPieceSheetsOptions extends FullSizeOptions {
+  /** Half pieces are drawn opened out. */
+  readonly unfold: boolean;
+}
+
+/** Why these pieces can't be printed so, in words for the maker; null if they can. */
+export function fullPiecesFault(pieces: readonly Piece[], options: FullPieceSheetsOptions): string | null {
+  return fullSizeFault(
+    pieces.map((piece) => ({ outlines: [fullOutline(piece, options.unfold)] })),
+    options,
+  );
+}
+
+/**
+ * Pieces in true size on sheets, see `fullSizeSheets`. They must be free of errors; RangeError where the paper can't
+ * be divided so (`fullPiecesFault`).
+ */
+export function fullPieceSheets(
+  pieces: readonly Piece[],
+  project: Project,
+  options: FullPieceSheetsOptions,
+): Sheet[] {
+  const things = pieces.map(
+    (piece): Drawable => ({
+      outlines: [fullOutline(piece, options.unfold)],
+      draw: (rooms) => drawFullPiece(piece, project, { ...options, rooms }),
+    }),
+  );
+  const count = pieces.length === 1 ? 'one piece' : `${pieces.length} pieces`;
+  return fullSizeSheets(things, { project: project.name, title: 'pieces in full size', count }, options);
+}
