@@ -175,12 +175,7 @@ export function piecesToDxf(
         writeMarks(out, piece, shift);
         writeGrain(out, shift(shape.outline), piece.grainDeg);
         const middle = centre(shift(shape.outline));
-        const words = [`Piece Name: ${piece.name}`];
-        for (const row of project.cutList) {
-          if (row.pieceId !== piece.id || row.plain + row.mirrored + row.onFold === 0) continue;
-          const material = project.materials.find((m) => m.id === row.materialId);
-          words.push(`Material: ${material?.name ?? row.materialId}`, `Quantity: ${countWords(row)}`);
-        }
+        const words = pieceTexts(piece, project);
         words.forEach((line, n) => {
           out.text([middle[0], middle[1] - n * TEXT_MM * 1.6], line);
         });
@@ -192,6 +187,25 @@ export function piecesToDxf(
       out.text([0, -BETWEEN_MM - i * TEXT_MM * 1.6], `Not in this file because of its faults: ${name}`);
     });
   });
+}
+
+/** Texts as key and value, the number over all materials, then in words how often each material is cut. */
+function pieceTexts(piece: Piece, project: Project): string[] {
+  const rows = project.cutList.filter(
+    (row) => row.pieceId === piece.id && row.plain + row.mirrored + row.onFold > 0,
+  );
+  const texts = [`Piece Name: ${piece.name}`];
+  if (rows.length === 0) return texts;
+  const names = rows.map(
+    (row) => project.materials.find((m) => m.id === row.materialId)?.name ?? row.materialId,
+  );
+  const total = rows.reduce((sum, row) => sum + row.plain + row.mirrored + row.onFold, 0);
+  return [
+    ...texts,
+    `Material: ${[...new Set(names)].join(', ')}`,
+    `Quantity: ${total}`,
+    ...rows.map((row, i) => `Cut ${countWords(row)} of ${names[i]}`),
+  ];
 }
 
 const MARK_LAYERS = { sewLine: 'sewLine', internal: 'internal', notch: 'notch' } as const;

@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { demoProject } from '../../pattern/demo/demoProject.ts';
 import type { Project } from '../../pattern/exchange/project.ts';
 import { dxfText, layToDxf, piecesToDxf } from '../../pattern/output/index.ts';
+import { readDxf } from '../../pattern/reading/index.ts';
 import {
   area,
   lay,
@@ -212,5 +213,27 @@ describe('a lay as DXF', () => {
     const of: Project = project('Empty', [], [], { kind: 'roll', id: 'c', name: 'c', widthMm: 900 });
     const dxf = read(layToDxf(lay(of, []), of));
     expect(dxf.blocks).toEqual({});
+  });
+});
+
+describe('pieces as DXF read back as pieces', () => {
+  it('keep outline, name, number, grain, fold and sew line', () => {
+    const demo = demoProject();
+    const reading = readDxf(piecesToDxf(demo.pieces, demo), 'pieces.dxf');
+    if (!reading.ok) throw new Error(reading.message);
+    const proposals = reading.proposals ?? [];
+    expect(proposals.map(({ name }) => name)).toEqual(demo.pieces.map(({ name }) => name));
+    proposals.forEach((proposal, i) => {
+      const source = demo.pieces[i]!;
+      const outline = reading.outlines.find(({ id }) => id === proposal.outlineId)!;
+      expect(Math.abs(outline.areaMm2 / area(source.outline) - 1)).toBeLessThan(1e-4);
+      const asked = demo.cutList.filter((row) => row.pieceId === source.id);
+      expect(proposal.quantity).toBe(
+        asked.reduce((sum, row) => sum + row.plain + row.mirrored + row.onFold, 0),
+      );
+      expect(proposal.grainDeg).toBeCloseTo(source.grainDeg, 3);
+      expect(proposal.foldEdge === null).toBe(source.foldEdge === null);
+      expect(proposal.sewLineIds).toHaveLength(source.marks.filter(({ kind }) => kind === 'sewLine').length);
+    });
   });
 });
