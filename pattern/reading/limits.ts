@@ -2,6 +2,8 @@
 export const READING_LIMITS = {
   /** Characters in the file. */
   characters: 40_000_000,
+  /** Bytes of a PDF: its pictures count, though they are not read. */
+  pdfBytes: 200_000_000,
   elements: 200_000,
   /** Elements within elements. */
   nesting: 250,
