@@ -1,8 +1,5 @@
 import type { SearchOptions } from './types.ts';
 
-/** Steps after which a search without limits of its own starts a new cycle of exploring and squeezing. */
-const CYCLE_STEPS = 5000;
-
 /** How much of a search's steps and time is used, and whether it should end. */
 export class Budget {
   /** Steps done. */
@@ -24,12 +21,11 @@ export class Budget {
   readonly shouldStop = (): boolean =>
     this.steps >= this.#maxSteps || this.#usedTime() >= 1 || this.#options.shouldStop?.() === true;
 
-  /** Part of the budget used, 0 to 1; without a limit, part of the current cycle. */
+  /** Part of the budget used, 0 to 1; always 0 without a limit. */
   readonly progress = (): number => {
     const time = this.#usedTime();
     if (Number.isFinite(this.#maxSteps)) return Math.max(time, this.steps / this.#maxSteps);
-    if (time >= 0) return time;
-    return (this.steps % CYCLE_STEPS) / CYCLE_STEPS;
+    return Math.max(0, time);
   };
 
   /** Part of the time used; −1 if time is not limited. */

@@ -31,7 +31,7 @@ export const SAMPLING = {
 } as const;
 
 /** On a strip with more copies than this, a move looks into so many windows, each so many mean pieces long. */
-export const WINDOWS = { fromCopies: 150, count: 3, pieces: 5 } as const;
+export const WINDOWS = { fromCopies: 300, count: 3, pieces: 5 } as const;
 
 /** Where a pose may be, flat: minX minY maxX maxY a room and pose. Infinite maxX is cut by the strip's length. */
 class Ranges {

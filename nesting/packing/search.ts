@@ -18,8 +18,12 @@ const DEFAULT_STEPS = 500;
 /** Part of the budget for exploring with simplified outlines; the rest squeezes true ones. */
 const SIMPLIFIED_PART = 0.9;
 
-/** Up to so many pairs of poses, the greedy start looks at all poses of each copy. */
-const FEW_POSE_PAIRS = 4000;
+/**
+ * The greedy start looks at all poses of each copy if that needs no more than so many tables, or so many for each
+ * millisecond of the budget: a table takes a fifth of one, and most are needed later anyway.
+ */
+const FEW_TABLES = 6000;
+const TABLES_PER_MS = 1.6;
 
 /** With more copies than this, or beyond so many turns, items all turned alike are not tried. */
 const FEW_COPIES = 150;
@@ -80,7 +84,8 @@ function searchBySeparation(exact: Model, options: SearchOptions, budget: Budget
   }
   const coarse = exact.simplified(SEARCH_DETAIL);
   const random = new Random(options.seed);
-  improveByGreedy(coarse, best, budget, () => options.onBetter?.(toLayout(exact, best), 0));
+  const mostTables = Math.max(FEW_TABLES, TABLES_PER_MS * (options.maxMs ?? 0));
+  improveByGreedy(coarse, best, budget, mostTables, () => options.onBetter?.(toLayout(exact, best), 0));
   if (exact.stripWidth === 0 || best.room.includes(-1)) {
     new FitSearch(coarse, best, random, {
       shouldStop: budget.shouldStop,
@@ -128,13 +133,19 @@ function searchBySeparation(exact: Model, options: SearchOptions, budget: Budget
  * with all of them only if these are few. Then also with all items turned alike: rows of equal pieces, turned one
  * way or the other, are what a mixture of turns only finds by luck.
  */
-function improveByGreedy(model: Model, best: Arrangement, budget: Budget, onBetter: () => void): void {
+function improveByGreedy(
+  model: Model,
+  best: Arrangement,
+  budget: Budget,
+  mostTables: number,
+  onBetter: () => void,
+): void {
   const placer = new GreedyPlacer(model);
   const order = largestFirst(model);
   const trial = new Arrangement(best.size);
   const itemOf = (copy: number) => model.copies[copy]?.item ?? 0;
   const choices: ((copy: number) => number)[] = [(copy) => model.favouritePose(itemOf(copy))];
-  if (model.poses.count ** 2 <= FEW_POSE_PAIRS) {
+  if (tableCount(model) <= mostTables) {
     choices.push(() => -1);
     const mostPoses = Math.max(...model.itemPoses.map((poses) => poses.length));
     if (mostPoses > 1 && model.copies.length <= FEW_COPIES)
@@ -155,6 +166,15 @@ function improveByGreedy(model: Model, best: Arrangement, budget: Budget, onBett
 
 /** A layout this near its lower bound, in parts of it, is as short as any: contacts themselves are no sharper. */
 const AT_BOUND = 1e-7;
+
+/** Tables that all pairs of poses take, about: pairs of shapes times the ways one can be turned against the other. */
+function tableCount(model: Model): number {
+  const { poses } = model;
+  const turns = new Set(
+    Array.from({ length: poses.count }, (_, p) => `${poses.rotation[p]} ${poses.mirrored[p]}`),
+  );
+  return (turns.size * poses.shapes.length ** 2) / 2;
+}
 
 /** Nothing is left to improve: every copy is placed, on as little cloth as any layout can do with. */
 function isIdeal(model: Model, arrangement: Arrangement): boolean {

@@ -8,22 +8,29 @@ import { Separation } from './separation.ts';
 
 /** How the strip is shortened; all parts of its length. */
 export const SHRINKING = {
-  /** First cut, and the least one of the exploration. */
+  /** Largest and least cut of the exploration; it begins with the largest, or with `copies` over their number. */
   first: 0.03,
-  /** But no cut takes out more than this part of a mean piece: with many copies, 3 % would be several of them. */
-  pieces: 0.3,
-  /** Growth of the cut when it worked. */
-  growth: 1.2,
+  copies: 2,
   least: 0.0005,
-  /** Cuts of the squeeze at the end, from and to. */
+  /** A cut that takes out more than this part of a typical piece is spread over the whole length. */
+  pieces: 0.5,
+  /** Growth of the cut when it worked, and when it failed. */
+  growth: 1.3,
+  decline: 0.5,
+  /** The same for the squeeze, and the cut at which it gives up. */
   squeezeFirst: 0.0005,
   squeezeLast: 0.00001,
-  /** Part of the time that goes into exploration. */
+  squeezeGrowth: 1.5,
+  squeezeDecline: 0.6,
+  squeezeRounds: 40,
+  /** Part of the time after which every new best is squeezed at once. */
   exploring: 0.75,
   /** Part of the cuts that are made at a random line, not at the end. */
   splits: 0.5,
   /** Near misses that are kept to start again from. */
   pool: 6,
+  /** Failures without a new best until everything is scattered anew. */
+  restart: 8,
 } as const;
 
 /** What drives and watches a strip search. */
@@ -39,9 +46,10 @@ export interface StripSearchOptions {
 }
 
 /**
- * Shortens a strip: cut a little off, separate what then overlaps, record, cut again. When that gets stuck, start
- * again from a state that nearly worked, with two large pieces swapped. In the last quarter of the time the best
- * layout is squeezed in tiny cuts (Gardeyn, Vanden Berghe & Wauters 2025: exploration and compression).
+ * Shortens a strip: cut a little off, separate what then overlaps, record, cut again. When that gets stuck, the best
+ * layout is squeezed by tiny cuts until it is rigid; then the search goes on from a state that nearly worked, with two
+ * large pieces swapped, or from scratch (exploration and compression of Gardeyn, Vanden Berghe & Wauters 2025, by
+ * turns instead of once each).
  */
 export class StripSearch {
   readonly #model: Model;
@@ -52,6 +60,9 @@ export class StripSearch {
   readonly #separation: Separation;
   readonly #best: Arrangement;
   #bestLength: number;
+  #isSqueezed = false;
+  /** See `typicalSide`. */
+  readonly #piece: number;
   readonly #misses = new NearMisses(SHRINKING.pool);
 
   /** `start` is free of overlap and complete. */
@@ -61,59 +72,75 @@ export class StripSearch {
     this.#options = options;
     this.#best = start.clone();
     this.#bestLength = usedLength(model, start);
+    this.#piece = typicalSide(model);
     this.#state = new OverlapState(model, start.clone(), model.size * 1e-9);
     this.#relocation = new Relocation(this.#state, random);
     this.#separation = new Separation(this.#state, this.#relocation, random);
   }
 
   run(): void {
-    while (!this.#options.shouldStop()) {
-      this.#explore();
-      this.#squeeze();
-    }
-  }
-
-  #explore(): void {
     const { shouldStop, progress } = this.#options;
-    const piece = Math.sqrt(this.#model.totalArea / this.#state.n);
-    const first = Math.min(SHRINKING.first, (SHRINKING.pieces * piece) / this.#bestLength);
-    const least = Math.min(SHRINKING.least, first / 4);
-    let cut = first;
-    this.#shorten(this.#bestLength, this.#bestLength * (1 - cut));
-    while (!shouldStop() && progress() < SHRINKING.exploring) {
+    const { first, least } = SHRINKING;
+    const isLate = () => progress() > SHRINKING.exploring;
+    if (isLate()) this.#squeeze();
+    let cut: number = isLate() ? least : Math.min(first, SHRINKING.copies / this.#state.n);
+    let failures = 0;
+    this.#cutBest(cut);
+    while (!shouldStop()) {
       if (this.#separate()) {
         this.#record();
         this.#misses.clear();
+        failures = 0;
         cut = Math.min(first, cut * SHRINKING.growth);
-        this.#shorten(this.#bestLength, this.#bestLength * (1 - cut));
+        if (isLate()) this.#squeeze();
+        this.#cutBest(cut);
         continue;
       }
-      cut = Math.max(least, cut * 0.5);
+      if (shouldStop()) break;
+      cut = Math.max(least, cut * SHRINKING.decline);
+      failures++;
       if (this.#adopt()) {
-        this.#shorten(this.#bestLength, this.#bestLength * (1 - cut));
+        failures = 0;
+        this.#cutBest(cut);
         continue;
       }
-      const failed = this.#state.length;
       this.#misses.add(this.#state.arrangement, this.#separation.leastOverlap);
-      this.#misses.restore(this.#state.arrangement, this.#random);
-      swapTwo(this.#state, this.#random);
+      const failed = this.#state.length;
+      if (cut === least || isLate()) this.#squeeze();
+      if (failures % SHRINKING.restart === 0) this.#scatter();
+      else {
+        this.#misses.restore(this.#state.arrangement, this.#random);
+        swapTwo(this.#state, this.#random);
+      }
       this.#shorten(failed, this.#bestLength * (1 - cut));
     }
   }
 
-  /** Tiny cuts from the best; every failure makes the next cut smaller. */
+  /** Shortens the best by tiny cuts until none works any more; the next squeeze waits for another best. */
   #squeeze(): void {
-    const { shouldStop, progress } = this.#options;
-    const from = Math.min(progress(), 0.999);
-    // Progress that falls back starts a new cycle of a search without limits.
-    while (!shouldStop() && progress() >= from) {
-      const part = Math.min(1, (progress() - from) / (1 - from));
-      const cut = SHRINKING.squeezeFirst * (SHRINKING.squeezeLast / SHRINKING.squeezeFirst) ** part;
-      this.#adopt();
-      this.#state.arrangement.copyFrom(this.#best);
-      this.#shorten(this.#bestLength, this.#bestLength * (1 - cut));
-      if (this.#separate(40, 1)) this.#record();
+    const { shouldStop } = this.#options;
+    if (this.#isSqueezed) return;
+    let cut: number = SHRINKING.squeezeFirst;
+    while (cut > SHRINKING.squeezeLast) {
+      this.#cutBest(cut);
+      // Where one piece is as long as the strip, nothing overlaps and yet nothing is gained.
+      const works = this.#separate(SHRINKING.squeezeRounds, 1) && this.#record();
+      if (shouldStop()) return;
+      cut = works ? Math.min(SHRINKING.first, cut * SHRINKING.squeezeGrowth) : cut * SHRINKING.squeezeDecline;
     }
+    this.#isSqueezed = true;
+  }
+
+  /** Begins a new try from the best, shortened. */
+  #cutBest(cut: number): void {
+    this.#state.arrangement.copyFrom(this.#best);
+    this.#shorten(this.#bestLength, this.#bestLength * (1 - cut));
+  }
+
+  /** Puts everything anywhere: a start without a past. */
+  #scatter(): void {
+    this.#misses.clear();
+    for (let i = 0; i < this.#state.n; i++) this.#relocation.scatter(i, 0);
   }
 
   #separate(rounds?: number, strikes?: number): boolean {
@@ -128,20 +155,23 @@ export class StripSearch {
   }
 
   /**
-   * Takes a slice out of the strip: whatever lies to the right of a random line moves left by the slice's width. The
-   * overlap so made is spread over the width, wherever the line is, instead of piling up at the end.
+   * Makes room for less length, in one of three ways: everything beyond the end is pushed back in; a slice is taken
+   * out at a random line; all positions are scaled. The last spreads a cut that is too large for one place.
    */
   #shorten(from: number, length: number): void {
     const { arrangement, model, n } = this.#state;
     const random = this.#random;
     this.#state.length = length;
     const box = model.poses.bodyBox;
+    const slice = from - length;
+    const isSpread = slice > SHRINKING.pieces * this.#piece;
     const line = random.unit() < SHRINKING.splits ? random.between(0, from) : from;
     for (let i = 0; i < n; i++) {
       const p = 4 * (arrangement.pose[i] as number);
       const x = arrangement.x[i] as number;
-      if (x + ((box[p] as number) + (box[p + 2] as number)) / 2 > line)
-        arrangement.x[i] = x - (from - length);
+      const middle = x + ((box[p] as number) + (box[p + 2] as number)) / 2;
+      if (isSpread) arrangement.x[i] = x - (slice * middle) / from;
+      else if (middle > line) arrangement.x[i] = x - slice;
       this.#relocation.clamp(i);
     }
   }
@@ -156,11 +186,21 @@ export class StripSearch {
     return true;
   }
 
-  #record(): void {
+  /** Takes the state as the best if it is shorter; says whether. */
+  #record(): boolean {
     const length = usedLength(this.#model, this.#state.arrangement);
-    if (length >= this.#bestLength) return;
+    if (length >= this.#bestLength) return false;
     this.#bestLength = length;
+    this.#isSqueezed = false;
     this.#best.copyFrom(this.#state.arrangement);
     this.#options.onShorter(this.#best);
+    return true;
   }
+}
+
+/** Side of a square as large as the piece in which a random point of all pieces lies, on average. */
+function typicalSide(model: Model): number {
+  let squares = 0;
+  for (const { item } of model.copies) squares += (model.itemArea[item] as number) ** 2;
+  return Math.sqrt(squares / (model.totalArea || 1));
 }
