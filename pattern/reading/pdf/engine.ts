@@ -8,8 +8,23 @@ export async function loadPdfEngine(): Promise<typeof PdfEngine> {
   standIns();
   const shared = globalThis as { pdfjsWorker?: unknown };
   // Where pdf.js looks for its parsing half before it would start a worker.
-  shared.pdfjsWorker ??= await import('pdfjs-dist/legacy/build/pdf.worker.mjs');
+  shared.pdfjsWorker ??= await parsingHalf();
   return import('pdfjs-dist/legacy/build/pdf.mjs');
+}
+
+/**
+ * Loaded in a browser's worker the parsing half would take that worker for its own and answer all its messages; it
+ * holds back where it sees a window, so it is shown one while it loads.
+ */
+async function parsingHalf(): Promise<unknown> {
+  const shared = globalThis as { window?: unknown };
+  const alone = !('window' in shared);
+  if (alone) shared.window = shared;
+  try {
+    return await import('pdfjs-dist/legacy/build/pdf.worker.mjs');
+  } finally {
+    if (alone) delete shared.window;
+  }
 }
 
 /**
