@@ -4,6 +4,10 @@ export const READING_LIMITS = {
   characters: 40_000_000,
   /** Bytes of a PDF: its pictures count, though they are not read. */
   pdfBytes: 200_000_000,
+  /** What a PDF's packed content, pictures aside, may come to. */
+  pdfUnpackedBytes: 200_000_000,
+  /** Operators of all pages of a PDF: what is drawn, what is hidden, and what says how. */
+  pdfOperators: 1_000_000,
   elements: 200_000,
   /** Elements within elements. */
   nesting: 250,

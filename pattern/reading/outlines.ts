@@ -32,9 +32,25 @@ export interface Sorted {
   readonly refused: RefusedOutline[];
 }
 
+/** Comparisons left for each step, over all calls for one drawing. */
+export interface SortingWork {
+  readonly simplifying: WorkBudget;
+  readonly crossings: WorkBudget;
+  readonly containment: WorkBudget;
+  readonly words: WorkBudget;
+}
+
+/** The work allowed for a drawing; for one of many pages some times as much. */
+export const sortingWork = (times = 1): SortingWork => ({
+  simplifying: { left: WORK.simplifying * times },
+  crossings: { left: WORK.crossings * times },
+  containment: { left: WORK.containment * times },
+  words: { left: WORK.words * times },
+});
+
 export interface SortingOptions {
-  /** The part of the work allowed for a whole drawing that this call may do. */
-  readonly share?: number;
+  /** What may still be done for this drawing, if it is sorted out in several calls. */
+  readonly work?: SortingWork;
   /** Lines that lead nowhere don't keep those they touch from closing: drawings made of single strokes have such. */
   readonly stubsAside?: boolean;
 }
@@ -63,9 +79,9 @@ export function sortOut(
   page: { readonly widthMm: number; readonly heightMm: number },
   simplifyMm: number,
   warnings: Warnings,
-  { share = 1, stubsAside = false }: SortingOptions = {},
+  { work = sortingWork(), stubsAside = false }: SortingOptions = {},
 ): Sorted {
-  const sorter = new Sorter(simplifyMm, warnings, share, stubsAside);
+  const sorter = new Sorter(simplifyMm, warnings, work, stubsAside);
   for (const shape of shapes) sorter.take(shape);
   sorter.joinAcross();
   const { closed, open, refused } = sorter;
@@ -83,7 +99,7 @@ export function sortOut(
     })),
     ...open.map(({ points }) => ({ points, closed: false, box: boundingBox(points), area: 0 })),
   ];
-  const parents = parentsOf(measured, { left: WORK.containment * share });
+  const parents = parentsOf(measured, work.containment);
   if (!parents)
     warnings.once(
       'limit',
@@ -99,7 +115,7 @@ export function sortOut(
     measured.slice(0, closed.length),
     closed.map((_, i) => parentOf(i)),
     texts,
-    { left: WORK.words * share },
+    work.words,
   );
 
   const outlines = closed.map(({ id, shape, kind, ring, mending }, i): DrawingOutline => {
@@ -166,11 +182,11 @@ class Sorter {
 
   private readonly stubsAside: boolean;
 
-  constructor(simplifyMm: number, warnings: Warnings, share: number, stubsAside: boolean) {
+  constructor(simplifyMm: number, warnings: Warnings, work: SortingWork, stubsAside: boolean) {
     this.simplifyMm = simplifyMm;
     this.stubsAside = stubsAside;
-    this.simplifying = { left: WORK.simplifying * share };
-    this.crossings = { left: WORK.crossings * share };
+    this.simplifying = work.simplifying;
+    this.crossings = work.crossings;
     this.warnings = warnings;
   }
 

@@ -5,6 +5,7 @@ import { FLATTENING_MM, PDF_SPARE, READING_LIMITS } from './limits.ts';
 import { compose, type Matrix } from './matrix.ts';
 import { loadPdfEngine } from './pdf/engine.ts';
 import { type Budget, drawPage, type OperatorList } from './pdf/page.ts';
+import { swellsBeyond } from './pdf/swelling.ts';
 import { Refusal } from './refusal.ts';
 import { type Scene, setOutScenes } from './scenes.ts';
 import { Warnings } from './warnings.ts';
@@ -19,7 +20,7 @@ export interface PdfOptions {
   readonly password?: string;
   /** Told after each page. */
   readonly onPage?: (done: number, of: number) => void;
-  /** Stops the reading between pages. */
+  /** Stops the reading. */
   readonly signal?: AbortSignal;
 }
 
@@ -34,9 +35,9 @@ const FLATNESS = FLATTENING_MM / PDF_SPARE;
  * hidden layer, a clip or the page's edge hides wholly is left out; of what they hide in part the whole line is read.
  *
  * Anything may be handed in: whatever is wrong with the file becomes a message (`ok: false`) or a warning; the promise
- * is never rejected. What is drawn is bounded by `READING_LIMITS`; packed data that swells on unpacking is not, so
- * strange files are to be read where running out of memory hurts nothing else. With a damaged file the engine may leave
- * a rejected promise of its own behind: a thread that ends on unhandled rejections must see to that.
+ * is never rejected. What is drawn and unpacked is bounded by `READING_LIMITS`, but for streams of a locked file and
+ * rare ways of packing. With a damaged file the engine may leave a rejected promise of its own behind: a thread that
+ * ends on unhandled rejections must see to that.
  */
 export async function readPdf(
   bytes: Uint8Array,
@@ -55,6 +56,8 @@ export async function readPdf(
   const holdsPictures = holdsImages(bytes);
   let task: PdfEngine.PDFDocumentLoadingTask | null = null;
   try {
+    if (await swellsBeyond(bytes, READING_LIMITS.pdfUnpackedBytes))
+      return refuse('The PDF swells beyond all measure when it is unpacked; that is too much for a pattern.');
     const engine = await loadPdfEngine();
     task = engine.getDocument({
       // A copy: the engine keeps what it is given.
@@ -78,12 +81,14 @@ export async function readPdf(
   }
 }
 
+const STOPPED = 'The reading was stopped.';
+const TOO_MANY = 'The drawing holds more lines than one pattern may have.';
 const DAMAGED = 'The PDF is damaged or cut off and cannot be read.';
 
 function wordsFor(error: unknown, options: PdfOptions): string {
   if (error instanceof Refusal) return error.message;
-  if (error instanceof TooManyPoints) return 'The drawing holds more lines than one pattern may have.';
-  if (options.signal?.aborted) return 'The reading was stopped.';
+  if (error instanceof TooManyPoints) return TOO_MANY;
+  if (options.signal?.aborted) return STOPPED;
   const name = error instanceof Error ? error.name : '';
   if (name === 'PasswordException')
     return options.password === undefined
@@ -137,7 +142,7 @@ async function read(
     };
   };
 
-  const budget: Budget = { left: READING_LIMITS.points, shapes: 0, segments: 0, texts: 0 };
+  const budget: Budget = { left: READING_LIMITS.points, shapes: 0, segments: 0, texts: 0, operators: 0 };
   const scenes: Scene[] = [];
   const damaged: number[] = [];
   const hidden = new Map<string, number>();
@@ -145,8 +150,8 @@ async function read(
   let clippedInPart = 0;
   let largestUnit = 1;
   for (const number of numbers) {
-    if (options.signal?.aborted) throw new Refusal('The reading was stopped.');
-    const loaded = await loadPage(engine, file, number);
+    if (options.signal?.aborted) throw new Refusal(STOPPED);
+    const loaded = await loadPage(engine, file, number, budget, options.signal);
     if (!loaded) {
       damaged.push(number);
       continue;
@@ -237,23 +242,51 @@ interface LoadedPage {
   readonly operators: OperatorList;
 }
 
-/** A page with its operators; null if the engine can make nothing of it. */
+/** The part of pdf.js's page that each batch of operators passes through on its way to the list. */
+interface Pump {
+  _renderPageChunk?: (chunk: { readonly length?: number }, state: unknown) => void;
+}
+
+/**
+ * A page with its operators; null if the engine can make nothing of it. Throws `Refusal` as soon as there are too many
+ * of them, or the signal asks to stop: the engine itself would go on to the end.
+ */
 async function loadPage(
   engine: typeof PdfEngine,
   file: PdfEngine.PDFDocumentProxy,
   number: number,
+  budget: Budget,
+  signal: AbortSignal | undefined,
 ): Promise<LoadedPage | null> {
   try {
     const page = await file.getPage(number);
     const viewport = page.getViewport({ scale: 1 });
     if (!(viewport.width > 0 && viewport.height > 0 && viewport.transform.every(Number.isFinite)))
       return null;
-    const operators: OperatorList = await page.getOperatorList({
-      annotationMode: engine.AnnotationMode.DISABLE,
+    const pump = page as unknown as Pump;
+    const pass = pump._renderPageChunk;
+    const stopped = new Promise<never>((_, reject) => {
+      if (!pass) return;
+      pump._renderPageChunk = (chunk, state) => {
+        budget.operators += chunk.length ?? 0;
+        if (signal?.aborted) reject(new Refusal(STOPPED));
+        else if (budget.operators > READING_LIMITS.pdfOperators) reject(new Refusal(TOO_MANY));
+        else {
+          pass.call(page, chunk, state);
+          return;
+        }
+        // Nothing is kept any more, and the engine is told to end.
+        void file.loadingTask.destroy().catch(() => undefined);
+      };
     });
+    const operators: OperatorList = await Promise.race([
+      page.getOperatorList({ annotationMode: engine.AnnotationMode.DISABLE }),
+      stopped,
+    ]);
     page.cleanup();
     return { viewport, userUnit: page.userUnit, operators };
-  } catch {
+  } catch (error) {
+    if (error instanceof Refusal) throw error;
     return null;
   }
 }

@@ -9,7 +9,7 @@ import type {
   RefusedOutline,
 } from './drawing.ts';
 import { READING_LIMITS } from './limits.ts';
-import { sortOut } from './outlines.ts';
+import { sortingWork, sortOut } from './outlines.ts';
 import { Refusal } from './refusal.ts';
 import type { DrawnShape } from './walk.ts';
 import type { Warnings } from './warnings.ts';
@@ -41,6 +41,8 @@ export interface SetOut {
 
 /** Clear space between scenes in the drawing. */
 const BETWEEN_MM = 20;
+/** Many scenes may take so many times the work of a single drawing, but no more: some seconds at the very most. */
+const MOST_WORK = 8;
 
 /**
  * Sorts every scene out by itself and sets them side by side in rows, the first at the top left. A single scene stays
@@ -59,13 +61,11 @@ export function setOutScenes(
   const points: DrawingPoint[] = [];
   const refused: RefusedOutline[] = [];
   const pages: DrawingPage[] = [];
-  const drawn = scenes.reduce((sum, { shapes }) => sum + shapes.length, 0);
+  const work = sortingWork(Math.min(scenes.length, MOST_WORK));
   scenes.forEach((scene, i) => {
     const at = places.at[i] as Point;
-    // Work is shared out by what there is to do.
-    const share = scenes.length === 1 ? 1 : (scene.shapes.length + 1) / (drawn + scenes.length);
     const sorted = sortOut(scene.shapes, scene.texts, scene, simplifyMm, warnings, {
-      share,
+      work,
       stubsAside: true,
     });
     const onPage = numbered ? { pageNumber: scene.number } : {};

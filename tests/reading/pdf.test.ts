@@ -1,5 +1,6 @@
 /** PDF files of our own, each with sizes known by arithmetic, and published ones with known sizes. */
 import { readFileSync } from 'node:fs';
+import { deflateSync } from 'node:zlib';
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { type PdfOptions, type ReadDrawing, readPdf, scaleReading } from '../../pattern/reading/index.ts';
@@ -244,6 +245,18 @@ describe('pages', () => {
     expect(codes(empty)).toEqual(['picture', 'no-outlines']);
   });
 
+  test('that each hold the whole drawing, of which they show a part', async () => {
+    // 30 sheets of one drawing of 30 squares in a row: each sheet shows one.
+    const all = Array.from({ length: 30 }, (_, i) => square(i * 250 + 20, 10, 80)).join('');
+    const drawing = await readParts({
+      pages: Array.from({ length: 30 }, (_, i) => ({ content: `1 0 0 1 ${mm(-i * 250, 0)} cm ${all}` })),
+    });
+    expect(drawing.outlines).toHaveLength(30);
+    expect(drawing.outlines.map(({ pageNumber }) => pageNumber)).toEqual(
+      Array.from({ length: 30 }, (_, i) => i + 1),
+    );
+  });
+
   test('far beyond the format’s limit still read', async () => {
     const drawing = await readParts({
       pages: [{ mediaBox: [0, 0, 57_260, 55_843], content: square(1000, 1000, 9000) }],
@@ -386,6 +399,37 @@ describe('broken and hostile PDF', () => {
   test('more lines than anyone draws', async () => {
     const file = pdf({ pages: [{ content: `0 0 m ${'1 0 l 0 0 l '.repeat(600_000)} S` }] });
     expect(await refusal(file)).toMatch(/more lines/);
+  });
+
+  test('stopped while a page is being worked through', async () => {
+    let asked = 0;
+    const signal = {
+      get aborted() {
+        asked += 1;
+        return asked > 1;
+      },
+    } as AbortSignal;
+    const file = pdf({ pages: [{ content: square(1, 1, 5).repeat(5_000) }] });
+    expect(await readPdf(file, 'a.pdf', { signal })).toMatchObject({
+      ok: false,
+      message: 'The reading was stopped.',
+    });
+  });
+
+  test('a stream that swells a thousandfold', async () => {
+    const packed = (megabytes: number): string =>
+      Array.from(deflateSync(Buffer.alloc(megabytes * 1e6, ' ')), (byte) => String.fromCharCode(byte)).join(
+        '',
+      );
+    const withForm = (megabytes: number): Uint8Array =>
+      pdf({
+        pages: [{ content: `${square(10, 10, 50)} /X Do`, resources: '/XObject << /X 100 0 R >>' }],
+        objects: {
+          100: ['/Type /XObject /Subtype /Form /BBox [0 0 9 9] /Filter /FlateDecode', packed(megabytes)],
+        },
+      });
+    expect(await refusal(withForm(210))).toMatch(/swells beyond all measure/);
+    expectSize(only(drawn(await readPdf(withForm(25), 'a.pdf'))), 50, 50, 1e-3);
   });
 
   test('forms within themselves, states never restored, numbers out of all bounds', async () => {

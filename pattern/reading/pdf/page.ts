@@ -41,6 +41,7 @@ export interface Budget extends PointBudget {
   shapes: number;
   segments: number;
   texts: number;
+  operators: number;
 }
 
 export interface PageContent {
@@ -302,15 +303,20 @@ class PageDrawer {
     const [painting, data] = args as [number, readonly (ArrayLike<number> | null)[]];
     const { state, around } = this;
     const { budget } = around;
-    const commands = commandsOf(data?.[0] ?? null);
-    budget.segments += commands.length;
-    if (budget.segments > READING_LIMITS.segments) throw new Refusal(TOO_MANY);
     const clips = this.clipPending;
     this.clipPending = false;
-    if (commands.length === 0) {
+    const packed = data?.[0] ?? null;
+    if (!packed || packed.length === 0) {
       if (clips) state.clip = EMPTY;
       return;
     }
+    if (!clips && this.liesOutside(packed)) {
+      this.clippedAway += 1;
+      return;
+    }
+    const commands = commandsOf(packed);
+    budget.segments += commands.length;
+    if (budget.segments > READING_LIMITS.segments) throw new Refusal(TOO_MANY);
     const layer = this.layer();
     const strokes =
       state.strokeSeen &&
@@ -341,6 +347,36 @@ class PageDrawer {
     );
     if (layer.shown && (strokes || fills)) this.paint(polylines, strokes, fills, layer.id);
     if (clips) state.clip = shared(state.clip, boxOf(polylines.flatMap(({ points }) => points)));
+  }
+
+  /**
+   * Whether all corners and handles of a path, which enclose it, lie outside the clip: a page of a tiled pattern often
+   * holds the whole drawing, of which it shows a small part.
+   */
+  private liesOutside(packed: ArrayLike<number>): boolean {
+    const { matrix, clip, lineWidth } = this.state;
+    if (isEmpty(clip)) return true;
+    const [a, b, c, d, e, f] = matrix;
+    let minX = Number.POSITIVE_INFINITY;
+    let minY = Number.POSITIVE_INFINITY;
+    let maxX = Number.NEGATIVE_INFINITY;
+    let maxY = Number.NEGATIVE_INFINITY;
+    for (let i = 0; i < packed.length; ) {
+      const coordinates = COORDINATES[packed[i] ?? -1];
+      if (coordinates === undefined) return false;
+      for (let k = i + 1; k <= i + coordinates; k += 2) {
+        const x = packed[k] ?? Number.NaN;
+        const y = packed[k + 1] ?? Number.NaN;
+        const px = a * x + c * y + e;
+        const py = b * x + d * y + f;
+        if (px < minX) minX = px;
+        if (px > maxX) maxX = px;
+        if (py < minY) minY = py;
+        if (py > maxY) maxY = py;
+      }
+      i += 1 + coordinates;
+    }
+    return !meets({ minX, minY, maxX, maxY }, clip, (lineWidth * meanScale(matrix)) / 2);
   }
 
   private paint(polylines: readonly Polyline[], strokes: boolean, fills: boolean, layer: string): void {
@@ -514,6 +550,9 @@ const isDash = (array: unknown): boolean =>
 
 const colourOf = (value: unknown): string | null =>
   typeof value === 'string' && /^#[0-9a-f]{6}$/i.test(value) ? value.toLowerCase() : null;
+
+/** How many coordinates follow each code of a packed path. */
+const COORDINATES: readonly number[] = [2, 2, 6, 4, 0];
 
 /** pdf.js packs a path as numbers: 0 move, 1 line, 2 cubic, 3 quadratic, 4 close, each before its coordinates. */
 function commandsOf(data: ArrayLike<number> | null): PathCommand[] {
