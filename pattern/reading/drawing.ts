@@ -155,6 +155,8 @@ export interface PieceProposal {
   readonly sewLineIds: readonly string[];
   readonly holeIds: readonly string[];
   readonly internalIds: readonly string[];
+  /** Lines that stripes or a plaid are matched at. */
+  readonly stripeIds: readonly string[];
   readonly notches: readonly Point[];
   readonly drillHoles: readonly Point[];
 }

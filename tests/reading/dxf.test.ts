@@ -433,6 +433,8 @@ describe('pieces by ASTM D6673', () => {
         ['POINT', 8, '13', 10, 100, 20, 45],
         ['LWPOLYLINE', 8, '14', 70, 1, 10, 10, 20, 10, 10, 120, 20, 10, 10, 120, 20, 80, 10, 10, 20, 80],
         line('8', 10, 45, 40, 45),
+        line('9', 0, 60, 120, 60),
+        line('10', 60, 0, 60, 90),
       ],
       'PANNIER-TAB': [['TEXT', 8, '1', 1, 'Piece Name: TAB', 40, 5], ...box('1', 30, 20)],
     },
@@ -462,6 +464,7 @@ describe('pieces by ASTM D6673', () => {
       [60, 90],
     ]);
     expect(lid!.drillHoles.map(([x, y]) => [x - at[0], y - at[1]])).toEqual([[100, 45]]);
+    expect(lid!.stripeIds).toHaveLength(2);
     expect([lid!.holeIds, lid!.sewLineIds, lid!.internalIds].map((ids) => ids.length)).toEqual([1, 1, 1]);
   });
 

@@ -16,6 +16,7 @@ const LAYERS = {
   mirror: ['6'],
   grain: ['7'],
   internal: ['8'],
+  stripes: ['9', '10'],
   cutOuts: ['11'],
   drillHoles: ['13'],
   sew: ['14'],
@@ -87,6 +88,7 @@ export function proposePiece({ outlines, openLines, texts, points }: PieceParts)
     sewLineIds: ids([...on(outlines, LAYERS.sew), ...on(openLines, LAYERS.sew)]),
     holeIds: ids([...on(outlines, LAYERS.cutOuts), ...on(outlines, LAYERS.drillHoles)]),
     internalIds: ids([...on(outlines, LAYERS.internal), ...on(openLines, LAYERS.internal)]),
+    stripeIds: ids(on(openLines, LAYERS.stripes)),
     notches: [
       ...on(points, LAYERS.notches).map(({ at }) => at),
       ...on(openLines, LAYERS.notches).map((line) => endOn(outline.ring, line.points)),

@@ -4,15 +4,15 @@ import { signedArea } from '../../../nesting/geometry/rings.ts';
 import type { Point } from '../../../nesting/packing/types.ts';
 import type { DrawingText } from '../drawing.ts';
 import { flatten, type PointBudget, type Polyline } from '../flatten.ts';
-import { joinLines } from '../joinLines.ts';
 import { READING_LIMITS } from '../limits.ts';
 import { compose, type Matrix, meanScale } from '../matrix.ts';
-import type { PathCommand } from '../pathCommands.ts';
 import { Refusal } from '../refusal.ts';
 import type { DrawnShape } from '../walk.ts';
 import { boxOf, holds, isEmpty, mappedBox, meets, shared } from './clip.ts';
 import { type Glyph, type Run, TextPen, textsOf } from './lettering.ts';
-import { type PenLine, penLines } from './strips.ts';
+import { commandsOf, hullBox } from './packedPath.ts';
+import { type PenStrip, penShapes } from './penShapes.ts';
+import { penLines } from './strips.ts';
 
 type Ops = (typeof PdfEngine)['OPS'];
 
@@ -81,7 +81,7 @@ export function drawPage(list: OperatorList, around: PageSurroundings): PageCont
 class PageDrawer {
   private readonly around: PageSurroundings;
   private readonly shapes: DrawnShape[] = [];
-  private readonly strips: { line: PenLine; layer: string; colour: string | null }[] = [];
+  private readonly strips: PenStrip[] = [];
   private readonly runs: Run[] = [];
   private readonly hiddenParts = new Map<string, number>();
   private readonly stack: State[] = [];
@@ -113,7 +113,7 @@ class PageDrawer {
 
   content(): PageContent {
     return {
-      shapes: [...this.shapes, ...this.stripShapes()],
+      shapes: [...this.shapes, ...penShapes(this.strips, this.around.prefix, this.count)],
       texts: textsOf(this.runs),
       clippedAway: this.clippedAway,
       clippedInPart: this.clippedInPart,
@@ -349,34 +349,12 @@ class PageDrawer {
     if (clips) state.clip = shared(state.clip, boxOf(polylines.flatMap(({ points }) => points)));
   }
 
-  /**
-   * Whether all corners and handles of a path, which enclose it, lie outside the clip: a page of a tiled pattern often
-   * holds the whole drawing, of which it shows a small part.
-   */
+  /** A page of a tiled pattern often holds the whole drawing, of which it shows a small part. */
   private liesOutside(packed: ArrayLike<number>): boolean {
     const { matrix, clip, lineWidth } = this.state;
     if (isEmpty(clip)) return true;
-    const [a, b, c, d, e, f] = matrix;
-    let minX = Number.POSITIVE_INFINITY;
-    let minY = Number.POSITIVE_INFINITY;
-    let maxX = Number.NEGATIVE_INFINITY;
-    let maxY = Number.NEGATIVE_INFINITY;
-    for (let i = 0; i < packed.length; ) {
-      const coordinates = COORDINATES[packed[i] ?? -1];
-      if (coordinates === undefined) return false;
-      for (let k = i + 1; k <= i + coordinates; k += 2) {
-        const x = packed[k] ?? Number.NaN;
-        const y = packed[k + 1] ?? Number.NaN;
-        const px = a * x + c * y + e;
-        const py = b * x + d * y + f;
-        if (px < minX) minX = px;
-        if (px > maxX) maxX = px;
-        if (py < minY) minY = py;
-        if (py > maxY) maxY = py;
-      }
-      i += 1 + coordinates;
-    }
-    return !meets({ minX, minY, maxX, maxY }, clip, (lineWidth * meanScale(matrix)) / 2);
+    const box = hullBox(packed, matrix);
+    return box !== null && !meets(box, clip, (lineWidth * meanScale(matrix)) / 2);
   }
 
   private paint(polylines: readonly Polyline[], strokes: boolean, fills: boolean, layer: string): void {
@@ -461,60 +439,6 @@ class PageDrawer {
     this.around.budget.texts += 1;
     if (this.around.budget.texts <= READING_LIMITS.texts) this.runs.push(run);
   }
-
-  /** Strips of one pen and layer, joined where they meet round a corner. */
-  private stripShapes(): DrawnShape[] {
-    const groups = new Map<string, typeof this.strips>();
-    for (const strip of this.strips) {
-      const key = `${strip.layer} ${strip.colour} ${strip.line.widthMm.toFixed(1)}`;
-      const group = groups.get(key);
-      if (group) group.push(strip);
-      else groups.set(key, [strip]);
-    }
-    const made: DrawnShape[] = [];
-    const add = (points: readonly Point[], closed: boolean, strip: (typeof this.strips)[number]): void => {
-      this.count += 1;
-      made.push({
-        id: `${this.around.prefix}${this.count}`,
-        elementId: '',
-        label: '',
-        groupLabel: '',
-        groupKey: `${strip.layer} strips ${strip.line.widthMm.toFixed(1)}`,
-        shape: 'path',
-        polylines: [{ points: [...points], closed }],
-        strokeMm: strip.line.widthMm,
-        strokeColour: strip.colour,
-        fillColour: null,
-        dashed: false,
-        filled: false,
-        clone: false,
-        layer: strip.layer,
-      });
-    };
-    for (const group of groups.values()) {
-      const open = group.filter(({ line }) => !line.closed);
-      const reach = 1.2 * Math.max(0.05, ...open.slice(0, 1).map(({ line }) => line.widthMm));
-      const gone = new Set<number>();
-      for (const { from } of joinLines(
-        open.map(({ line }) => line.points),
-        reach,
-      )) {
-        const first = open[from[0] ?? -1];
-        if (!first || from.length < 2) continue;
-        for (const i of from) gone.add(i);
-        add(cornered(from.map((i) => (open[i] as typeof first).line.points)), true, first);
-      }
-      group
-        .filter(({ line }) => line.closed)
-        .forEach((strip) => {
-          add(strip.line.points, true, strip);
-        });
-      open.forEach((strip, i) => {
-        if (!gone.has(i)) add(strip.line.points, false, strip);
-      });
-    }
-    return made;
-  }
 }
 
 const EMPTY: Box = { minX: 1, minY: 1, maxX: 0, maxY: 0 };
@@ -550,80 +474,3 @@ const isDash = (array: unknown): boolean =>
 
 const colourOf = (value: unknown): string | null =>
   typeof value === 'string' && /^#[0-9a-f]{6}$/i.test(value) ? value.toLowerCase() : null;
-
-/** How many coordinates follow each code of a packed path. */
-const COORDINATES: readonly number[] = [2, 2, 6, 4, 0];
-
-/** pdf.js packs a path as numbers: 0 move, 1 line, 2 cubic, 3 quadratic, 4 close, each before its coordinates. */
-function commandsOf(data: ArrayLike<number> | null): PathCommand[] {
-  const commands: PathCommand[] = [];
-  if (!data) return commands;
-  const at = (i: number): number => data[i] ?? Number.NaN;
-  for (let i = 0; i < data.length; ) {
-    switch (data[i]) {
-      case 0:
-        commands.push(['M', at(i + 1), at(i + 2)]);
-        i += 3;
-        break;
-      case 1:
-        commands.push(['L', at(i + 1), at(i + 2)]);
-        i += 3;
-        break;
-      case 2:
-        commands.push(['C', at(i + 1), at(i + 2), at(i + 3), at(i + 4), at(i + 5), at(i + 6)]);
-        i += 7;
-        break;
-      case 3:
-        commands.push(['Q', at(i + 1), at(i + 2), at(i + 3), at(i + 4)]);
-        i += 5;
-        break;
-      case 4:
-        commands.push(['Z']);
-        i += 1;
-        break;
-      default:
-        return commands;
-    }
-  }
-  return commands;
-}
-
-/** Lines that follow each other round a ring, each turned the right way, meeting where their last stretches cross. */
-function cornered(lines: readonly (readonly Point[])[]): Point[] {
-  const turned = lines.map((line, i) => {
-    const next = lines[(i + 1) % lines.length] as readonly Point[];
-    const end = line[line.length - 1] as Point;
-    const start = line[0] as Point;
-    const ends = [next[0] as Point, next[next.length - 1] as Point];
-    const reach = (p: Point): number => Math.min(...ends.map((q) => Math.hypot(p[0] - q[0], p[1] - q[1])));
-    return reach(end) <= reach(start) ? [...line] : [...line].reverse();
-  });
-  const ring: Point[] = [];
-  turned.forEach((line, i) => {
-    const next = turned[(i + 1) % turned.length] as Point[];
-    ring.push(...line.slice(1, -1));
-    ring.push(
-      meeting(
-        line[line.length - 2] as Point,
-        line[line.length - 1] as Point,
-        next[0] as Point,
-        next[1] as Point,
-      ),
-    );
-  });
-  if (signedArea(ring) < 0) ring.reverse();
-  return ring;
-}
-
-/** Where the line a–b, made longer, crosses c–d; the middle of b and c if they run on into each other. */
-function meeting(a: Point, b: Point, c: Point, d: Point): Point {
-  const [ux, uy] = [b[0] - a[0], b[1] - a[1]];
-  const [vx, vy] = [d[0] - c[0], d[1] - c[1]];
-  const cross = ux * vy - uy * vx;
-  const middle: Point = [(b[0] + c[0]) / 2, (b[1] + c[1]) / 2];
-  if (Math.abs(cross) < 0.05 * Math.hypot(ux, uy) * Math.hypot(vx, vy)) return middle;
-  const t = ((c[0] - a[0]) * vy - (c[1] - a[1]) * vx) / cross;
-  const point: Point = [a[0] + ux * t, a[1] + uy * t];
-  const gap = Math.hypot(b[0] - c[0], b[1] - c[1]);
-  return Math.hypot(point[0] - middle[0], point[1] - middle[1]) <= 2 * gap + 0.5 ? point : middle;
-}
