@@ -21,6 +21,8 @@ export class Field {
   sheet = -1;
   sheetFactor = 0;
   readonly #tables: DepthTables;
+  /** x, y, limit and result of an evaluation. */
+  readonly #io = new Float64Array(4);
 
   constructor(pairs: PairTables, capacity: number) {
     this.#tables = pairs.tables;
@@ -92,11 +94,29 @@ export class Field {
    * The lookup is `DepthTables.depth`, written out because this is where a search spends its time.
    */
   value(x: number, y: number, limit: number): number {
+    // Numbers handed to a method too large to be inlined are boxed one by one; in a typed array they are not.
+    const io = this.#io;
+    io[0] = x;
+    io[1] = y;
+    io[2] = limit;
+    this.#evaluate();
+    return io[3] as number;
+  }
+
+  /** Reads x, y and the limit from #io, writes the sum to it. */
+  #evaluate(): void {
+    const io = this.#io;
+    const x = io[0] as number;
+    const y = io[1] as number;
+    const limit = io[2] as number;
     const tables = this.#tables;
     let sum = 0;
     if (this.sheet >= 0) {
       sum = this.sheetFactor * tables.depth(this.sheet, x, y);
-      if (sum >= limit) return sum;
+      if (sum >= limit) {
+        io[3] = sum;
+        return;
+      }
     }
     const own = this.box;
     const lookup = this.lookup;
@@ -164,8 +184,8 @@ export class Field {
       }
       if (!inside) continue;
       sum += (lookup[l + 6] as number) * Math.sqrt(least);
-      if (sum >= limit) return sum;
+      if (sum >= limit) break;
     }
-    return sum;
+    io[3] = sum;
   }
 }
