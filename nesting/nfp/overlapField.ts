@@ -35,8 +35,19 @@ export class Field {
     this.sheet = -1;
   }
 
-  /** Adds a figure of pose p at (x, y) as pose q meets it; its depth will count `factor`. */
-  add(pairs: PairTables, q: number, p: number, x: number, y: number, factor: number): void {
+  /**
+   * Adds a figure of pose p at (x, y) as pose q meets it; its depth will count `factor`. `column` is that of q in
+   * `pairs`.
+   */
+  add(
+    pairs: PairTables,
+    column: Int32Array,
+    q: number,
+    p: number,
+    x: number,
+    y: number,
+    factor: number,
+  ): void {
     const poses = pairs.poses;
     const spaced = poses.spacedBox;
     const box = this.box;
@@ -47,7 +58,8 @@ export class Field {
     box[b + 1] = y + (spaced[4 * p + 1] as number) - (spaced[4 * q + 3] as number);
     box[b + 2] = x + (spaced[4 * p + 2] as number) - (spaced[4 * q] as number);
     box[b + 3] = y + (spaced[4 * p + 3] as number) - (spaced[4 * q + 1] as number);
-    const link = pairs.link(p, q);
+    let link = column[p] as number;
+    if (link < 0) link = pairs.link(p, q);
     const swapped = (link & 1) !== 0;
     const m = 4 * (swapped ? q : p);
     const sign = swapped ? -1 : 1;

@@ -18,32 +18,32 @@ export class PairTables {
   readonly poses: Poses;
   readonly tables: DepthTables;
   readonly #tableByKey = new Map<string, number>();
-  #rows: Int32Array[] = [];
+  #columns: Int32Array[] = [];
 
   constructor(poses: Poses, tables = new DepthTables()) {
     this.poses = poses;
     this.tables = tables;
   }
 
-  /** Links of pose p to every pose, −1 where not yet built. Valid until poses are added. */
-  row(p: number): Int32Array {
-    const known = this.#rows[p];
+  /** Links of every pose to pose q, −1 where not yet built. Valid until poses are added. */
+  column(q: number): Int32Array {
+    const known = this.#columns[q];
     if (known && known.length >= this.poses.count) return known;
-    const row = new Int32Array(this.poses.count).fill(-1);
-    if (known) row.set(known);
-    this.#rows[p] = row;
-    return row;
+    const column = new Int32Array(this.poses.count).fill(-1);
+    if (known) column.set(known);
+    this.#columns[q] = column;
+    return column;
   }
 
   /** The link of a pair, built if needed. */
   link(p: number, q: number): number {
-    const row = this.row(p);
-    const known = row[q] as number;
+    const column = this.column(q);
+    const known = column[p] as number;
     if (known >= 0) return known;
     const { poses } = this;
     const turned = (poses.shape[p] as number) > (poses.shape[q] as number);
     const link = turned ? 2 * this.#table(q, p) + 1 : 2 * this.#table(p, q);
-    row[q] = link;
+    column[p] = link;
     return link;
   }
 

@@ -143,6 +143,8 @@ export class OverlapState {
   collect(field: Field, i: number, q: number, inRoom: number, windows: Windows | null): void {
     const { n, factor, model } = this;
     const { room, pose, x, y } = this.arrangement;
+    const { pairs } = model;
+    const column = pairs.column(q);
     const box = model.poses.spacedBox;
     field.clear();
     for (let j = 0; j < n; j++) {
@@ -153,7 +155,8 @@ export class OverlapState {
         if (!windows.meets(at + (box[p] as number), at + (box[p + 2] as number))) continue;
       }
       field.add(
-        model.pairs,
+        pairs,
+        column,
         q,
         pose[j] as number,
         x[j] as number,
