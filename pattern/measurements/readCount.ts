@@ -9,11 +9,13 @@ export interface FoundCount {
   /** As written: pairs counted once. */
   readonly value: number;
   readonly pairs: boolean;
+  /** Only the word "pair", without a number: with another count it says no more than that the copies are paired. */
+  readonly bare?: true;
 }
 
 /**
  * Every place where a count is said: `2 @`, `2 x strap`, `(3)`, `(×3)`, `4 pcs`, `2 Stück`, `cut 2`, `1 pair`, `x 2`, a
- * number at the very beginning before a word, a number at the very end after a comma. Numbers that are sides
+ * number at the very beginning before a word, a number at the very end after a comma, `pair` at the end. Numbers that are sides
  * (`isSide`) are left alone. In reading order, without overlaps.
  */
 export function findCounts(tokens: readonly Token[], isSide: (index: number) => boolean): FoundCount[] {
@@ -74,6 +76,10 @@ function countAt(
   if (sign(at) === 'x' && bare(at + 1) !== null && tokens[at - 1]?.kind !== 'number') {
     return closing(at, at + 1, bare(at + 1)!);
   }
+  // Pocket 20 x 15 cm pair; Pocket 20 x 15 cm (pair), canvas
+  if (ONE_PAIR.has(word(at) ?? '') && sidesBefore(at, isSide) && endsHere(sign(at + 1), tokens[at + 1])) {
+    return { from: at, to: at + 1, value: 1, pairs: true, bare: true };
+  }
   const value = bare(at);
   if (value === null) return null;
   if (sign(at + 1) === '@') return { from: at, to: at + 2, value, pairs: false };
@@ -93,6 +99,18 @@ function countAt(
   const dash = [',', ';', ':', '-', '–', '—', '='].includes(sign(at - 1) ?? '');
   if (at === tokens.length - 1 && dash) return { from: at, to: at + 1, value, pairs: false };
   return null;
+}
+
+/** The singular: "pairs" without a number says nothing of how many. */
+const ONE_PAIR = new Set(['pair', 'paar', 'pr']);
+
+function sidesBefore(at: number, isSide: (index: number) => boolean): boolean {
+  for (let index = 0; index < at; index++) if (isSide(index)) return true;
+  return false;
+}
+
+function endsHere(sign: string | null, token: Token | undefined): boolean {
+  return token === undefined || [')', ']', ',', ';'].includes(sign ?? '');
 }
 
 function numberWord(word: string | null): number | null {

@@ -290,7 +290,9 @@ function countOf(
   mirrored: boolean,
 ): { copies: number; pair: boolean; said: Said } | string {
   const pairs = mirrored || counts.some((count) => count.pairs);
-  const values = counts.map((count) => copiesOf(count.value, count.pairs));
+  const numbered = counts.filter((count) => !count.bare);
+  const deciding = numbered.length > 0 || inChain ? numbered : counts;
+  const values = deciding.map((count) => copiesOf(count.value, count.pairs));
   if (inChain) values.push(copiesOf(inChain.value, false));
   for (const value of values) if (typeof value === 'string') return value;
   const different = [...new Set(values)];

@@ -171,6 +171,12 @@ describe('hands and folds', () => {
     ['Base 30 × 20 cm, 1 pair', 2, true],
     ['cut 2 pairs 12 x 5 cm ear', 4, true],
     ['a pair 12 x 5 cm ear', 2, true],
+    ['Pocket 20 x 15 cm pair', 2, true],
+    ['Pocket 20 x 15 cm a pair', 2, true],
+    ['Pocket 20 x 15 cm 1 pair', 2, true],
+    ['Tasche 20 × 15 cm, Paar', 2, true],
+    ['Pocket 20 x 15 cm (pair), Canvas', 2, true],
+    ['4 pcs pocket 20 x 15 cm, pair', 4, true],
     ['Side 30 x 20 cm cut 2 mirrored', 2, true],
     ['Gusset 8" x 20", cut 4 in two mirrored pairs', 4, true],
     ['Seitenteil 30 x 20 cm gegengleich', 2, true],
@@ -188,6 +194,12 @@ describe('hands and folds', () => {
   ])('%s', (line) => {
     expect(readOne(line)).toMatchObject({ onFold: true, count: 1 });
   });
+  it('the word at the end is no part of the name, elsewhere it is', () => {
+    expect(readOne('Pocket 20 x 15 cm pair').name).toBe('Pocket');
+    expect(readOne('Pocket 20 x 15 cm (pair), Canvas')).toMatchObject({ name: 'Pocket', material: 'Canvas' });
+    expect(readOne('pair tab 20 x 15 cm')).toMatchObject({ name: 'pair tab', count: 1, pair: false });
+  });
+
   it('an odd number can’t be mirrored pairs', () => {
     expect(complaint('Side 30 x 20 cm cut 3 mirrored')).toContain('3 copies can’t be cut in mirrored pairs');
   });
