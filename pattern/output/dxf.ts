@@ -6,7 +6,7 @@ import { cutShape } from '../pieces/index.ts';
 import { clothFrame } from '../plan/clothFrame.ts';
 import { layRows } from '../plan/layRows.ts';
 import { cleanText } from '../plan/text.ts';
-import { countWords, HAND_WORDS } from '../plan/words.ts';
+import { countWords, handWords } from '../plan/words.ts';
 
 /**
  * DXF as text (AC1009, ASCII, millimetres, y up). Layers by number as in ASTM D6673: what is cut lies on 1 and 11,
@@ -250,7 +250,7 @@ export function layToDxf(lay: ClothLay, project: Project): string {
       blocks.push({
         name: blockName(piece?.name ?? placed.pieceId, blocks.length + 1),
         at: stretch.originMm,
-        write: (out) => writePlaced(out, placed, piece, tag),
+        write: (out) => writePlaced(out, placed, piece, cloth, tag),
       });
     }
   }
@@ -283,7 +283,13 @@ function clothLine(lay: ClothLay, cloth: Cloth | undefined, project: Project): s
   return `${project.name}: ${cloth?.name ?? lay.clothId}${spread}`;
 }
 
-function writePlaced(out: DxfText, placed: Placed, piece: Piece | undefined, tag: string): void {
+function writePlaced(
+  out: DxfText,
+  placed: Placed,
+  piece: Piece | undefined,
+  cloth: Cloth | undefined,
+  tag: string,
+): void {
   out.polyline('boundary', placed.outline, true);
   for (const hole of placed.holes) out.polyline('cutOut', hole, true);
   if (piece) {
@@ -297,5 +303,5 @@ function writePlaced(out: DxfText, placed: Placed, piece: Piece | undefined, tag
   writeGrain(out, placed.outline, placed.grainDeg);
   const [x, y] = centre(placed.outline);
   out.text([x, y], `${tag} ${piece?.name ?? placed.pieceId}`);
-  out.text([x, y - TEXT_MM * 1.6], `${placed.copy} of ${placed.of}, ${HAND_WORDS[placed.hand].short}`);
+  out.text([x, y - TEXT_MM * 1.6], `${placed.copy} of ${placed.of}, ${handWords(placed.hand, cloth).short}`);
 }

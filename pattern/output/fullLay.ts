@@ -6,7 +6,7 @@ import { type Bounds, bounds, rectangle } from '../plan/intervals.ts';
 import { layRows } from '../plan/layRows.ts';
 import { topMark } from '../plan/pieceMarks.ts';
 import { cleanText, isolate } from '../plan/text.ts';
-import { HAND_WORDS, LANG } from '../plan/words.ts';
+import { handWords, LANG } from '../plan/words.ts';
 import { formatLength, formatSize } from '../units/index.ts';
 import type { Drawable, FullDrawing } from './fullDrawing.ts';
 import { longGrain, pieceWords } from './fullMarks.ts';
@@ -81,6 +81,7 @@ function drawFullLay(
   { units }: FullSizeOptions,
   rooms: readonly Bounds[],
 ): FullDrawing {
+  const cloth = project.cloths.find((entry) => entry.id === lay.clothId);
   const items: DrawingItem[] = [];
   const path = (
     role: Extract<DrawingItem, { kind: 'path' }>['role'],
@@ -121,7 +122,7 @@ function drawFullLay(
     const near = rooms.filter(
       (room) => room.minX < box.maxX && room.maxX > box.minX && room.minY < box.maxY && room.maxY > box.minY,
     );
-    const lines = [`${tag} · ${copy} of ${of}`, HAND_WORDS[hand].long];
+    const lines = [`${tag} · ${copy} of ${of}`, handWords(hand, cloth).long];
     const words = pieceWords(rings, near, isolate(names.get(pieceId) ?? pieceId), lines);
     const keepOut = words ? [words.box] : [];
     const top = topMark(rings, -placed.topDeg, keepOut);

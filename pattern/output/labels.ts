@@ -3,7 +3,7 @@ import type { DrawingItem, DrawnPoint } from '../plan/index.ts';
 import { rectangle } from '../plan/intervals.ts';
 import { CAP_HEIGHT, cleanText, isolate, LEADING, shorten, textWidth, wrap } from '../plan/text.ts';
 import { PAPERS, TEXT } from '../plan/tokens.ts';
-import { HAND_WORDS, LANG } from '../plan/words.ts';
+import { handWords, LANG } from '../plan/words.ts';
 import { blankPage } from './pageTable.ts';
 import type { Sheet } from './sheet.ts';
 
@@ -169,7 +169,7 @@ function drawLabel(label: Label, x: number, y: number, width: number, height: nu
   }
   const room = width - 2 * PAD_MM - ARROW.width - 1.5;
   const facts = [
-    { role: 'piece-name', text: `${label.copy} of ${label.of} · ${HAND_WORDS[label.hand].long}` },
+    { role: 'piece-name', text: `${label.copy} of ${label.of} · ${handWords(label.hand).long}` },
     { role: 'piece-label', text: isolate(label.material) },
   ] as const;
   const small = Math.min(3.4, Math.max(TEXT.least, height * 0.14));

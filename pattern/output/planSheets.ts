@@ -1,7 +1,7 @@
 import type { ClothLay, Project } from '../exchange/project.ts';
 import { type Drawing, drawLay } from '../plan/index.ts';
 import { cleanText, isolate } from '../plan/text.ts';
-import { HAND_WORDS } from '../plan/words.ts';
+import { handWords } from '../plan/words.ts';
 import { formatLength, type ShownUnits } from '../units/index.ts';
 import { drawTable } from './pageTable.ts';
 import { chalkLength, layPositions, type StretchPositions } from './positions.ts';
@@ -27,7 +27,7 @@ export function planSheets(lay: ClothLay, project: Project, options: PlanSheetOp
     const stretch = stretches[i];
     const tables =
       stretch && stretch.pieces.length > 0
-        ? drawPositions(stretch, `${name}: positions`, project, options)
+        ? drawPositions(stretch, `${name}: positions`, lay, project, options)
         : [];
     return [
       { drawing, bookmark: name },
@@ -51,9 +51,11 @@ const FROM_WORDS = { selvedge: 'the selvedge', fold: 'the fold', box: 'the lower
 export function drawPositions(
   stretch: StretchPositions,
   title: string,
+  lay: ClothLay,
   project: Project,
   { page, units }: PlanSheetOptions,
 ): Drawing[] {
+  const cloth = project.cloths.find((entry) => entry.id === lay.clothId);
   const from = FROM_WORDS[stretch.from];
   const end = stretch.from === 'box' ? 'the left edge' : 'the cut end';
   const notes = [
@@ -95,7 +97,7 @@ export function drawPositions(
       rows: stretch.pieces.map(({ tag, name, hand, near, far, low, high }) => [
         tag,
         isolate(name),
-        HAND_WORDS[hand].short,
+        handWords(hand, cloth).short,
         ...[near, far, low, high].flatMap((point) => [chalk(point.along), chalk(point.across)]),
       ]),
     },

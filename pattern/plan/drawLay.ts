@@ -14,7 +14,7 @@ import { DrawingSink } from './sink.ts';
 import type { SmallPiece } from './tags.ts';
 import { cleanText, isolate } from './text.ts';
 import { PAGE_MARGIN_MM, PAPERS, SCALES } from './tokens.ts';
-import { caution, countWords, HAND_WORDS, LANG, spreadWords, stretchSentence, WORDS } from './words.ts';
+import { caution, countWords, handWords, LANG, spreadWords, stretchSentence, WORDS } from './words.ts';
 
 export interface LayDrawingOptions {
   /** A sheet of paper, turned as suits the cloth; `fit`: as large as the drawing wants to be, for a screen. */
@@ -78,7 +78,7 @@ function layContent(lay: ClothLay, project: Project, { segment, units }: LayDraw
 
   const wordsFor = (placed: Placed) => {
     const row = byRow.get(`${placed.pieceId} ${placed.hand}`) as LayRow;
-    const hand = HAND_WORDS[placed.hand];
+    const hand = handWords(placed.hand, cloth);
     const copy = `${placed.copy} of ${placed.of}`;
     const size = formatSize(row.widthMm, row.heightMm, units);
     return {

@@ -1,7 +1,7 @@
 import type { ClothLay, Piece, Placed, Project, Segment } from '../exchange/project.ts';
 import { type Bounds, bounds, turned } from './intervals.ts';
 import { cleanText } from './text.ts';
-import type { Hand } from './words.ts';
+import { type Hand, type HandWords, handWords } from './words.ts';
 
 /** One line of the table beneath a plan: a piece in one hand, with the key it bears where its name won't fit. */
 export interface LayRow {
@@ -10,6 +10,7 @@ export interface LayRow {
   readonly pieceId: string;
   readonly name: string;
   readonly hand: Hand;
+  readonly words: HandWords;
   /** Placements of it on this cloth. */
   readonly placements: number;
   /** Cut size in the piece's own axes, upright as drawn; a piece on the fold: opened out. */
@@ -54,6 +55,7 @@ export function layRows(lay: ClothLay, project: Project): LayRow[] {
     if (list) list.push(placed);
     else hands.set(placed.hand, [placed]);
   }
+  const cloth = project.cloths.find((entry) => entry.id === lay.clothId);
   const rows: LayRow[] = [];
   for (const [pieceId, hands] of byPiece) {
     const asked = project.cutList
@@ -69,6 +71,7 @@ export function layRows(lay: ClothLay, project: Project): LayRow[] {
         pieceId,
         name: cleanText(pieces.get(pieceId)?.name ?? pieceId),
         hand,
+        words: handWords(hand, cloth),
         placements: list.length,
         ...ownSize(list[0] as Placed),
         ...(first ? { cut, asked } : {}),

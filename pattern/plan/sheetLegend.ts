@@ -8,7 +8,7 @@ import { rulerUnits, scaleBar, scaleBarMm } from './ruler.ts';
 import type { DrawingSink } from './sink.ts';
 import { CAP_HEIGHT, isolate, LEADING, shorten, textWidth, wrap } from './text.ts';
 import { HATCHES, TEXT } from './tokens.ts';
-import { HAND_MEANING, HAND_WORDS, type Hand, WORDS } from './words.ts';
+import { type Hand, WORDS } from './words.ts';
 
 export interface LegendContent {
   readonly rows: readonly LayRow[];
@@ -174,7 +174,7 @@ function tableRow(
   sink.text(
     'notes',
     'table-text',
-    `${row.placements} × ${HAND_WORDS[row.hand].short}`,
+    `${row.placements} × ${row.words.short}`,
     x + at.hand,
     baseline,
     TEXT.least,
@@ -199,13 +199,10 @@ interface Sign {
 }
 
 function signsOf({ rows, flaws, leftOver }: LegendContent): Sign[] {
-  const hands = (['plain', 'mirrored', 'pair', 'fold', 'either'] as const).filter((hand) =>
-    rows.some((row) => row.hand === hand),
-  );
-  const signs: Sign[] = hands.map((hand) => ({
-    words: HAND_MEANING[hand],
-    draw: (x, y) => swatch(hand, x, y),
-  }));
+  const signs = (['plain', 'mirrored', 'pair', 'fold', 'either'] as const).flatMap((hand): Sign[] => {
+    const row = rows.find((entry) => entry.hand === hand);
+    return row ? [{ words: row.words.meaning, draw: (x, y) => swatch(hand, x, y) }] : [];
+  });
   if (rows.length > 0) {
     signs.push(
       { words: 'grain line', draw: grainSign },

@@ -6,23 +6,42 @@ export const LANG = 'en';
 
 export type Hand = Placed['hand'];
 
-/** Hands in words: within a sentence or label, and where room is short. */
-export const HAND_WORDS: Readonly<Record<Hand, { readonly long: string; readonly short: string }>> = {
-  plain: { long: 'plain', short: 'plain' },
-  mirrored: { long: 'mirrored', short: 'mirrored' },
-  pair: { long: 'pair: cuts 1 plain + 1 mirrored', short: 'pair' },
-  fold: { long: 'on the fold', short: 'on fold' },
-  either: { long: 'either side up', short: 'either' },
+export interface HandWords {
+  /** Within a sentence or label. */
+  readonly long: string;
+  /** Where room is short. */
+  readonly short: string;
+  /** What its hatch means, for the key of signs. */
+  readonly meaning: string;
+}
+
+const HANDS: Readonly<Record<Hand, HandWords>> = {
+  plain: { long: 'plain', short: 'plain', meaning: 'plain: as drawn' },
+  mirrored: { long: 'mirrored', short: 'mirrored', meaning: 'mirrored' },
+  pair: {
+    long: 'pair: cuts 1 plain + 1 mirrored',
+    short: 'pair',
+    meaning: 'pair: cuts 1 plain + 1 mirrored',
+  },
+  fold: { long: 'on the fold', short: 'on fold', meaning: 'on the fold: opens to a whole piece' },
+  either: {
+    long: 'no left or right',
+    short: 'no hand',
+    meaning: 'no left or right: its own mirror image',
+  },
 };
 
-/** What the hatches mean, for the key of signs. */
-export const HAND_MEANING: Readonly<Record<Hand, string>> = {
-  plain: 'plain: as drawn',
-  mirrored: 'mirrored',
-  pair: 'pair: cuts 1 plain + 1 mirrored',
-  fold: 'on the fold: opens to a whole piece',
-  either: 'either side up',
+/** On cloth with two right sides a piece is turned over when it is sewn, so that any piece serves as both hands. */
+const EITHER_OF_REVERSIBLE: HandWords = {
+  long: 'either hand',
+  short: 'either',
+  meaning: 'either hand: the cloth has two right sides',
 };
+
+/** A hand in words; on reversible cloth `either` means more than a piece without left and right. */
+export function handWords(hand: Hand, cloth?: Cloth): HandWords {
+  return hand === 'either' && cloth?.reversible ? EITHER_OF_REVERSIBLE : HANDS[hand];
+}
 
 export const WORDS = {
   cutEnd: 'cut end',

@@ -244,7 +244,7 @@ describe('a sheet', () => {
     for (const group of pieceGroups(draw(singleLayer()))) {
       const said = group.items.flatMap((i) => (i.kind === 'text' ? [i.text] : [])).join(' ');
       if (/^[A-Z]+\d+$/u.test(said)) continue;
-      const word = { mirrored: 'mirrored', plain: 'plain', either: 'either side up' }[group.data.hand!];
+      const word = { mirrored: 'mirrored', plain: 'plain', either: 'no left or right' }[group.data.hand!];
       expect(said).toContain(word);
     }
   });
