@@ -8,7 +8,7 @@ import { checkHost, checkOrigin, type HostRule, securityHeaders } from './http/s
 import type { Lays } from './lays.ts';
 import { binOperations } from './routes/bin.ts';
 import { healthOperations } from './routes/health.ts';
-import { layFileOperations } from './routes/layFiles.ts';
+import { layFileOperations, storedLayFileOperations } from './routes/layFiles.ts';
 import { type DrawSvg, layOperations } from './routes/lays.ts';
 import { openApiOperations } from './routes/openapi.ts';
 import { pageRouter } from './routes/page.ts';
@@ -51,6 +51,7 @@ export function createApp(parts: AppParts): Express {
     ...binOperations(store),
     ...layOperations(lays, drawSvg),
     ...projectFileOperations(store),
+    ...storedLayFileOperations(store),
     ...layFileOperations(lays),
     ...healthOperations(store, lays, version),
   ];

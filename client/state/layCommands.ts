@@ -1,3 +1,4 @@
+import { CURRENT_PLAN_PREFIX, isCurrentPlan } from '../../pattern/exchange/currentPlan.ts';
 import type { ClothLay, LayChoice, Plan, Project } from '../../pattern/exchange/project.ts';
 import { type Command, replaceById } from './command.ts';
 import { hashText, materialMark, projectMark } from './fingerprint.ts';
@@ -30,7 +31,7 @@ export function chooseLay(project: Project, choice: LayChoice): Command {
 
 /** Id of the one plan that holds the latest layouts of a material. */
 export function currentPlanId(materialId: string): string {
-  return materialId.length <= 58 ? `now.${materialId}` : `now.${hashText(materialId)}`;
+  return CURRENT_PLAN_PREFIX + (materialId.length <= 58 ? materialId : hashText(materialId));
 }
 
 export function currentPlan(project: Project, materialId: string): Plan | undefined {
@@ -49,7 +50,7 @@ export function isKeptOutOfDate(project: Project, plan: Plan): boolean {
 }
 
 export function keptPlans(project: Project): readonly Plan[] {
-  return project.plans.filter((plan) => !plan.id.startsWith('now.'));
+  return project.plans.filter((plan) => !isCurrentPlan(plan));
 }
 
 /**

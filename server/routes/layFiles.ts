@@ -1,6 +1,7 @@
 import type { Response } from 'express';
 import { z } from 'zod';
-import type { ClothLay } from '../../pattern/exchange/project.ts';
+import { isCurrentPlan } from '../../pattern/exchange/currentPlan.ts';
+import type { ClothLay, Project } from '../../pattern/exchange/project.ts';
 import {
   consumptionTable,
   type DataTable,
@@ -15,12 +16,12 @@ import {
 import { LANG } from '../../pattern/plan/words.ts';
 import { sendDownload } from '../http/download.ts';
 import { type Operation, operation } from '../http/operation.ts';
-import { cannotBeMade } from '../http/problem.ts';
-import type { Lays, LayView } from '../lays.ts';
+import { cannotBeMade, notFound } from '../http/problem.ts';
+import type { Lays } from '../lays.ts';
 import { sheetsToPdf } from '../pdf/sheetsToPdf.ts';
+import type { ProjectStore } from '../storage/projectStore.ts';
 import { noLayout, required } from './lays.ts';
-
-const ID = { id: 'Id of the lay' };
+import { required as requiredProject } from './projects.ts';
 
 export const download = z.enum(['0', '1']).optional().describe('1: to be saved as a file');
 export const units = z
@@ -42,6 +43,7 @@ export const fullSize = {
 };
 
 const which = {
+  plan: z.string().max(64).optional().describe('Of a project: id of a kept plan; the latest if left out'),
   cloth: z.string().max(64).optional().describe('Id of the cloth; every cloth if left out'),
   material: z.string().max(64).optional().describe('Id of the material'),
   spread: z.enum(['single', 'folded']).optional().describe('How the cloth is spread'),
@@ -54,33 +56,92 @@ const planQuery = z.object({
   download,
 });
 const fullQuery = z.object({ ...which, ...fullSize, units, download });
-type Which = Pick<z.output<typeof tableQuery>, 'cloth' | 'material' | 'spread'>;
+type Which = Pick<z.output<typeof tableQuery>, 'plan' | 'cloth' | 'material' | 'spread'>;
+
+/** Where layouts come from, and at which addresses their files stand. */
+interface LaySource {
+  /** Such as `/api/lays/{id}`. */
+  readonly path: string;
+  /** Ids of the operations begin with it; '' for those of a lay. */
+  readonly prefix: string;
+  /** What `{id}` is. */
+  readonly idMeans: string;
+  /** What the summaries say of where the layouts come from; '' for a lay. */
+  readonly of: string;
+  readonly problems: readonly number[];
+  /** @throws a problem for an unknown id, or where no layout is as asked for */
+  readonly find: (id: string, query: Which) => { project: Project; found: readonly ClothLay[] };
+}
+
+const isAsked =
+  (query: Which) =>
+  (lay: ClothLay): boolean =>
+    (query.cloth === undefined || lay.clothId === query.cloth) &&
+    (query.material === undefined || lay.materialId === query.material) &&
+    (query.spread === undefined || lay.spread === query.spread);
 
 /** Files of a lay: to cut from, and for other programs. */
 export function layFileOperations(lays: Lays): Operation[] {
-  const find = (id: string, query: Which): { view: LayView; found: ClothLay[] } => {
-    const view = required(lays.get(id));
-    const found = view.state.results.filter(
-      (lay) =>
-        (query.cloth === undefined || lay.clothId === query.cloth) &&
-        (query.material === undefined || lay.materialId === query.material) &&
-        (query.spread === undefined || lay.spread === query.spread),
-    );
-    if (found.length === 0) throw noLayout(view.state.state);
-    return { view, found };
-  };
+  return filesOf({
+    path: '/api/lays/{id}',
+    prefix: '',
+    idMeans: 'Id of the lay',
+    of: '',
+    problems: [],
+    find: (id, query) => {
+      const { project, state } = required(lays.get(id));
+      const found = state.results.filter(isAsked(query));
+      if (found.length === 0) throw noLayout(state.state);
+      return { project, found };
+    },
+  });
+}
+
+/**
+ * The same files from the layouts that a stored project holds, for when the server has forgotten the lay. Drawn with
+ * the pieces and cloths as the project has them now: whether they changed since, the page knows and says.
+ */
+export function storedLayFileOperations(store: ProjectStore): Operation[] {
+  return filesOf({
+    path: '/api/projects/{id}',
+    prefix: 'project',
+    idMeans: 'Id of the project',
+    of: ', from the plans stored in the project',
+    problems: [503],
+    find: (id, query) => {
+      const { project } = requiredProject(store.get(id));
+      const plans =
+        query.plan === undefined
+          ? project.plans.filter(isCurrentPlan)
+          : project.plans.filter((plan) => plan.id === query.plan);
+      const found = plans
+        .flatMap((plan) => plan.results)
+        // A cloth or material that was removed since has no layout any longer.
+        .filter((lay) => project.cloths.some((cloth) => cloth.id === lay.clothId))
+        .filter(isAsked(query));
+      if (found.length === 0) throw notFound('The project holds no such layout: lay it out first.');
+      return { project, found };
+    },
+  });
+}
+
+function filesOf(source: LaySource): Operation[] {
+  const { path: base, prefix, of, find } = source;
+  const ID = { id: source.idMeans };
+  const named = (id: string): string =>
+    prefix === '' ? id : `${prefix}${id.charAt(0).toUpperCase()}${id.slice(1)}`;
   const tableOperations = (
     name: 'positions' | 'consumption',
     summary: string,
-    table: (found: ClothLay[], view: LayView) => DataTable,
+    table: (found: readonly ClothLay[], project: Project) => DataTable,
   ): Operation[] =>
     (['csv', 'json'] as const).map((ending) =>
       operation(
         {
           method: 'get',
-          path: `/api/lays/{id}/${name}.${ending}`,
-          id: `${name}${ending === 'csv' ? 'Csv' : 'Json'}`,
-          summary: `${summary}, as ${ending.toUpperCase()}`,
+          path: `${base}/${name}.${ending}`,
+          id: named(`${name}${ending === 'csv' ? 'Csv' : 'Json'}`),
+          summary: `${summary}, as ${ending.toUpperCase()}${of}`,
           parameters: ID,
           query: tableQuery,
           answers: {
@@ -89,12 +150,12 @@ export function layFileOperations(lays: Lays): Operation[] {
               mediaType: ending === 'csv' ? 'text/csv' : 'application/json',
             },
           },
-          problems: [404],
+          problems: [404, ...source.problems],
         },
         ({ params, query }, response) => {
-          const { view, found } = find(params.id!, query);
-          const { name: project } = view.project;
-          sendTable(response, table(found, view), `${project}-${name}`, ending, query.download === '1');
+          const { project, found } = find(params.id!, query);
+          const saved = query.download === '1';
+          sendTable(response, table(found, project), `${project.name}-${name}`, ending, saved);
         },
       ),
     );
@@ -102,17 +163,16 @@ export function layFileOperations(lays: Lays): Operation[] {
     operation(
       {
         method: 'get',
-        path: '/api/lays/{id}/plan.pdf',
-        id: 'planPdf',
-        summary: 'Plans to cut from, with the positions to chalk: every cloth, or those chosen',
+        path: `${base}/plan.pdf`,
+        id: named('planPdf'),
+        summary: `Plans to cut from, with the positions to chalk: every cloth, or those chosen${of}`,
         parameters: ID,
         query: planQuery,
         answers: { 200: { description: 'The file', mediaType: 'application/pdf' } },
-        problems: [404],
+        problems: [404, ...source.problems],
       },
       async ({ params, query }, response) => {
-        const { view, found } = find(params.id!, query);
-        const { project } = view;
+        const { project, found } = find(params.id!, query);
         const options = { page: query.page, units: query.units ?? project.units };
         const sheets = found.flatMap((lay) => planSheets(lay, project, options));
         const body = await sheetsToPdf(sheets, {
@@ -133,17 +193,16 @@ export function layFileOperations(lays: Lays): Operation[] {
     operation(
       {
         method: 'get',
-        path: '/api/lays/{id}/full.pdf',
-        id: 'fullLayPdf',
-        summary: 'Lays in full size, divided over sheets or on one large sheet each',
+        path: `${base}/full.pdf`,
+        id: named('fullLayPdf'),
+        summary: `Lays in full size, divided over sheets or on one large sheet each${of}`,
         parameters: ID,
         query: fullQuery,
         answers: { 200: { description: 'The file', mediaType: 'application/pdf' } },
-        problems: [404, 422],
+        problems: [404, 422, ...source.problems],
       },
       async ({ params, query }, response) => {
-        const { view, found } = find(params.id!, query);
-        const { project } = view;
+        const { project, found } = find(params.id!, query);
         const options = {
           paper: query.page,
           marginMm: query.margin,
@@ -170,19 +229,19 @@ export function layFileOperations(lays: Lays): Operation[] {
     operation(
       {
         method: 'get',
-        path: '/api/lays/{id}/layout.dxf',
-        id: 'layoutDxf',
-        summary: 'The lay of one cloth as DXF in mm, layers by number as in ASTM D6673',
+        path: `${base}/layout.dxf`,
+        id: named('layoutDxf'),
+        summary: `The lay of one cloth as DXF in mm, layers by number as in ASTM D6673${of}`,
         parameters: ID,
         query: tableQuery,
         answers: { 200: { description: 'The file', mediaType: 'image/vnd.dxf' } },
-        problems: [404],
+        problems: [404, ...source.problems],
       },
       ({ params, query }, response) => {
-        const { view, found } = find(params.id!, query);
+        const { project, found } = find(params.id!, query);
         const lay = found[0] as ClothLay;
-        const name = `${view.project.name}-${lay.clothId}-${lay.spread}`;
-        const body = layToDxf(lay, view.project);
+        const name = `${project.name}-${lay.clothId}-${lay.spread}`;
+        const body = layToDxf(lay, project);
         sendDownload(response, {
           type: 'image/vnd.dxf',
           name,
@@ -192,10 +251,10 @@ export function layFileOperations(lays: Lays): Operation[] {
         });
       },
     ),
-    ...tableOperations('positions', 'Where every piece lies', (found, { project }) =>
+    ...tableOperations('positions', 'Where every piece lies', (found, project) =>
       positionsTable(found, project),
     ),
-    ...tableOperations('consumption', 'What each lay takes of its cloth', (found, { project }) =>
+    ...tableOperations('consumption', 'What each lay takes of its cloth', (found, project) =>
       consumptionTable(found, project),
     ),
   ];

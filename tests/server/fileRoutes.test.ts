@@ -130,3 +130,52 @@ describe('files of a lay', () => {
     expect([answer.status, answer.body.detail]).toEqual([404, 'There is no layout for this cloth yet.']);
   });
 });
+
+describe('files of the plans that a project holds', () => {
+  const plans = (lay: ReturnType<typeof singleLayer>['lay']) => [
+    {
+      id: 'now.main',
+      name: 'Latest',
+      createdAt: '',
+      madeFrom: '',
+      results: [lay, { ...lay, clothId: 'gone' }],
+    },
+    {
+      id: 'kept',
+      name: 'Kept',
+      createdAt: '',
+      madeFrom: '',
+      results: [{ ...lay, spread: 'folded' as const }],
+    },
+  ];
+
+  it('are those of the lay itself, byte for byte, without the lay', async () => {
+    const { lay, project } = singleLayer();
+    const held = await stored({ ...project, plans: plans(lay) });
+    const live = await laid();
+    for (const file of ['plan.pdf', 'positions.csv', 'layout.dxf', 'full.pdf']) {
+      const [one, other] = [
+        await fetchFile(`${held.url}${held.path}/${file}?spread=single`),
+        await fetchFile(`${live.url}${live.path}/${file}?spread=single`),
+      ];
+      expect([one.response.status, one.bytes.length > 1000], file).toEqual([200, true]);
+      expect(one.bytes.equals(other.bytes), file).toBe(true);
+    }
+  });
+
+  it('are the latest layouts of cloths that are still there, or those of the kept plan named', async () => {
+    const { lay, project } = singleLayer();
+    const { send, path } = await stored({ ...project, plans: plans(lay) });
+    const spreads = async (query: string) =>
+      (
+        await send<{ rows: Record<string, unknown>[] }>('GET', `${path}/consumption.json${query}`)
+      ).body.rows?.map((row) => row.spread);
+    expect(await spreads('')).toEqual(['single']);
+    expect(await spreads('?plan=kept')).toEqual(['folded']);
+    const none = await send('GET', `${path}/plan.pdf?plan=other`);
+    expect([none.status, none.body.detail]).toEqual([
+      404,
+      'The project holds no such layout: lay it out first.',
+    ]);
+  });
+});

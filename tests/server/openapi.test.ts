@@ -60,7 +60,7 @@ describe('the API document', () => {
     );
     expect(documented.sort()).toEqual(routesOf(app).sort());
     expect(documented).toContain('get /api/lays/{id}/layout.svg');
-    expect(documented).toHaveLength(28);
+    expect(documented).toHaveLength(35);
   });
 
   it('is OpenAPI 3.1 with unique operations, named parameters and no loose reference', async () => {
@@ -149,6 +149,22 @@ describe('the API document', () => {
     for (const file of ['pieces.pdf', 'pieces.dxf', 'cutlist.csv', 'cutlist.json', 'labels.pdf']) {
       await check('get', `/api/projects/{id}/${file}`, { id });
       await check('get', `/api/projects/{id}/${file}`, { id: 'nowhere' });
+    }
+    const sample = singleLayer();
+    const plan = { id: 'now.canvas', name: 'Canvas', createdAt: '', madeFrom: '', results: [sample.lay] };
+    const laidOut = { ...sample.project, plans: [plan] };
+    const held = await check<{ id: string }>('post', '/api/projects', {}, { project: laidOut });
+    for (const file of [
+      'plan.pdf',
+      'full.pdf',
+      'layout.dxf',
+      'positions.csv',
+      'positions.json',
+      'consumption.csv',
+      'consumption.json',
+    ]) {
+      await check('get', `/api/projects/{id}/${file}`, { id: held.body.id });
+      await check('get', `/api/projects/{id}/${file}`, { id });
     }
     await check('get', '/api/projects/{id}/labels.pdf', { id }, undefined, '?rows=90');
     await check('get', '/api/projects/{id}/pieces.pdf', { id }, undefined, '?page=foolscap');
