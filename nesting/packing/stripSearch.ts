@@ -29,8 +29,8 @@ export const SHRINKING = {
   splits: 0.5,
   /** Near misses that are kept to start again from. */
   pool: 6,
-  /** Failures without a new best until everything is scattered anew. */
-  restart: 8,
+  /** Failures in a row after which another line of descent is taken up. */
+  patience: 6,
 } as const;
 
 /** What drives and watches a strip search. */
@@ -48,8 +48,9 @@ export interface StripSearchOptions {
 /**
  * Shortens a strip: cut a little off, separate what then overlaps, record, cut again. When that gets stuck, the best
  * layout is squeezed by tiny cuts until it is rigid; then the search goes on from a state that nearly worked, with two
- * large pieces swapped, or from scratch (exploration and compression of Gardeyn, Vanden Berghe & Wauters 2025, by
- * turns instead of once each).
+ * large pieces swapped (exploration and compression of Gardeyn, Vanden Berghe & Wauters 2025, by turns instead of once
+ * each). After many failures another line of descent is begun at the start, since luck in its first steps decides
+ * much; if it gets stuck behind the best line, that one is taken up again.
  */
 export class StripSearch {
   readonly #model: Model;
@@ -61,6 +62,11 @@ export class StripSearch {
   readonly #best: Arrangement;
   #bestLength: number;
   #isSqueezed = false;
+  #failedLength = 0;
+  /** The shortest of all lines of descent; `best` is that of the current one. */
+  readonly #shortest: Arrangement;
+  #shortestLength: number;
+  readonly #start: Arrangement;
   /** See `typicalSide`. */
   readonly #piece: number;
   readonly #misses = new NearMisses(SHRINKING.pool);
@@ -72,6 +78,9 @@ export class StripSearch {
     this.#options = options;
     this.#best = start.clone();
     this.#bestLength = usedLength(model, start);
+    this.#start = start.clone();
+    this.#shortest = start.clone();
+    this.#shortestLength = this.#bestLength;
     this.#piece = typicalSide(model);
     this.#state = new OverlapState(model, start.clone(), model.size * 1e-9);
     this.#relocation = new Relocation(this.#state, random);
@@ -97,6 +106,8 @@ export class StripSearch {
         continue;
       }
       if (shouldStop()) break;
+      this.#failedLength = this.#state.length;
+      this.#misses.add(this.#state.arrangement, this.#separation.leastOverlap);
       cut = Math.max(least, cut * SHRINKING.decline);
       failures++;
       if (this.#adopt()) {
@@ -104,16 +115,35 @@ export class StripSearch {
         this.#cutBest(cut);
         continue;
       }
-      this.#misses.add(this.#state.arrangement, this.#separation.leastOverlap);
-      const failed = this.#state.length;
       if (cut === least || isLate()) this.#squeeze();
-      if (failures % SHRINKING.restart === 0) this.#scatter();
-      else {
-        this.#misses.restore(this.#state.arrangement, this.#random);
-        swapTwo(this.#state, this.#random);
+      const isBehind = this.#bestLength > this.#shortestLength;
+      if (
+        isBehind ? isLate() || failures >= SHRINKING.patience : failures >= SHRINKING.patience && !isLate()
+      ) {
+        failures = 0;
+        cut = isBehind ? least : first;
+        this.#descendFrom(isBehind ? this.#shortest : this.#start, isBehind);
+        this.#cutBest(cut);
+        continue;
       }
-      this.#shorten(failed, this.#bestLength * (1 - cut));
+      this.#tryNearMiss(cut);
     }
+  }
+
+  /** Goes on from a failed state that came close, with two large pieces swapped. */
+  #tryNearMiss(cut: number): void {
+    const failed = this.#failedLength;
+    this.#misses.restore(this.#state.arrangement, this.#random);
+    swapTwo(this.#state, this.#random);
+    this.#shorten(failed, this.#bestLength * (1 - cut));
+  }
+
+  /** Takes up another line of descent. */
+  #descendFrom(arrangement: Arrangement, isSqueezed: boolean): void {
+    this.#best.copyFrom(arrangement);
+    this.#bestLength = usedLength(this.#model, arrangement);
+    this.#isSqueezed = isSqueezed;
+    this.#misses.clear();
   }
 
   /** Shortens the best by tiny cuts until none works any more; the next squeeze waits for another best. */
@@ -135,12 +165,6 @@ export class StripSearch {
   #cutBest(cut: number): void {
     this.#state.arrangement.copyFrom(this.#best);
     this.#shorten(this.#bestLength, this.#bestLength * (1 - cut));
-  }
-
-  /** Puts everything anywhere: a start without a past. */
-  #scatter(): void {
-    this.#misses.clear();
-    for (let i = 0; i < this.#state.n; i++) this.#relocation.scatter(i, 0);
   }
 
   #separate(rounds?: number, strikes?: number): boolean {
@@ -179,7 +203,7 @@ export class StripSearch {
   /** Goes on from another search's layout if that is clearly shorter. */
   #adopt(): boolean {
     const other = this.#options.take?.();
-    if (!other || usedLength(this.#model, other) > this.#bestLength * (1 - SHRINKING.least)) return false;
+    if (!other || usedLength(this.#model, other) > this.#shortestLength * (1 - SHRINKING.least)) return false;
     this.#state.arrangement.copyFrom(other);
     this.#misses.clear();
     this.#record();
@@ -193,7 +217,11 @@ export class StripSearch {
     this.#bestLength = length;
     this.#isSqueezed = false;
     this.#best.copyFrom(this.#state.arrangement);
-    this.#options.onShorter(this.#best);
+    if (length < this.#shortestLength) {
+      this.#shortestLength = length;
+      this.#shortest.copyFrom(this.#best);
+      this.#options.onShorter(this.#best);
+    }
     return true;
   }
 }
