@@ -110,7 +110,7 @@ describe('folded lengthwise', () => {
     expect(items(roll(1000), [demand(lopsided, { plain: 2 })], 'folded')).toEqual(['single plain × 2']);
   });
 
-  it('5d: three left and three right are three doubled placements; three and two are not purely doubled', () => {
+  it('three left and three right are three doubled placements; three and two are not purely doubled', () => {
     // Pairs from doubled cloth: https://www.cucicucicoo.com/2015/10/how-to-cut-mirrored-pattern-pieces/
     expect(items(roll(1000), [demand(lopsided, { plain: 3, mirrored: 3 })], 'folded')).toEqual([
       'folded pair × 3',
@@ -155,7 +155,7 @@ describe('folded lengthwise', () => {
 });
 
 describe('too wide for the cloth', () => {
-  it('C1.3: a 42 × 20 in piece along the grain fits 44 in cloth and is refused on 36 in cloth, by 6 in', () => {
+  it('a 42 × 20 in piece along the grain fits 44 in cloth and is refused on 36 in cloth, by 6 in', () => {
     // A piece wider than the new cloth can't be cut whatever a chart says:
     // http://sewing.about.com/od/beginner1/ss/Fabric-Yardage-Conversion-Chart.htm
     const wide = demand(box(42 * INCH, 20 * INCH));

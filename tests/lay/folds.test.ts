@@ -21,7 +21,7 @@ const usedInches = async (
 describe('doubled against single', () => {
   // Arithmetic on the pair rule of https://www.cucicucicoo.com/2015/10/how-to-cut-mirrored-pattern-pieces/ and the
   // pattern guides' lengthwise fold (a placement away from the fold gives two mirror images).
-  it('5a: a 12 × 16 in piece, "cut 2", takes 16 in either way, with one placement on doubled cloth', async () => {
+  it('a 12 × 16 in piece, "cut 2", takes 16 in either way, with one placement on doubled cloth', async () => {
     const project = smallProject({
       cloth: cloth(44),
       pieces: [{ name: 'panel', outline: box(12 * INCH, 16 * INCH), plain: 2 }],
@@ -32,7 +32,7 @@ describe('doubled against single', () => {
     expect((await usedInches(project, 'folded')).inches).toBeCloseTo(16, 3);
   });
 
-  it('5a: "cut 3" takes 16 in singly and 32 in with the odd one opened out', async () => {
+  it('"cut 3" takes 16 in singly and 32 in with the odd one opened out', async () => {
     const project = smallProject({
       cloth: cloth(44),
       pieces: [{ name: 'panel', outline: box(12 * INCH, 16 * INCH), plain: 3 }],
@@ -44,7 +44,7 @@ describe('doubled against single', () => {
     expect(folded.placements).toBe(2);
   });
 
-  it('5b: two pieces 20 in wide on the fold have but one fold edge to share: 28 in', async () => {
+  it('two pieces 20 in wide on the fold have but one fold edge to share: 28 in', async () => {
     // The whole is 20 in wide and 14 in high; its half lies with the long side on the fold.
     const project = smallProject({
       cloth: cloth(44),
@@ -57,7 +57,7 @@ describe('doubled against single', () => {
     expect((await usedInches(project, 'single')).inches).toBeCloseTo(14, 3);
   });
 
-  it('5d: three left and three right come from three placements; with two right one lies singly', async () => {
+  it('three left and three right come from three placements; with two right one lies singly', async () => {
     const hooked: Point[] = [
       [0, 0],
       [200, 0],
@@ -77,7 +77,7 @@ describe('doubled against single', () => {
 });
 
 describe('nap', () => {
-  // 4b: two halves of a 10 × 20 in rectangle cut along its diagonal, by the marker modes of apparel textbooks:
+  // two halves of a 10 × 20 in rectangle cut along its diagonal, by the marker modes of apparel textbooks:
   // turned by 180° they make the rectangle again, all one way they can't interlock.
   const triangle: Point[] = [
     [0, 0],
@@ -95,7 +95,7 @@ describe('nap', () => {
       )
     ).inches;
 
-  it('4b: two-way cloth interlocks the triangles in 10 × 20 in, one-way cloth cannot', async () => {
+  it('two-way cloth interlocks the triangles in 10 × 20 in, one-way cloth cannot', async () => {
     expect(await length('none', 10)).toBeCloseTo(20, 3);
     expect(await length('oneWay', 10)).toBeCloseTo(40, 3);
     expect(await length('oneWay', 20)).toBeCloseTo(20, 3);

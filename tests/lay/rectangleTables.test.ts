@@ -126,7 +126,7 @@ describe('strips of equal pieces', () => {
   });
 
   it('three panels 40 × 30 in: 90 in of 45 in cloth, 60 in of 90 in cloth, not half', async () => {
-    // C1.5: https://info.fabrics.net/i-need-less-fabric/
+    // https://info.fabrics.net/i-need-less-fabric/
     expect(await inches(45, [[3, 40, 30]])).toBeCloseTo(90, 3);
     expect(await inches(90, [[3, 40, 30]])).toBeCloseTo(60, 3);
   });
