@@ -41,7 +41,8 @@ export async function callWithoutAnswer(method: 'POST' | 'DELETE', path: string)
   await request(method, path);
 }
 
-async function request(method: string, path: string, body?: unknown): Promise<Response> {
+/** A call whose answer is not JSON, or not looked into here. @throws HttpProblem, Unreachable */
+export async function request(method: string, path: string, body?: unknown): Promise<Response> {
   let response: Response;
   try {
     response = await fetch(path, {

@@ -1,10 +1,19 @@
-import type { SvgReading } from '../../pattern/reading/drawing.ts';
+import type { Reading } from '../../pattern/reading/drawing.ts';
 
-export interface ReadingOrder {
-  readonly bytes: Uint8Array | string;
-  readonly fileName: string;
+/** What of a drawing is read, and how large. */
+export interface ReadingOptions {
   /** Multiplies all sizes. */
   readonly factor: number;
+  /** Ids of layers, for files that have some; those the file shows if left out. */
+  readonly layers?: readonly string[];
+  /** Numbers of pages from 1, for a PDF; all if left out. */
+  readonly pages?: readonly number[];
+}
+
+export interface ReadingOrder {
+  readonly bytes: Uint8Array;
+  readonly fileName: string;
+  readonly options: ReadingOptions;
 }
 
 /** A drawing that takes longer than this is given up: the largest real patterns take about a second. */
@@ -19,18 +28,18 @@ export function readDrawing(
   order: ReadingOrder,
   words: { readonly tooSlow: string; readonly broken: string },
   giveUp: AbortSignal,
-): Promise<SvgReading> {
+): Promise<Reading> {
   return new Promise((resolve) => {
-    const worker = new Worker(new URL('./svgReader.worker.ts', import.meta.url), { type: 'module' });
-    const end = (reading: SvgReading | null): void => {
+    const worker = new Worker(new URL('./drawingReader.worker.ts', import.meta.url), { type: 'module' });
+    const end = (reading: Reading | null): void => {
       clearTimeout(timer);
       worker.terminate();
       if (reading) resolve(reading);
     };
-    const unread = (message: string): SvgReading => ({ ok: false, fileName: order.fileName, message });
+    const unread = (message: string): Reading => ({ ok: false, fileName: order.fileName, message });
     const timer = setTimeout(() => end(unread(words.tooSlow)), LONGEST_MS);
     giveUp.addEventListener('abort', () => end(null), { once: true });
-    worker.onmessage = (event: MessageEvent<SvgReading>) => end(event.data);
+    worker.onmessage = (event: MessageEvent<Reading>) => end(event.data);
     worker.onerror = () => end(unread(words.broken));
     worker.postMessage(order);
   });

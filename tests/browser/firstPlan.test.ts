@@ -59,7 +59,7 @@ describe.skipIf(!hasBrowser)(
       await page.emulateMedia({ media: 'screen' });
       const [download] = await Promise.all([
         page.waitForEvent('download'),
-        page.getByRole('button', { name: 'Download the drawing (SVG)' }).first().click(),
+        page.getByRole('button', { name: 'Drawing (SVG)' }).first().click(),
       ]);
       expect(await readFile(await download.path(), 'utf8')).toMatch(/^<\?xml[^>]*>\s*<svg[^>]*width="\d+mm"/);
       expect(faults).toEqual([]);

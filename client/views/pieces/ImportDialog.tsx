@@ -1,8 +1,8 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { ReadDrawing, SvgReading } from '../../../pattern/reading/drawing.ts';
+import type { DrawingPage, ReadDrawing, Reading } from '../../../pattern/reading/drawing.ts';
 import { formatSize } from '../../../pattern/units/index.ts';
 import { draftOf, joinPicks, newPick, outlineById, type Pick, pickAll } from '../../reading/picking.ts';
-import { readDrawing } from '../../reading/readDrawing.ts';
+import { type ReadingOptions, readDrawing } from '../../reading/readDrawing.ts';
 import { DrawingPicker, type OutlineStanding } from '../../render/drawingPicker.ts';
 import { addDrawnPieces, type DrawnDraft } from '../../state/pieceCommands.ts';
 import { t } from '../../strings/index.ts';
@@ -12,34 +12,47 @@ import { Icon } from '../shared/Icon.tsx';
 import { MaterialInput } from '../shared/MaterialInput.tsx';
 import { usualMaterial } from '../shared/usualMaterial.ts';
 import { OutlineList } from './OutlineList.tsx';
+import { PartsRead } from './PartsRead.tsx';
 import { ScalePart } from './ScalePart.tsx';
 
 /** Larger files are refused before they are read into memory. */
 const LARGEST_BYTES = 40_000_000;
 
+/** The file in hand, kept to be read again at another size or in other parts. */
+interface Source {
+  readonly bytes: Uint8Array;
+  readonly fileName: string;
+  readonly options: ReadingOptions;
+}
+
 type Stage =
   | { readonly kind: 'choosing'; readonly fault: string | null }
   | { readonly kind: 'reading'; readonly fileName: string }
-  | { readonly kind: 'picking'; readonly reading: ReadDrawing };
+  | { readonly kind: 'picking'; readonly reading: ReadDrawing; readonly source: Source };
 
-/** From an SVG file to pieces: read, check the size, choose outlines, name them. */
+/** From an SVG, DXF or PDF file to pieces: read, check the size, choose outlines, name them. */
 export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
   const session = useSession();
   const go = useGo();
   const [stage, setStage] = useState<Stage>({ kind: 'choosing', fault: null });
   const [picks, setPicks] = useState<readonly Pick[]>([]);
   const giveUp = useRef<AbortController | null>(null);
+  const [pages, setPages] = useState<readonly DrawingPage[]>([]);
   useEffect(() => () => giveUp.current?.abort(), []);
 
-  const read = (bytes: Uint8Array | string, fileName: string, factor: number): void => {
+  const read = (source: Source, isFirst: boolean): void => {
+    const { fileName } = source;
     giveUp.current?.abort();
     const abort = new AbortController();
     giveUp.current = abort;
-    if (factor === 1) setStage({ kind: 'reading', fileName });
-    readDrawing({ bytes, fileName, factor }, t.drawing, abort.signal).then(
-      (reading: SvgReading) => {
+    if (isFirst) setStage({ kind: 'reading', fileName });
+    readDrawing(source, t.drawing, abort.signal).then(
+      (reading: Reading) => {
         if (!reading.ok) setStage({ kind: 'choosing', fault: reading.message });
-        else setStage({ kind: 'picking', reading });
+        else {
+          if (isFirst) setPages(reading.pages ?? []);
+          setStage({ kind: 'picking', reading, source });
+        }
       },
       (error: unknown) => setStage({ kind: 'choosing', fault: String(error) }),
     );
@@ -50,7 +63,14 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
       setStage({ kind: 'choosing', fault: t.drawing.tooLarge(LARGEST_BYTES / 1e6) });
       return;
     }
-    read(new Uint8Array(await file.arrayBuffer()), file.name, 1);
+    const bytes = new Uint8Array(await file.arrayBuffer());
+    read({ bytes, fileName: file.name, options: { factor: 1 } }, true);
+  };
+  const readAgain = (change: Partial<ReadingOptions>): void => {
+    if (stage.kind !== 'picking') return;
+    // Other layers or pages are other outlines; another size is not.
+    if (change.factor === undefined) setPicks([]);
+    read({ ...stage.source, options: { ...stage.source.options, ...change } }, false);
   };
   const add = (drafts: readonly DrawnDraft[]): void => {
     session.do(addDrawnPieces(drafts));
@@ -74,7 +94,8 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
           picks={picks}
           setPicks={setPicks}
           onAnother={() => setStage({ kind: 'choosing', fault: null })}
-          onRescale={(factor) => read(stage.reading.source, stage.reading.fileName, factor)}
+          pages={pages}
+          onReadAgain={readAgain}
           onAdd={add}
         />
       )}
@@ -123,7 +144,7 @@ function FileChooser({
         <span>{t.drawing.drop}</span>
         <input
           type="file"
-          accept=".svg,image/svg+xml"
+          accept=".svg,.dxf,.pdf,image/svg+xml,image/vnd.dxf,application/pdf"
           class="sr"
           onChange={(event) => take(event.currentTarget.files)}
         />
@@ -137,11 +158,12 @@ interface PickingProps {
   readonly picks: readonly Pick[];
   readonly setPicks: (picks: readonly Pick[]) => void;
   readonly onAnother: () => void;
-  readonly onRescale: (factor: number) => void;
+  readonly pages: readonly DrawingPage[];
+  readonly onReadAgain: (change: Partial<ReadingOptions>) => void;
   readonly onAdd: (drafts: readonly DrawnDraft[]) => void;
 }
 
-function Picking({ reading, picks, setPicks, onAnother, onRescale, onAdd }: PickingProps) {
+function Picking({ reading, picks, setPicks, onAnother, pages, onReadAgain, onAdd }: PickingProps) {
   const project = useProject();
   const { units } = project;
   const [pointed, setPointed] = useState<string | null>(null);
@@ -189,7 +211,13 @@ function Picking({ reading, picks, setPicks, onAnother, onRescale, onAdd }: Pick
           {reading.fileName}: {formatSize(reading.page.widthMm, reading.page.heightMm, units)},{' '}
           {t.drawing.found(reading.outlines.length)}
         </p>
-        <ScalePart reading={reading} last={last} onRescale={onRescale} />
+        <ScalePart reading={reading} last={last} onRescale={(factor) => onReadAgain({ factor })} />
+        <PartsRead
+          reading={reading}
+          pages={pages}
+          onLayers={(layers) => onReadAgain({ layers })}
+          onPages={(numbers) => onReadAgain({ pages: numbers })}
+        />
         <ReadingNotes reading={reading} />
       </div>
       <div class="import-list">

@@ -67,6 +67,23 @@ export function ScalePart({ reading, last, onRescale }: ScalePartProps) {
             ))}
           </div>
         )}
+        {(scale.unitGuesses ?? []).length > 0 && (
+          <fieldset class="choice">
+            <legend>{t.drawing.unitAsk}</legend>
+            <div class="row">
+              {scale.unitGuesses?.map((guess) => (
+                <button
+                  key={guess.unit}
+                  type="button"
+                  class={guess.likely ? 'primary' : undefined}
+                  onClick={() => rescale(scale.factor * guess.factor)}
+                >
+                  {t.drawing.units[guess.unit]}
+                </button>
+              ))}
+            </div>
+          </fieldset>
+        )}
         <p>{t.drawing.scaleHelp}</p>
         {outline && (
           <div class="row">

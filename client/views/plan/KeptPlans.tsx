@@ -70,6 +70,8 @@ function KeptPlan({ project, plan }: { readonly project: Project; readonly plan:
                 cloth={cloth}
                 lay={lay}
                 isLive={false}
+                isStale={isKeptOutOfDate(project, plan)}
+                planId={plan.id}
               />
             )),
           )}

@@ -7,7 +7,6 @@ import { clothInWords } from '../cloths/ClothsStep.tsx';
 import { useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { CompareTable } from './CompareTable.tsx';
-
 import { useLayOut } from './layOut.ts';
 import { ResultCard } from './ResultCard.tsx';
 
@@ -71,6 +70,7 @@ export function MaterialPlan({ project, material }: MaterialPlanProps) {
                   cloth={cloth}
                   lay={lay}
                   isLive={standing === 'running'}
+                  isStale={standing === 'outOfDate'}
                 />
               ))}
             </div>

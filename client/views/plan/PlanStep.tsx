@@ -16,6 +16,7 @@ import { Lacks } from '../shared/Lacks.tsx';
 import { KeptPlans } from './KeptPlans.tsx';
 import { EFFORTS, effortChosen, useLayOut } from './layOut.ts';
 import { MaterialPlan } from './MaterialPlan.tsx';
+import { TakeToTable } from './TakeToTable.tsx';
 
 export function PlanStep() {
   const project = useProject();
@@ -26,7 +27,9 @@ export function PlanStep() {
     project.cloths.some((cloth) => cloth.materialId === material.id),
   );
   const unsettled = [...lacks.pieces, ...lacks.cutlist, ...lacks.cloths];
-  const shown = ready.flatMap((material) => laysOf(project, material.id, run).results);
+  const lays = ready.map((material) => laysOf(project, material.id, run));
+  const shown = lays.flatMap(({ results }) => results);
+  const isLaid = run.kind !== 'running' && shown.some((lay) => lay.segments.some((s) => s.placed.length > 0));
   return (
     <div class="step-body">
       <header class="step-head">
@@ -41,6 +44,7 @@ export function PlanStep() {
           <RunBar materialIds={ready.map((material) => material.id)} />
           <Notices />
           <Altogether project={project} />
+          {isLaid && <TakeToTable isStale={lays.some(({ standing }) => standing === 'outOfDate')} />}
           {ready.map((material) => (
             <MaterialPlan key={material.id} project={project} material={material} />
           ))}

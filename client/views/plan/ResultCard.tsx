@@ -1,12 +1,10 @@
 import type { Cloth, ClothLay, Project } from '../../../pattern/exchange/project.ts';
-import { drawLay } from '../../../pattern/plan/drawLay.ts';
-import { drawingToSvg } from '../../../pattern/plan/svg.ts';
 import { formatLength, formatPurchase } from '../../../pattern/units/index.ts';
 import { purchaseOf } from '../../state/planView.ts';
 import { showMoney, showPercent, t } from '../../strings/index.ts';
-import { saveFile } from '../shared/files.ts';
 import { Icon, type IconName } from '../shared/Icon.tsx';
 import { LayPicture } from './LayPicture.tsx';
+import { LayFiles } from './TakeToTable.tsx';
 
 interface ResultCardProps {
   readonly project: Project;
@@ -14,16 +12,16 @@ interface ResultCardProps {
   readonly lay: ClothLay;
   /** A better one may arrive any moment. */
   readonly isLive: boolean;
+  /** Something it was made from has changed. */
+  readonly isStale: boolean;
+  /** The kept plan it belongs to, if it does. */
+  readonly planId?: string;
 }
 
 /** One cloth laid one way: what it takes, how it looks, what has no place. */
-export function ResultCard({ project, cloth, lay, isLive }: ResultCardProps) {
+export function ResultCard({ project, cloth, lay, isLive, isStale, planId }: ResultCardProps) {
   const spread = lay.spread === 'folded' ? t.plan.folded : t.plan.single;
   const hasPlaced = lay.segments.some((segment) => segment.placed.length > 0);
-  const download = (): void => {
-    const drawing = drawLay(lay, project, { page: 'a4', units: project.units });
-    saveFile(`${fileWord(cloth.name)}-${lay.spread}.svg`, 'image/svg+xml', drawingToSvg(drawing));
-  };
   return (
     <article class="result" aria-label={`${cloth.name}, ${spread}`}>
       <div class="result-facts">
@@ -44,26 +42,12 @@ export function ResultCard({ project, cloth, lay, isLive }: ResultCardProps) {
           </dl>
         )}
         {lay.unplaced.length > 0 && <Unplaced project={project} lay={lay} />}
-        {hasPlaced && (
-          <button type="button" class="quiet" onClick={download}>
-            <Icon name="down" />
-            {t.plan.download}
-          </button>
+        {hasPlaced && !isLive && (
+          <LayFiles project={project} lay={lay} planId={planId} clothName={cloth.name} isStale={isStale} />
         )}
       </div>
       {hasPlaced && <LayPicture project={project} lay={lay} label={t.plan.drawing(cloth.name, spread)} />}
     </article>
-  );
-}
-
-/** A name as part of a file name. */
-function fileWord(name: string): string {
-  return (
-    name
-      .trim()
-      .replace(/[^\p{L}\p{N}]+/gu, '-')
-      .replace(/^-|-$/g, '')
-      .toLowerCase() || 'lay'
   );
 }
 
@@ -113,6 +97,9 @@ function Bought({ project, lay, roll }: BoughtProps) {
           formatPurchase(purchase.boughtMm, units),
         )}
       </p>
+      {lay.atLeastMm !== undefined && lay.verdict === 'fits' && (
+        <p class="faint">{t.plan.atLeast(formatPurchase(lay.atLeastMm, units))}</p>
+      )}
     </div>
   );
 }

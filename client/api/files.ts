@@ -1,0 +1,48 @@
+import { request } from './http.ts';
+
+/** A file the server made. */
+export interface MadeFile {
+  /** As the server names it, safe for every file system. */
+  readonly name: string;
+  readonly content: Blob;
+}
+
+/** What the files of a lay are asked for by; all layouts of the latest plans if it is empty. */
+export interface LayFileQuery {
+  readonly plan?: string;
+  readonly cloth?: string;
+  readonly material?: string;
+  readonly spread?: string;
+  readonly page?: 'a4' | 'letter';
+}
+
+export type ProjectFile =
+  | 'plan.pdf'
+  | 'full.pdf'
+  | 'layout.dxf'
+  | 'positions.csv'
+  | 'cutlist.csv'
+  | 'labels.pdf'
+  | 'pieces.pdf';
+
+/**
+ * A file of the project as the server has stored it; what is unsent must be sent before.
+ * @throws HttpProblem with the server's own sentence where the file can't be made, Unreachable
+ */
+export async function fetchProjectFile(
+  projectId: string,
+  file: ProjectFile,
+  query: LayFileQuery,
+): Promise<MadeFile> {
+  const asked = new URLSearchParams({ ...query, download: '1' });
+  const response = await request('GET', `/api/projects/${encodeURIComponent(projectId)}/${file}?${asked}`);
+  return {
+    name: nameIn(response.headers.get('content-disposition')) ?? file,
+    content: await response.blob(),
+  };
+}
+
+/** The plain form of the name in a Content-Disposition header (RFC 6266); the server sends one without quotes in it. */
+export function nameIn(header: string | null): string | null {
+  return /filename="([^"]+)"/.exec(header ?? '')?.[1] ?? null;
+}
