@@ -1,8 +1,8 @@
-import { FIT_RELATIVE, TOUCH_RELATIVE } from '../geometry/tolerances.ts';
+import { TOUCH_RELATIVE } from '../geometry/tolerances.ts';
 import type { Arrangement } from './arrangement.ts';
 import type { Model, Room } from './model.ts';
+import { positionRange } from './ranges.ts';
 import { ScanLine } from './scanLine.ts';
-import type { Item } from './types.ts';
 
 /** Scan lines a piece: fine enough to find most gaps that the piece fits into, the slide does the rest. */
 const LINES_PER_PIECE = 8;
@@ -246,40 +246,4 @@ export class GreedyPlacer {
       else this.#x = rest;
     }
   }
-}
-
-/** Where a pose's reference point may be in a room, as far as bounding boxes tell; null if nowhere. */
-export function positionRange(
-  model: Model,
-  room: number,
-  item: number,
-  pose: number,
-): { minX: number; minY: number; maxX: number; maxY: number } | null {
-  const box = model.poses.bodyBox;
-  const left = box[4 * pose] as number;
-  const low = box[4 * pose + 1] as number;
-  const right = box[4 * pose + 2] as number;
-  const high = box[4 * pose + 3] as number;
-  const slack = model.size * FIT_RELATIVE;
-  if (model.stripWidth > 0) {
-    const onFold = (model.problem.items[item] as Item).onFold === true;
-    const minY = -low;
-    const maxY = onFold ? minY : model.stripWidth - high;
-    const maxX = model.maxLength - right;
-    if (high - low > model.stripWidth + slack || -left > maxX + slack) return null;
-    return {
-      minX: -left,
-      minY,
-      maxX: Math.max(maxX, -left),
-      maxY: Math.max(maxY, minY),
-    };
-  }
-  const table = model.sheetTable((model.rooms[room] as Room).container, pose);
-  const { tables } = model.pairs;
-  const width = tables.box[6 * table + 2] as number;
-  const height = tables.box[6 * table + 3] as number;
-  if (!(width > 0 && height > 0)) return null;
-  const minX = tables.box[6 * table] as number;
-  const minY = tables.box[6 * table + 1] as number;
-  return { minX, minY, maxX: minX + width, maxY: minY + height };
 }

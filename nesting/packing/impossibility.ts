@@ -4,8 +4,8 @@ import type { Ring } from '../geometry/points.ts';
 import { boundingBox, counterClockwise, signedArea } from '../geometry/rings.ts';
 import { PROOF_RELATIVE } from '../geometry/tolerances.ts';
 import { noFitPolygon } from '../nfp/noFit.ts';
-import { positionRange } from './greedy.ts';
 import type { Model } from './model.ts';
+import { positionRange } from './ranges.ts';
 import type { Container, Impossibility, Item } from './types.ts';
 
 /** Pairs of items are compared only up to so many pairs of poses; beyond, the proof is not attempted. */

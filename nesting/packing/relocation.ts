@@ -1,8 +1,7 @@
 import type { Field } from '../nfp/overlapField.ts';
-import { positionRange } from './greedy.ts';
-import type { Model } from './model.ts';
 import type { OverlapState } from './overlapState.ts';
 import type { Random } from './random.ts';
+import { Ranges } from './ranges.ts';
 import { Windows } from './windows.ts';
 
 /** How a copy looks for a better place. Lengths are parts of the shorter side of its bounding box. */
@@ -32,35 +31,6 @@ export const SAMPLING = {
 
 /** On a strip with more copies than this, a move looks into so many windows, each so many mean pieces long. */
 export const WINDOWS = { fromCopies: 300, count: 3, pieces: 5 } as const;
-
-/** Where a pose may be, flat: minX minY maxX maxY a room and pose. Infinite maxX is cut by the strip's length. */
-class Ranges {
-  readonly #model: Model;
-  readonly #known: Float64Array;
-  readonly #done: Uint8Array;
-
-  constructor(model: Model) {
-    this.#model = model;
-    const count = model.rooms.length * model.poses.count;
-    this.#known = new Float64Array(4 * count);
-    this.#done = new Uint8Array(count);
-  }
-
-  /** Offset of the range in `values`, or −1 if the pose has no place in the room. */
-  offset(room: number, item: number, pose: number): number {
-    const slot = room * this.#model.poses.count + pose;
-    if (this.#done[slot] === 0) {
-      const range = positionRange(this.#model, room, item, pose);
-      this.#done[slot] = range ? 1 : 2;
-      if (range) this.#known.set([range.minX, range.minY, range.maxX, range.maxY], 4 * slot);
-    }
-    return this.#done[slot] === 1 ? 4 * slot : -1;
-  }
-
-  get values(): Float64Array {
-    return this.#known;
-  }
-}
 
 /**
  * Moves single copies to the place of least weighted overlap that sampling and refinement can find. Sampling in
