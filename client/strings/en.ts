@@ -427,7 +427,7 @@ export const en = {
         plain > 0 ? `${plain} as drawn` : '',
         mirrored > 0 ? `${mirrored} mirrored` : '',
         onFold > 0 ? `${onFold} on the fold` : '',
-        either > 0 && plain + mirrored + onFold > 0 ? `${either} alike either way` : '',
+        either > 0 && plain + mirrored + onFold > 0 ? `${either} without left or right` : '',
       ]
         .filter((part) => part !== '')
         .join(', '),
@@ -674,7 +674,7 @@ export const en = {
     stale: 'Something changed since this was laid out: lay it out again, then take it to the table.',
     one: 'Take this one to the table',
     plan: 'Plan to cut from (PDF)',
-    full: 'Full size (PDF)',
+    full: 'Layout in full size (PDF)',
     fullHelp: 'Print full-size sheets at 100 %, without scaling, and measure the test square first.',
     dxf: 'DXF',
     positions: 'Positions to chalk (CSV)',
