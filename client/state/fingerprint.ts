@@ -20,8 +20,7 @@ export function hashText(text: string): string {
 
 /**
  * Mark of all that a lay of one material depends on: its counts, the pieces they name, its cloths and how they are to
- * be laid. What
- * doesn't bear on the layout (names, notes, prices, other materials) may change without spoiling a plan.
+ * be laid. What doesn't bear on the layout (names, notes, prices, other materials) may change without spoiling a plan.
  */
 export function materialMark(project: Project, materialId: string): string {
   const rows = project.cutList
@@ -44,7 +43,13 @@ export function materialMark(project: Project, materialId: string): string {
     .filter((cloth) => cloth.materialId === materialId)
     .map(({ name: _name, notes: _notes, priceCentsPerMetre: _price, ...rules }) => rules);
   const { clothIds, spread } = choiceFor(project, materialId);
-  return hashText(JSON.stringify([rows, pieces, cloths, clothIds, spread]));
+  return hashText(JSON.stringify([rows, pieces, cloths, clothIds, spread], inOrder));
+}
+
+/** Fields by name: a document read back from the server has them in the order of the schema, not in that of the page. */
+function inOrder(_key: string, value: unknown): unknown {
+  if (typeof value !== 'object' || value === null || Array.isArray(value)) return value;
+  return Object.fromEntries(Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1)));
 }
 
 /** Mark of the whole project: changes whenever pieces, cut list or cloths do in a way that bears on a layout. */

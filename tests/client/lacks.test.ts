@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { addRoll } from '../../client/state/clothCommands.ts';
+import { addRemnant, addRoll } from '../../client/state/clothCommands.ts';
 import { addMaterial, setCount } from '../../client/state/cutListCommands.ts';
 import { materialMark } from '../../client/state/fingerprint.ts';
 import { type Lack, lacksOf } from '../../client/state/lacks.ts';
 import { recordLay } from '../../client/state/layCommands.ts';
 import { addDrawnPieces, addMeasuredPieces, resizePiece, setFold } from '../../client/state/pieceCommands.ts';
 import { readRoute, writeRoute } from '../../client/state/route.ts';
-import type { Piece } from '../../pattern/exchange/project.ts';
+import { type Piece, projectSchema } from '../../pattern/exchange/project.ts';
 import { Maker } from './harness.ts';
 
 const kinds = (lacks: readonly Lack[]): string[] => lacks.map((lack) => lack.kind);
@@ -144,5 +144,17 @@ describe('the address', () => {
     expect(readRoute('')).toEqual({ projectId: '', step: 'pieces', open: null });
     expect(readRoute('#/p1/nowhere/x')).toEqual({ projectId: 'p1', step: 'pieces', open: 'x' });
     expect(readRoute('#/%E0%A4%A')).toEqual({ projectId: '', step: 'pieces', open: null });
+  });
+});
+
+describe('the mark of what a plan was made from', () => {
+  it('is the same for a project read back from the server, whatever the order of its fields', () => {
+    const maker = new Maker();
+    maker.does(addMeasuredPieces([panel('Canvas', 4)]));
+    const { id } = maker.material('Canvas');
+    maker.does(addRoll(id, 'Roll', 'woven'));
+    maker.does(addRemnant(id, 'Remnant', 'woven', 500, 400));
+    const readBack = projectSchema.parse(JSON.parse(JSON.stringify(maker.project)));
+    expect(materialMark(readBack, id)).toBe(materialMark(maker.project, id));
   });
 });
