@@ -57,6 +57,7 @@ describe.skipIf(!hasBrowser)(
       expect(size).toEqual([210, 297]);
       expect(await page.getByRole('button', { name: 'Print the plan' }).isVisible()).toBe(false);
       await page.emulateMedia({ media: 'screen' });
+      await page.getByText('Take this one to the table').first().click();
       const [download] = await Promise.all([
         page.waitForEvent('download'),
         page.getByRole('button', { name: 'Drawing (SVG)' }).first().click(),

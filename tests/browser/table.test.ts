@@ -48,7 +48,7 @@ const PDF = [
 ].join('\n');
 
 describe.skipIf(!hasBrowser)(
-  `to the table, and drawings of other kinds${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
+  `files for the table and drawings of other kinds${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
   () => {
     let server: TestServer;
     let browser: Browser;
