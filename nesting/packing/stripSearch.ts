@@ -31,6 +31,8 @@ export const SHRINKING = {
   pool: 6,
   /** Failures in a row after which another line of descent is taken up. */
   patience: 6,
+  /** Part of the new lines that begin with everything anywhere, not at the greedy layout. */
+  scattered: 0.7,
 } as const;
 
 /** What drives and watches a strip search. */
@@ -49,8 +51,7 @@ export interface StripSearchOptions {
  * Shortens a strip: cut a little off, separate what then overlaps, record, cut again. When that gets stuck, the best
  * layout is squeezed by tiny cuts until it is rigid; then the search goes on from a state that nearly worked, with two
  * large pieces swapped (exploration and compression of Gardeyn, Vanden Berghe & Wauters 2025, by turns instead of once
- * each). After many failures another line of descent is begun at the start, since luck in its first steps decides
- * much; if it gets stuck behind the best line, that one is taken up again.
+ * each). After many failures another line of descent is begun, since luck in its first steps decides much; if it gets stuck behind the best line, that one is taken up again.
  */
 export class StripSearch {
   readonly #model: Model;
@@ -124,6 +125,7 @@ export class StripSearch {
         cut = isBehind ? least : first;
         this.#descendFrom(isBehind ? this.#shortest : this.#start, isBehind);
         this.#cutBest(cut);
+        if (!isBehind && this.#random.unit() < SHRINKING.scattered) this.#scatter();
         continue;
       }
       this.#tryNearMiss(cut);
@@ -136,6 +138,11 @@ export class StripSearch {
     this.#misses.restore(this.#state.arrangement, this.#random);
     swapTwo(this.#state, this.#random);
     this.#shorten(failed, this.#bestLength * (1 - cut));
+  }
+
+  /** Puts everything anywhere: a start without a past. */
+  #scatter(): void {
+    for (let i = 0; i < this.#state.n; i++) this.#relocation.scatter(i, 0);
   }
 
   /** Takes up another line of descent. */
