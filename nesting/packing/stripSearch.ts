@@ -51,7 +51,8 @@ export interface StripSearchOptions {
  * Shortens a strip: cut a little off, separate what then overlaps, record, cut again. When that gets stuck, the best
  * layout is squeezed by tiny cuts until it is rigid; then the search goes on from a state that nearly worked, with two
  * large pieces swapped (exploration and compression of Gardeyn, Vanden Berghe & Wauters 2025, by turns instead of once
- * each). After many failures another line of descent is begun, since luck in its first steps decides much; if it gets stuck behind the best line, that one is taken up again.
+ * each). After many failures another line of descent is begun, since luck in its first steps decides much; if it gets
+ * stuck behind the best line, that one is taken up again.
  */
 export class StripSearch {
   readonly #model: Model;

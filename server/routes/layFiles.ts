@@ -13,15 +13,14 @@ import {
   toCsv,
   toRecords,
 } from '../../pattern/output/index.ts';
-import { LANG } from '../../pattern/plan/words.ts';
 import { sendDownload } from '../http/download.ts';
 import { type Operation, operation } from '../http/operation.ts';
 import { cannotBeMade, notFound } from '../http/problem.ts';
 import type { Lays } from '../lays.ts';
-import { sheetsToPdf } from '../pdf/sheetsToPdf.ts';
 import type { ProjectStore } from '../storage/projectStore.ts';
 import { noLayout, required } from './lays.ts';
 import { required as requiredProject } from './projects.ts';
+import { sendPdf } from './sendPdf.ts';
 
 export const download = z.enum(['0', '1']).optional().describe('1: to be saved as a file');
 export const units = z
@@ -175,19 +174,12 @@ function filesOf(source: LaySource): Operation[] {
         const { project, found } = find(params.id!, query);
         const options = { page: query.page, units: query.units ?? project.units };
         const sheets = found.flatMap((lay) => planSheets(lay, project, options));
-        const body = await sheetsToPdf(sheets, {
-          title: `${project.name}: lay plan`,
-          subject: 'Lay plans to cut from',
-          lang: LANG,
-        });
-        const name = `${project.name}-plan`;
-        sendDownload(response, {
-          type: 'application/pdf',
-          name,
-          ending: 'pdf',
-          body,
-          save: query.download === '1',
-        });
+        await sendPdf(
+          response,
+          sheets,
+          { project: project.name, what: 'lay plan', subject: 'Lay plans to cut from', ending: 'plan' },
+          query.download === '1',
+        );
       },
     ),
     operation(
@@ -211,19 +203,17 @@ function filesOf(source: LaySource): Operation[] {
         };
         const fault = fullLaysFault(found, project, options);
         if (fault !== null) throw cannotBeMade(fault);
-        const body = await sheetsToPdf(fullLaySheets(found, project, options), {
-          title: `${project.name}: lays in full size`,
-          subject: 'Print at 100 %, without scaling',
-          lang: LANG,
-        });
-        const name = `${project.name}-full-size`;
-        sendDownload(response, {
-          type: 'application/pdf',
-          name,
-          ending: 'pdf',
-          body,
-          save: query.download === '1',
-        });
+        await sendPdf(
+          response,
+          fullLaySheets(found, project, options),
+          {
+            project: project.name,
+            what: 'lays in full size',
+            subject: 'Print at 100 %, without scaling',
+            ending: 'full-size',
+          },
+          query.download === '1',
+        );
       },
     ),
     operation(

@@ -11,14 +11,13 @@ import {
   piecesToDxf,
 } from '../../pattern/output/index.ts';
 import { checkPiece } from '../../pattern/pieces/index.ts';
-import { LANG } from '../../pattern/plan/words.ts';
 import { sendDownload } from '../http/download.ts';
 import { type Operation, operation } from '../http/operation.ts';
 import { cannotBeMade as cannot, notFound } from '../http/problem.ts';
-import { sheetsToPdf } from '../pdf/sheetsToPdf.ts';
 import type { ProjectStore } from '../storage/projectStore.ts';
 import { download, fullSize, sendTable, units } from './layFiles.ts';
 import { required } from './projects.ts';
+import { sendPdf } from './sendPdf.ts';
 
 const ID = { id: 'Id of the project' };
 
@@ -74,19 +73,17 @@ export function projectFileOperations(store: ProjectStore): Operation[] {
         };
         const fault = fullPiecesFault(sound, options);
         if (fault !== null) throw cannot(fault);
-        const body = await sheetsToPdf(fullPieceSheets(sound, project, options), {
-          title: `${project.name}: pieces in full size`,
-          subject: 'Print at 100 %, without scaling',
-          lang: LANG,
-        });
-        const name = `${project.name}-pieces`;
-        sendDownload(response, {
-          type: 'application/pdf',
-          name,
-          ending: 'pdf',
-          body,
-          save: query.download === '1',
-        });
+        await sendPdf(
+          response,
+          fullPieceSheets(sound, project, options),
+          {
+            project: project.name,
+            what: 'pieces in full size',
+            subject: 'Print at 100 %, without scaling',
+            ending: 'pieces',
+          },
+          query.download === '1',
+        );
       },
     ),
     operation(
@@ -174,19 +171,12 @@ export function projectFileOperations(store: ProjectStore): Operation[] {
         if (labels.length > LIMITS.copies) {
           throw cannot(`The cut list asks for ${labels.length} pieces; at most ${LIMITS.copies} get labels.`);
         }
-        const body = await sheetsToPdf(labelSheets(labels, sheet), {
-          title: `${project.name}: labels`,
-          subject: 'A label for every cut piece',
-          lang: LANG,
-        });
-        const name = `${project.name}-labels`;
-        sendDownload(response, {
-          type: 'application/pdf',
-          name,
-          ending: 'pdf',
-          body,
-          save: query.download === '1',
-        });
+        await sendPdf(
+          response,
+          labelSheets(labels, sheet),
+          { project: project.name, what: 'labels', subject: 'A label for every cut piece', ending: 'labels' },
+          query.download === '1',
+        );
       },
     ),
   ];

@@ -1,17 +1,17 @@
 import { readFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import {
   addCloth,
   hasBrowser,
-  launch,
   newProject,
   openPage,
   paste,
   step,
-  TestServer,
+  type TestServer,
   untilLaid,
+  withServerAndBrowser,
 } from './support.ts';
 
 const DEMO_DRAWING = fileURLToPath(new URL('../../fixtures/patterns/saddle-roll.svg', import.meta.url));
@@ -21,12 +21,9 @@ describe.skipIf(!hasBrowser)(
   () => {
     let server: TestServer;
     let browser: Browser;
-    beforeAll(async () => {
-      [server, browser] = await Promise.all([TestServer.start(), launch()]);
-    });
-    afterAll(async () => {
-      await browser?.close();
-      await server?.close();
+    withServerAndBrowser((started, launched) => {
+      server = started;
+      browser = launched;
     });
 
     it('opens on the demo, and its lay plan is there within seconds', async () => {

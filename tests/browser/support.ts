@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type Browser, type BrowserContext, chromium, type Locator, type Page } from 'playwright-core';
+import { afterAll, beforeAll } from 'vitest';
 
 /** A built server of its own and a Chromium for the tests that use the page as a maker does. */
 
@@ -156,4 +157,18 @@ export async function addCloth(page: Page, material: string, kind: 'roll' | 'rem
 /** Waits until a lay has ended by itself. */
 export async function untilLaid(page: Page, timeout = 60_000): Promise<void> {
   await page.locator('.progress', { hasText: 'Done.' }).first().waitFor({ timeout });
+}
+
+/** One server and one Chromium for all tests of a file: handed over before the first, closed after the last. */
+export function withServerAndBrowser(receive: (server: TestServer, browser: Browser) => void): void {
+  let server: TestServer | undefined;
+  let browser: Browser | undefined;
+  beforeAll(async () => {
+    [server, browser] = await Promise.all([TestServer.start(), launch()]);
+    receive(server, browser);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await server?.close();
+  });
 }

@@ -1,19 +1,19 @@
 import { readFile } from 'node:fs/promises';
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { demoProject } from '../../pattern/demo/demoProject.ts';
 import { piecesToDxf } from '../../pattern/output/index.ts';
 import {
   addCloth,
   hasBrowser,
-  launch,
   newProject,
   openPage,
   paste,
   step,
-  TestServer,
+  type TestServer,
   untilLaid,
   untilSaved,
+  withServerAndBrowser,
 } from './support.ts';
 
 /** Clicks a button that saves a file; gives its name and its first bytes. */
@@ -52,12 +52,9 @@ describe.skipIf(!hasBrowser)(
   () => {
     let server: TestServer;
     let browser: Browser;
-    beforeAll(async () => {
-      [server, browser] = await Promise.all([TestServer.start(), launch()]);
-    });
-    afterAll(async () => {
-      await browser?.close();
-      await server?.close();
+    withServerAndBrowser((started, launched) => {
+      server = started;
+      browser = launched;
     });
 
     it('gives every file, also when the server has forgotten the lay; none of a plan out of date', async () => {

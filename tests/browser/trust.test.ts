@@ -1,17 +1,17 @@
 import { readFile } from 'node:fs/promises';
 import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import {
   addCloth,
   hasBrowser,
-  launch,
   newProject,
   openPage,
   paste,
   step,
-  TestServer,
+  type TestServer,
   untilLaid,
   untilSaved,
+  withServerAndBrowser,
 } from './support.ts';
 
 describe.skipIf(!hasBrowser)(
@@ -19,12 +19,9 @@ describe.skipIf(!hasBrowser)(
   () => {
     let server: TestServer;
     let browser: Browser;
-    beforeAll(async () => {
-      [server, browser] = await Promise.all([TestServer.start(), launch()]);
-    });
-    afterAll(async () => {
-      await browser?.close();
-      await server?.close();
+    withServerAndBrowser((started, launched) => {
+      server = started;
+      browser = launched;
     });
 
     it('keeps a project and its plan through a reload', async () => {
