@@ -17,8 +17,9 @@ const only = (drawing: ReadDrawing) => {
 };
 const saidIn = (drawing: ReadDrawing): string => drawing.warnings.map(({ text }) => text).join(' ');
 
-// pdf.js fetches pages ahead without looking whether that fails (catalog.getPageDict): what it leaves unhandled is
-// its own kind of error, and is no fault of the reading.
+// pdf.js fetches pages ahead without looking whether that fails (catalog.getPageDict), and page lists that are still
+// under way when a reading is given up end as "Page was destroyed": what it leaves unhandled is its own kind of error,
+// and is no fault of the reading.
 const others = process.listeners('unhandledRejection');
 const foreign: unknown[] = [];
 beforeAll(() => {
@@ -26,7 +27,7 @@ beforeAll(() => {
   process.on('unhandledRejection', (reason) => {
     const name = reason instanceof Error ? reason.name : '';
     if (
-      !/^(FormatError|XRefEntryException|XRefParseException|InvalidPDFException|UnknownErrorException)$/.test(
+      !/^(FormatError|XRefEntryException|XRefParseException|InvalidPDFException|UnknownErrorException|AbortException)$/.test(
         name,
       )
     )
