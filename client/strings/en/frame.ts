@@ -1,0 +1,147 @@
+import type { CommandName } from '../../state/command.ts';
+import type { StepName } from '../../state/route.ts';
+import { did } from './commands.ts';
+import { many } from './words.ts';
+
+/** The frame of the page: header, saving, projects, steps, words used everywhere. */
+
+const stepName: Readonly<Record<StepName, string>> = {
+  pieces: 'Pieces',
+  cutlist: 'Cut list',
+  cloths: 'Cloths',
+  plan: 'Lay plan',
+};
+
+export const app = {
+  name: 'clothlay',
+  skip: 'Skip to the work',
+  loading: 'Opening your project …',
+  failed: 'The project could not be opened.',
+  again: 'Try again',
+};
+
+export const header = {
+  projects: 'Projects',
+  projectName: 'Project name',
+  units: 'Units',
+  unitNames: { cm: 'cm', mm: 'mm', in: 'inch' },
+  undo: 'Undo',
+  redo: 'Redo',
+  undoWhat: (what: string) => `Undo: ${what}`,
+  redoWhat: (what: string) => `Redo: ${what}`,
+  theme: 'Light or dark',
+  themeNames: { auto: 'Light or dark', light: 'Light', dark: 'Dark' },
+  more: 'Project and settings',
+};
+
+export const saving = {
+  saved: 'Saved',
+  saving: 'Saving …',
+  offline: 'Not saved: no connection',
+  offlineKept:
+    'The server does not answer. Your work is kept in this browser and is sent as soon as it answers again.',
+  offlineLost:
+    'The server does not answer, and this browser can’t keep your work either. Save the project to a file now.',
+  refused: 'Not saved',
+  refusedWhy: (reason: string) => `The server did not take it: ${reason}`,
+  conflict: 'Not saved: changed elsewhere',
+  tryAgain: 'Try again',
+  toFile: 'Save to a file',
+  asNew: 'Keep as a new project',
+  details: 'About saving',
+};
+
+export const conflict = {
+  title: 'Someone else changed this project',
+  text: (name: string, time: string) =>
+    `“${name}” was saved in another window or by someone else (${time}) while you were working on it. Nothing is overwritten until you choose.`,
+  takeTheirs: 'Take their version',
+  takeTheirsHelp: 'Yours stays one Undo away.',
+  keepBoth: 'Keep mine as a copy',
+  keepBothHelp: 'Theirs stays as it is; yours becomes a project of its own.',
+};
+
+export const session = {
+  untitled: 'New project',
+  undoLabel: 'Undo',
+  copyOf: (name: string) => `${name} (copy)`,
+  mineOf: (name: string) => `${name} (mine)`,
+  deleted: (name: string) => `“${name}” is deleted.`,
+  opened: (name: string) => `“${name}” is open.`,
+  updatedElsewhere: 'Brought up to date: this project was changed in another window.',
+  restoredUnsent: 'Work that had not been sent when you left is back.',
+  undid: (name: CommandName, subject: string) => `Undone: ${did[name](subject)}`,
+  redid: (name: CommandName, subject: string) => `Done again: ${did[name](subject)}`,
+  layLost: 'The server lost this lay. Lay out again to go on.',
+  layFailed: 'The lay failed. Lay out again; if it keeps failing, save the project to a file and tell us.',
+  unreachable: 'The server does not answer. Is it still running?',
+};
+
+export const projects = {
+  title: 'Projects',
+  new: 'New project',
+  open: 'Open',
+  isOpen: 'open now',
+  duplicate: 'Duplicate',
+  delete: 'Delete',
+  changed: (time: string) => `changed ${time}`,
+  openFile: 'Open a file',
+  saveFile: 'Save to a file',
+  fileHelp: 'A file holds the whole project: keep it as a backup or pass it on.',
+  fileTooBig: 'This file is too large to be a project.',
+  openNamed: (name: string) => `Open ${name}`,
+  duplicateNamed: (name: string) => `Duplicate ${name}`,
+  deleteNamed: (name: string) => `Delete ${name}`,
+  notes: 'Notes on this project',
+};
+
+export const steps = {
+  label: 'Steps of the work',
+  name: stepName,
+  /** Read out with the name of a step that lacks something. */
+  lacks: (count: number) => many(count, 'thing to settle', 'things to settle'),
+  next: (name: string) => `On to: ${name}`,
+  nothingYet: 'nothing yet',
+  pieces: (count: number) => many(count, 'piece'),
+  copies: (count: number) => `${count} to cut`,
+  cloths: (count: number) => many(count, 'cloth'),
+  running: 'laying out …',
+  laidOut: 'laid out',
+};
+
+export const lacks = {
+  title: 'To settle',
+  noPieces: 'No pieces yet.',
+  pieceFaulty: (name: string, text: string) => `${name}: ${text}`,
+  noMaterials: 'No material yet: name what the pieces are cut from.',
+  notCut: (names: string) => `Not cut from any material: ${names}.`,
+  noCloth: (material: string) => `No cloth for ${material}.`,
+  notLaid: (material: string) => `${material}: not laid out yet.`,
+  outOfDate: (material: string) => `${material}: changed since it was laid out.`,
+  unplaced: (material: string) => `${material}: pieces without a place.`,
+  goTo: 'Show',
+  goToStep: (name: string) => `Go to: ${name}`,
+  more: (count: number) => `${count} more`,
+};
+
+export const common = {
+  cancel: 'Cancel',
+  close: 'Close',
+  remove: 'Remove',
+  duplicate: 'Duplicate',
+  name: 'Name',
+  notes: 'Notes',
+  help: 'What does this mean?',
+  copyName: (name: string) => `${name} 2`,
+  and: (names: readonly string[]) =>
+    names.length <= 1 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`,
+  andMore: (names: readonly string[], most: number) =>
+    names.length <= most
+      ? names.join(', ')
+      : `${names.slice(0, most).join(', ')} and ${names.length - most} more`,
+  needNumber: 'Write a whole number.',
+  atMost: (count: number) => `At most ${count}.`,
+  needAngle: 'Write an angle in degrees, such as 45.',
+  needName: 'A name is missing.',
+  needPrice: 'Write an amount such as 12.50.',
+};
