@@ -10,6 +10,7 @@ import { PROJECT_FORMAT } from './project.ts';
 /** Step n makes a document of version n + 1 of one of version n. A ZodError means the old document is faulty. */
 export const MIGRATIONS: Readonly<Record<number, (old: unknown) => unknown>> = {
   0: fromVersion0,
+  1: fromVersion1,
 };
 
 /**
@@ -97,6 +98,13 @@ function fromVersion0(old: unknown): unknown {
       clothIds: document.rolls.flatMap((roll, at) => (roll.material === index ? [`roll-${at + 1}`] : [])),
     })),
   };
+}
+
+/** Version 2 only adds fields, each with a default that means what version 1 meant; `projectSchema` fills them in. */
+const version1Schema = z.looseObject({ format: z.literal(PROJECT_FORMAT), version: z.literal(1) });
+
+function fromVersion1(old: unknown): unknown {
+  return { ...version1Schema.parse(old), version: 2 };
 }
 
 function pairsOf(numbers: readonly number[]): [number, number][] {

@@ -117,7 +117,7 @@ export function project(
 ): Project {
   return projectSchema.parse({
     format: 'clothlay-project',
-    version: 1,
+    version: 2,
     name,
     pieces,
     materials: [material],

@@ -32,7 +32,7 @@ export function temporaryFolder(): string {
 export function sampleProject(change: Partial<Record<keyof Project, unknown>> = {}): Project {
   return projectSchema.parse({
     format: 'clothlay-project',
-    version: 1,
+    version: 2,
     name: 'Handlebar pouch',
     pieces: [
       {

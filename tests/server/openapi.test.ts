@@ -93,11 +93,11 @@ describe('the API document', () => {
     const validate = validatorOf(body);
     const sent = validate({ $ref: '#/components/schemas/ProjectCreateSent' });
     const got = validate({ $ref: '#/components/schemas/Project' });
-    const bare = { format: 'clothlay-project', version: 1, name: 'Bare' };
+    const bare = { format: 'clothlay-project', version: 2, name: 'Bare' };
     expect(sent({ project: bare })).toBe(true);
     expect(got(bare)).toBe(false);
     expect(got(sampleProject())).toBe(true);
-    expect(sent({ project: { ...bare, version: 2 } })).toBe(false);
+    expect(sent({ project: { ...bare, version: 1 } })).toBe(false);
   });
 
   it('is kept by real answers, one of each operation and of many problems', async () => {

@@ -34,7 +34,7 @@ describe('projects', () => {
 
   it('fill in what a document may leave out', async () => {
     const { send } = await startServer();
-    const project = { format: 'clothlay-project', version: 1, name: 'Bare' };
+    const project = { format: 'clothlay-project', version: 2, name: 'Bare' };
     const { body } = await send<StoredProject>('POST', '/api/projects', { project });
     expect(body.project).toEqual(
       sampleProject({ name: 'Bare', pieces: [], materials: [], cutList: [], cloths: [] }),

@@ -214,11 +214,11 @@ describe('a store that fails', () => {
     tamper(file, `UPDATE projects SET document = '${JSON.stringify(version0)}' WHERE id = '${old.id}'`);
     tamper(
       file,
-      `UPDATE projects SET document = replace(document, '"version":1', '"version":9')
+      `UPDATE projects SET document = replace(document, '"version":2', '"version":9')
                   WHERE id = '${newer.id}'`,
     );
     const read = await send<StoredProject>('GET', `/api/projects/${old.id}`);
-    expect(read.body).toMatchObject({ revision: 1, project: { version: 1, name: 'Panier' } });
+    expect(read.body).toMatchObject({ revision: 1, project: { version: 2, name: 'Panier' } });
     const answer = await send('GET', `/api/projects/${newer.id}`);
     expect(answer).toMatchObject({ status: 500, body: { detail: expect.stringContaining('newer') } });
   });

@@ -41,7 +41,7 @@ export function smallProject(parts: {
 }): Project {
   return projectSchema.parse({
     format: 'clothlay-project',
-    version: 1,
+    version: 2,
     name: 'test',
     units: parts.units ?? 'cm',
     pieces: parts.pieces.map(({ name, outline, piece }) => ({ id: name, name, outline, ...piece })),

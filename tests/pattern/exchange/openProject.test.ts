@@ -47,7 +47,7 @@ describe('a project file', () => {
     const text = saveProject(project);
     expect(saveProject(shuffled(project) as Project)).toBe(text);
     expect(text.endsWith('}\n')).toBe(true);
-    expect(text.startsWith('{\n "format": "clothlay-project",\n "version": 1,\n "name":')).toBe(true);
+    expect(text.startsWith('{\n "format": "clothlay-project",\n "version": 2,\n "name":')).toBe(true);
   });
 
   it('gets a name that any disk takes', () => {
@@ -59,7 +59,7 @@ describe('a project file', () => {
   });
 
   it('opens with a byte order mark and defaults for what is left out', () => {
-    const text = `\uFEFF${JSON.stringify({ format: 'clothlay-project', version: 1, name: 'Bare' })}`;
+    const text = `\uFEFF${JSON.stringify({ format: 'clothlay-project', version: 2, name: 'Bare' })}`;
     expect(openProject(text)).toEqual({ ok: true, project: emptyProject('Bare') });
   });
 
@@ -107,6 +107,17 @@ describe('older and newer versions', () => {
       ['Striped lining', 1120, 'oneWay'],
     ]);
     expect(project.layChoices.map((choice) => choice.clothIds)).toEqual([['roll-1'], ['roll-2']]);
+  });
+
+  it('a file of the first release opens with everything that is in it', () => {
+    const url = new URL('../../../fixtures/projects/version-1-picnic-roll.json', import.meta.url);
+    const text = readFileSync(url, 'utf8');
+    const opened = openProject(text);
+    if (!opened.ok) throw new Error(opened.message);
+    expect(opened.migratedFrom).toBe(1);
+    const { version, ...kept } = JSON.parse(text) as Record<string, unknown>;
+    expect(version).toBe(1);
+    expect(opened.project).toMatchObject(kept);
   });
 
   it('a faulty old file is refused by name too', () => {

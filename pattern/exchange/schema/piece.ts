@@ -1,0 +1,49 @@
+import { z } from 'zod';
+import { angle, id, LIMITS, length, name, pointSchema, positiveLength, ringSchema } from './fields.ts';
+
+/** Pieces of the pattern. */
+
+/** A line drawn on the piece that is not cut: a sew line, a placement line, a fold mark. */
+export const markSchema = z.object({
+  kind: z.enum(['sewLine', 'internal', 'notch']),
+  points: z.array(pointSchema).min(1).max(LIMITS.points).readonly(),
+  closed: z.boolean().default(false),
+});
+
+/** Where a piece came from: kept so that a screen can say so and offer to read it again. */
+export const sourceSchema = z.discriminatedUnion('kind', [
+  z.object({
+    kind: z.literal('measured'),
+    alongMm: positiveLength,
+    acrossMm: positiveLength,
+  }),
+  z.object({
+    kind: z.literal('drawing'),
+    file: z.string().max(LIMITS.nameLength),
+    element: z.string().max(LIMITS.nameLength),
+  }),
+]);
+
+export const pieceSchema = z.object({
+  id,
+  name,
+  /** The outline as drawn, counter-clockwise, seen from the right side. */
+  outline: ringSchema,
+  /** Cut-outs inside the outline, clockwise. */
+  holes: z.array(ringSchema).max(500).readonly().default([]),
+  marks: z.array(markSchema).max(2_000).readonly().default([]),
+  /** Direction of the grain line in the piece's own axes: a line, so 0 and 180 mean the same. 90 = upright. */
+  grainDeg: angle.default(90),
+  /** Which way is up when the piece is worn or carried. 90 = as drawn. */
+  topDeg: angle.default(90),
+  /** Index i of the outline's edge (vertex i to i + 1) that lies on a fold; null for a whole piece. */
+  foldEdge: z.number().int().min(0).nullable().default(null),
+  /** What the outline is: the line to cut, or the line to sew, with `allowanceMm` to add outside it. */
+  line: z.enum(['cut', 'sew']).default('cut'),
+  allowanceMm: length.default(0),
+  source: sourceSchema.optional(),
+  notes: z.string().max(LIMITS.notesLength).default(''),
+});
+
+export type Piece = z.infer<typeof pieceSchema>;
+export type PieceMark = z.infer<typeof markSchema>;
