@@ -166,6 +166,7 @@ function segment(
   drawn.sort((a, b) => left.get(a)!.minX - left.get(b)!.minX || left.get(a)!.minY - left.get(b)!.minY);
   const placed: Placed[] = drawn.map(({ placement, hand, demand, outline, holes }) => ({
     pieceId: demand.piece.id,
+    item: placement.item,
     ...numbering(`${demand.piece.id} ${hand}`),
     hand,
     rotation: placement.rotation,

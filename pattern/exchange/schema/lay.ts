@@ -12,6 +12,10 @@ export const layChoiceSchema = z.object({
 
 export const placedSchema = z.object({
   pieceId: id,
+  /** Which item of the packing problem this is a copy of, so that the lay can be taken up again and changed by hand. */
+  item: z.string().max(200).optional(),
+  /** Stays where it is when the rest is packed anew. */
+  locked: z.boolean().optional(),
   /** 1 … of so many copies of this piece in this material and hand. */
   copy: z.number().int().min(1),
   of: z.number().int().min(1),
