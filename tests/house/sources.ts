@@ -11,7 +11,9 @@ const NOT_OURS = new Set(['node_modules', 'dist', 'data', '.git', 'coverage']);
 export function allFiles(folder = ''): string[] {
   return readdirSync(join(ROOT, folder), { withFileTypes: true }).flatMap((entry) => {
     const path = join(folder, entry.name);
-    if (entry.isDirectory()) return NOT_OURS.has(entry.name) ? [] : allFiles(path);
+    // `.git` is a file where several branches are checked out side by side.
+    if (NOT_OURS.has(entry.name)) return [];
+    if (entry.isDirectory()) return allFiles(path);
     return entry.isFile() ? [path] : [];
   });
 }
