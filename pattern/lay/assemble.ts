@@ -103,6 +103,7 @@ export function assemble(input: AssembleInput): ClothLay {
     buyMm: buy,
     ...(cloth.kind === 'roll' && used > 0 ? { atLeastMm: Math.min(used, least + endLossMm(cloth)) } : {}),
     usePercent: clothAreaMm2 > 0 ? (100 * pieceAreaMm2) / clothAreaMm2 : 0,
+    wanted: demands.map(({ demand: { id, plain, mirrored } }) => ({ id, plain, mirrored })),
     piecesToTrace: segments.reduce((sum, s) => sum + s.placed.length, 0),
     pieceAreaMm2,
     clothAreaMm2,

@@ -1,19 +1,12 @@
-import {
-  type Hand,
-  type Spread,
-  type Spreading,
-  spreadOnRemnant,
-  spreadOnRoll,
-  whyNotFolded,
-} from '../../nesting/cloth/index.ts';
-import { offsetRing } from '../../nesting/geometry/offset.ts';
+import { type Hand, type Spread, type Spreading, whyNotFolded } from '../../nesting/cloth/index.ts';
 import type { Impossibility, Layout, SearchResult, Solve, StopSignal } from '../../nesting/index.ts';
 import type { LayRequest, Notice } from '../exchange/lay.ts';
 import type { Cloth, ClothLay, LayChoice, Remnant, Roll } from '../exchange/project.ts';
 import { formatLength } from '../units/index.ts';
 import { assemble, type FilledStretch, stillOpen } from './assemble.ts';
-import { endLossMm, remnantCloth, rollCloth } from './clothRules.ts';
+import { endLossMm, rollCloth } from './clothRules.ts';
 import { type CutDemand, demandsFor } from './demands.ts';
+import { spreadingOf } from './spreading.ts';
 import { impossibilityInWords, listOf, notFoundInWords, tooWideInWords } from './words.ts';
 
 /** What a running lay has to show so far. */
@@ -148,11 +141,8 @@ class LayRun {
     demands: readonly CutDemand[],
     key: string,
   ): Promise<CutDemand[]> {
-    const cloth = remnantCloth(
-      remnant,
-      (ring, by) => offsetRing(ring, -by, { join: 'miter', miterLimit: 2 })[0] ?? [],
-    );
-    if (cloth.outline.length < 3) {
+    const spreading = spreadingOf(remnant, demands, 'single');
+    if (spreading === null) {
       const text = `${remnant.name}: the margin of ${this.length(remnant.edgeMarginMm)} leaves no cloth. Make it smaller.`;
       this.notice({
         level: 'error',
@@ -163,10 +153,6 @@ class LayRun {
       });
       return [...demands];
     }
-    const spreading = spreadOnRemnant(
-      cloth,
-      demands.map((d) => d.demand),
-    );
     const [stretch] = spreading.stretches;
     this.remark(spreading, demands, remnant);
     if (!stretch) return [...demands];
@@ -202,8 +188,8 @@ class LayRun {
     demands: readonly CutDemand[],
     key: string,
   ): Promise<void> {
-    const cloth = rollCloth(roll);
-    if (cloth.width <= 0 || (spread === 'folded' && (cloth.foldedDepth ?? 0) <= 0)) {
+    const spreading = spreadingOf(roll, demands, spread);
+    if (spreading === null) {
       const text = `${roll.name}: selvedges and margins leave no usable width. Check them against ${this.length(roll.widthMm)}.`;
       this.notice({
         level: 'error',
@@ -214,11 +200,6 @@ class LayRun {
       });
       return;
     }
-    const spreading = spreadOnRoll(
-      cloth,
-      demands.map((d) => d.demand),
-      spread,
-    );
     this.remark(spreading, demands, roll);
     const tooWide = spreading.refusals.map((refusal) => {
       const piece = demands.find((d) => d.demand.id === refusal.demand)!.piece;

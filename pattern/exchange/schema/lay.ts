@@ -56,6 +56,11 @@ export const clothLaySchema = z.object({
   segments: z.array(segmentSchema).readonly(),
   /** Pieces without a place, with how many and which hand. */
   unplaced: z.array(z.object({ pieceId: id, plain: count, mirrored: count, onFold: count })).readonly(),
+  /** What this lay set out to cut, by demand (a piece, or its half on the fold), so that it can be changed by hand. */
+  wanted: z
+    .array(z.object({ id: z.string().max(200), plain: count, mirrored: count }))
+    .readonly()
+    .optional(),
   /** Length cut from the roll, squaring loss included; 0 for a remnant. */
   usedMm: z.number(),
   /** `usedMm` rounded up to the shop's step; 0 for a remnant. */
