@@ -24,6 +24,8 @@ export interface LayDrawingOptions {
   readonly units: ShownUnits;
   /** Only the cloth with its rulers and scale: no head, no table, no notes. */
   readonly bare?: boolean;
+  /** On a page that fits, the whole length in one row, to be worked at; long cloth is else cut into rows. */
+  readonly oneRow?: boolean;
 }
 
 /** One row of cloth is kept down to this scale; smaller, and the cloth is cut into rows. */
@@ -321,7 +323,9 @@ function fitArrangement(content: LayContent, options: LayDrawingOptions, tagRows
   const scale =
     SCALES.find((s) => (length / s <= FIT.along || s >= ONE_ROW_SCALE) && frame.depthMm / s <= FIT.across) ??
     (SCALES.at(-1) as number);
-  const ranges = bandRanges(frame, FIT.along * scale);
+  const ranges = options.oneRow
+    ? [{ fromMm: frame.fromMm, toMm: frame.toMm }]
+    : bandRanges(frame, FIT.along * scale);
   const views = ranges.map((range) => bandView(content, options, tagRows, scale, range));
   const chrome = bandChrome(views[0] as BandView);
   const margin = options.bare ? 2 : PAGE_MARGIN_MM;

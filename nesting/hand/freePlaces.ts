@@ -1,0 +1,242 @@
+import { offsetRing } from '../geometry/offset.ts';
+import type { Box, Point, Ring } from '../geometry/points.ts';
+import { boundingBox, cleanRing, counterClockwise, signedArea } from '../geometry/rings.ts';
+import { placeRing } from '../geometry/transforms.ts';
+import { type ForbiddenRegion, noFitPolygon, outsideSheet } from '../nfp/noFit.ts';
+import type { Container, Outline, Placement, Pose, Problem } from '../packing/types.ts';
+
+/** A place for a dragged piece: where it was caught, and whether it may lie there. */
+export interface Caught {
+  readonly x: number;
+  readonly y: number;
+  readonly isFree: boolean;
+}
+
+/** One thing in the way: positions of the moving piece at which it would overlap that thing. */
+interface Obstacle {
+  readonly rings: readonly Ring[];
+  readonly box: Box;
+  readonly forbiddenOutside: boolean;
+}
+
+/** A side of an obstacle near the pointer: sliding along it, the piece touches the obstacle. */
+interface Side {
+  readonly a: Point;
+  readonly b: Point;
+  /** The point of it that is nearest to where the piece is wanted. */
+  readonly nearest: Point;
+  readonly distance: number;
+}
+
+/** Depth up to which a place counts as touching, as a part of the cloth's width: half of what `verify` lets pass. */
+const TOUCH_SHARE = 5e-7;
+/** An endless strip is taken to end here, in mm: far beyond any length of cloth. */
+const FAR_MM = 1e6;
+/** Corners are sought among so many nearest sides; more are never near one pointer but in very fine outlines. */
+const MOST_SIDES = 48;
+
+/**
+ * Where one piece may lie in a container among pieces that stay where they are, in one pose: for dragging by hand.
+ * Each neighbour is a no-fit polygon, worked out when the pointer first comes near it. On its sides the piece
+ * touches; where two sides cross, it touches two things at once, and those are the places a hand looks for.
+ */
+export class FreePlaces {
+  readonly #body: Ring;
+  readonly #spaced: Ring;
+  readonly #spacedBox: Box;
+  readonly #room: Obstacle;
+  readonly #others: readonly { readonly ring: Ring; readonly box: Box }[];
+  readonly #known = new Map<number, Obstacle>();
+  readonly #tolerance: number;
+  /** A half piece on the fold can only slide along it: its y, or null for all others. */
+  readonly #foldY: number | null;
+
+  /**
+   * @param others what lies in the same container and stays, as placed; ids name items of the problem
+   * @throws RangeError if the problem has no such item
+   */
+  constructor(
+    problem: Problem,
+    container: Container,
+    others: readonly Placement[],
+    itemId: string,
+    pose: Pose,
+  ) {
+    const item = itemOf(problem, itemId);
+    this.#body = placeRing(cleanRing(counterClockwise(item.outline)), pose.rotation, pose.mirrored);
+    this.#spaced = problem.gap > 0 ? grown(this.#body, problem.gap) : this.#body;
+    this.#spacedBox = boundingBox(this.#spaced);
+    this.#room = roomFor(container, this.#body);
+    this.#tolerance = TOUCH_SHARE * widthOf(container);
+    this.#foldY = item.onFold ? 0 - boundingBox(this.#body).minY : null;
+    this.#others = others.map(({ item: id, rotation, mirrored, x, y }) => {
+      const outline = cleanRing(counterClockwise(itemOf(problem, id).outline));
+      const ring = placeRing(outline, rotation, mirrored, x, y);
+      return { ring, box: boundingBox(ring) };
+    });
+  }
+
+  /** Whether the piece may lie with its reference point at (x, y), mm. */
+  isFree(x: number, y: number): boolean {
+    if (this.#foldY !== null && Math.abs(y - this.#foldY) > this.#tolerance) return false;
+    return this.#obstaclesAt(x, y, 0).every((obstacle) => !isInside(obstacle, x, y, this.#tolerance));
+  }
+
+  /**
+   * Where a piece that is wanted at (x, y) comes to lie: a free place that touches two things if one is within
+   * `catchMm`, else one that touches one thing, else just there. Where it would overlap, the nearest free place
+   * within `reachMm`, and if there is none, (x, y) itself, not free.
+   */
+  place(x: number, wantedY: number, catchMm: number, reachMm: number): Caught {
+    const y = this.#foldY ?? wantedY;
+    const free = this.isFree(x, y);
+    const reach = free ? catchMm : reachMm;
+    const sides = this.#sidesWithin(x, y, reach);
+    const corners = crossings(sides)
+      .map((point) => ({ point, distance: Math.hypot(point[0] - x, point[1] - y) }))
+      .filter(({ distance }) => distance <= reach);
+    const edges = sides.map(({ nearest, distance }) => ({ point: nearest, distance }));
+    // A free piece prefers a corner to a mere side; one that must give way takes whatever is nearest.
+    const groups = free ? [corners, edges] : [[...corners, ...edges]];
+    for (const group of groups) {
+      group.sort((p, q) => p.distance - q.distance);
+      for (const { point } of group)
+        if (this.isFree(point[0], point[1])) return { x: point[0], y: point[1], isFree: true };
+    }
+    return { x, y, isFree: free };
+  }
+
+  /** The obstacles whose forbidden positions come within `reach` of (x, y). */
+  #obstaclesAt(x: number, y: number, reach: number): Obstacle[] {
+    const own = this.#spacedBox;
+    const near: Obstacle[] = [this.#room];
+    this.#others.forEach(({ ring, box }, i) => {
+      const misses =
+        x + own.minX > box.maxX + reach ||
+        x + own.maxX < box.minX - reach ||
+        y + own.minY > box.maxY + reach ||
+        y + own.maxY < box.minY - reach;
+      if (misses) return;
+      let obstacle = this.#known.get(i);
+      if (!obstacle) {
+        obstacle = obstacleOf(noFitPolygon(ring, this.#spaced));
+        this.#known.set(i, obstacle);
+      }
+      near.push(obstacle);
+    });
+    return near;
+  }
+
+  #sidesWithin(x: number, y: number, reach: number): Side[] {
+    const sides: Side[] = [];
+    for (const { rings } of this.#obstaclesAt(x, y, reach))
+      for (const ring of rings)
+        ring.forEach((a, i) => {
+          const b = ring[(i + 1) % ring.length] as Point;
+          const nearest = this.#foldY === null ? nearestOn(a, b, x, y) : crossingAt(a, b, this.#foldY);
+          if (!nearest) return;
+          const distance = Math.hypot(nearest[0] - x, nearest[1] - y);
+          if (distance <= reach) sides.push({ a, b, nearest, distance });
+        });
+    return sides.sort((p, q) => p.distance - q.distance).slice(0, MOST_SIDES);
+  }
+}
+
+function itemOf(problem: Problem, id: string): Problem['items'][number] {
+  const item = problem.items.find((entry) => entry.id === id);
+  if (!item) throw new RangeError(`the problem ${problem.name} has no item ${id}`);
+  return item;
+}
+
+function obstacleOf({ rings, forbiddenOutside }: ForbiddenRegion): Obstacle {
+  return { rings, forbiddenOutside, box: boundingBox(rings.flat()) };
+}
+
+/** Positions at which the piece leaves the container or enters what is blocked in it. */
+function roomFor(container: Container, body: Ring): Obstacle {
+  if (container.kind === 'sheet')
+    return obstacleOf(outsideSheet(tidy(container.outline), container.blocked.map(tidy), body));
+  const box = boundingBox(body);
+  const [fromX, fromY] = [0 - box.minX, 0 - box.minY];
+  const [toX, toY] = [(container.maxLength ?? FAR_MM) - box.maxX, container.width - box.maxY];
+  if (toX < fromX || toY < fromY) return obstacleOf({ rings: [], forbiddenOutside: true });
+  const free: Ring = [
+    [fromX, fromY],
+    [fromX, toY],
+    [toX, toY],
+    [toX, fromY],
+  ];
+  return obstacleOf({ rings: [free], forbiddenOutside: true });
+}
+
+function tidy(ring: Outline): Ring {
+  return cleanRing(counterClockwise(ring));
+}
+
+function widthOf(container: Container): number {
+  if (container.kind === 'strip') return container.width;
+  const box = boundingBox(container.outline);
+  return Math.min(box.maxX - box.minX, box.maxY - box.minY);
+}
+
+/** The outline grown by a distance, round at the corners; a cavity that closes is filled. */
+function grown(ring: Ring, distance: number): Ring {
+  return offsetRing(ring, distance, { join: 'round' }).reduce((a, b) =>
+    signedArea(a) > signedArea(b) ? a : b,
+  );
+}
+
+/** Whether a position is forbidden by more than the tolerance. */
+function isInside(
+  { rings, box, forbiddenOutside }: Obstacle,
+  x: number,
+  y: number,
+  tolerance: number,
+): boolean {
+  if (!forbiddenOutside && (x < box.minX || x > box.maxX || y < box.minY || y > box.maxY)) return false;
+  let odd = false;
+  let nearest = Number.POSITIVE_INFINITY;
+  for (const ring of rings)
+    for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
+      const a = ring[j] as Point;
+      const b = ring[i] as Point;
+      if (a[1] > y !== b[1] > y && x < a[0] + ((y - a[1]) / (b[1] - a[1])) * (b[0] - a[0])) odd = !odd;
+      const [px, py] = nearestOn(a, b, x, y);
+      nearest = Math.min(nearest, Math.hypot(px - x, py - y));
+    }
+  return odd !== forbiddenOutside && nearest > tolerance;
+}
+
+/** The point of the segment ab that is nearest to (x, y). */
+function nearestOn(a: Point, b: Point, x: number, y: number): Point {
+  const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
+  const square = dx * dx + dy * dy;
+  const t = square === 0 ? 0 : Math.min(1, Math.max(0, ((x - a[0]) * dx + (y - a[1]) * dy) / square));
+  return [a[0] + t * dx, a[1] + t * dy];
+}
+
+/** Where the segment ab meets the level y, or null. */
+function crossingAt(a: Point, b: Point, y: number): Point | null {
+  if (Math.min(a[1], b[1]) > y || Math.max(a[1], b[1]) < y || a[1] === b[1]) return null;
+  return [a[0] + ((y - a[1]) / (b[1] - a[1])) * (b[0] - a[0]), y];
+}
+
+/** Points at which two of the sides cross or meet. */
+function crossings(sides: readonly Side[]): Point[] {
+  const found: Point[] = [];
+  sides.forEach((p, i) => {
+    found.push(p.a, p.b);
+    for (const q of sides.slice(i + 1)) {
+      const [ux, uy] = [p.b[0] - p.a[0], p.b[1] - p.a[1]];
+      const [vx, vy] = [q.b[0] - q.a[0], q.b[1] - q.a[1]];
+      const across = ux * vy - uy * vx;
+      if (across === 0) continue;
+      const [wx, wy] = [q.a[0] - p.a[0], q.a[1] - p.a[1]];
+      const s = (wx * vy - wy * vx) / across;
+      const t = (wx * uy - wy * ux) / across;
+      if (s < 0 || s > 1 || t < 0 || t > 1) continue;
+      found.push([p.a[0] + s * ux, p.a[1] + s * uy]);
+    }
+  });
+  return found;
+}

@@ -1,0 +1,164 @@
+/** Lays taken up again and changed by hand: nothing is lost on the way, and every rule still counts. */
+import { beforeAll, describe, expect, it } from 'vitest';
+import { demoProject } from '../../pattern/demo/demoProject.ts';
+import { layRequestSchema } from '../../pattern/exchange/lay.ts';
+import type { ClothLay } from '../../pattern/exchange/project.ts';
+import {
+  copiesOf,
+  type HandLay,
+  handFaults,
+  pieceOf,
+  placementOf,
+  posesOf,
+  putDown,
+  swapped,
+  takeUp,
+  turnedTo,
+  withCopyAt,
+  withLock,
+} from '../../pattern/lay/hand/handLay.ts';
+import { runLay } from '../../pattern/lay/runLay.ts';
+import { box, layOf, smallProject, solveChecked } from '../support/layOf.ts';
+
+const said = (faults: readonly { kind: string }[]) => faults.map(({ kind }) => kind).join();
+const taken = (lay: HandLay | string): HandLay => {
+  if (typeof lay === 'string') throw new Error(lay);
+  return lay;
+};
+
+describe('the lays of the demo', () => {
+  const project = demoProject();
+  let results: readonly ClothLay[] = [];
+  beforeAll(async () => {
+    const request = layRequestSchema.parse({ project, seconds: 20, maxSteps: 5 });
+    results = (await runLay(request, solveChecked, () => {}, new AbortController().signal)).results;
+  });
+
+  it('come back as they were when nothing is changed', () => {
+    expect(results.length).toBeGreaterThan(5);
+    for (const lay of results) {
+      const hand = taken(takeUp(project, lay));
+      expect(handFaults(hand)).toEqual([]);
+      const again = putDown(hand, said);
+      expect({ ...again, reason: lay.reason, verdict: lay.verdict }).toEqual(lay);
+    }
+  });
+
+  it('know the piece and hand of every copy', () => {
+    for (const lay of results) {
+      const hand = taken(takeUp(project, lay));
+      hand.stretches.forEach((_, stretch) => {
+        for (const { id, placement } of copiesOf(hand, stretch)) {
+          const placed = lay.segments[stretch]?.placed.find(
+            (entry) => entry.item === id.item && entry.x === placement?.x && entry.y === placement.y,
+          );
+          expect(pieceOf(hand, id)).toMatchObject({
+            hand: placed?.hand,
+            cut: { piece: { id: placed?.pieceId } },
+          });
+        }
+      });
+    }
+  });
+});
+
+const strip = {
+  kind: 'roll',
+  widthMm: 300,
+  selvedgeMm: 0,
+  squaringMm: 0,
+  shopStepMm: 10,
+};
+const project = smallProject({
+  pieces: [
+    { name: 'Flap', outline: box(100, 60), plain: 2 },
+    { name: 'Tab', outline: box(40, 20), plain: 1 },
+  ],
+  cloth: strip,
+});
+
+describe('a lay changed by hand', () => {
+  let lay: ClothLay;
+  let hand: HandLay;
+  const flap = { stretch: 0, item: 'Flap:either', copy: 0 };
+  const other = { ...flap, copy: 1 };
+  beforeAll(async () => {
+    lay = (await layOf(project)).results[0] as ClothLay;
+    hand = taken(takeUp(project, lay));
+  });
+  const at = (x: number, y: number) => {
+    const { rotation, mirrored } = placementOf(hand, flap)!;
+    const moved = withCopyAt(hand, flap, { rotation, mirrored, x, y });
+    return moved;
+  };
+
+  it('says what it breaks: off the cloth, on top of another, a turn that the grain forbids', () => {
+    const { rotation, mirrored, x, y } = placementOf(hand, other)!;
+    const onTop = withCopyAt(hand, flap, { rotation, mirrored, x: x + 5, y });
+    expect(handFaults(onTop).map(({ kind }) => kind)).toContain('overlap');
+    expect(handFaults(at(x, 1000)).map(({ kind }) => kind)).toContain('outside');
+    const turned = withCopyAt(hand, flap, { rotation: 45, mirrored, x: 500, y: 150 });
+    expect(handFaults(turned).map(({ kind }) => kind)).toEqual(['pose']);
+    const down = putDown(onTop, said);
+    expect(down).toMatchObject({ verdict: 'not found', reason: 'overlap' });
+  });
+
+  it('is measured anew: a piece moved along makes it longer, a piece parked is no longer cut', () => {
+    const { rotation, mirrored } = placementOf(hand, flap)!;
+    const longer = putDown(withCopyAt(hand, flap, { rotation, mirrored, x: 900, y: 120 }), said);
+    expect(longer.verdict).toBe('fits');
+    expect(longer.usedMm).toBeGreaterThan(900);
+    const parked = putDown(withCopyAt(hand, flap, null), said);
+    expect(parked.verdict).toBe('not found');
+    expect(parked.unplaced).toEqual([{ pieceId: 'Flap', plain: 1, mirrored: 0, onFold: 0 }]);
+    expect(parked.pieceAreaMm2).toBe(100 * 60 + 40 * 20);
+    const back = taken(takeUp(project, parked));
+    expect(back.layouts[0]?.unplaced).toHaveLength(1);
+  });
+
+  it('keeps its locks through saving, and lets them go', () => {
+    const down = putDown(withLock(hand, flap, true), said);
+    expect(down.segments[0]?.placed.filter(({ locked }) => locked)).toHaveLength(1);
+    const again = taken(takeUp(project, down));
+    expect(again.locked).toHaveLength(1);
+    expect(placementOf(again, again.locked[0]!)).toMatchObject({ x: placementOf(hand, flap)!.x });
+    expect(withLock(again, again.locked[0]!, false).locked).toEqual([]);
+  });
+
+  it('swaps two copies about their middles and turns one about its own', () => {
+    const tab = { stretch: 0, item: 'Tab:either', copy: 0 };
+    const middle = (state: HandLay, id: typeof tab) => {
+      const down = putDown(state, said).segments[0]!.placed.find(
+        ({ item, x, y }) =>
+          item === id.item && x === placementOf(state, id)!.x && y === placementOf(state, id)!.y,
+      )!;
+      const xs = down.outline.map(([x]) => x);
+      const ys = down.outline.map(([, y]) => y);
+      return [Math.min(...xs) + Math.max(...xs), Math.min(...ys) + Math.max(...ys)].map(
+        (v) => Math.round(v * 500) / 1000,
+      );
+    };
+    const after = swapped(hand, flap, tab);
+    expect(middle(after, tab)).toEqual(middle(hand, flap));
+    expect(middle(after, flap)).toEqual(middle(hand, tab));
+    const { poses, anyAngle } = posesOf(hand, flap);
+    expect([poses.length, anyAngle]).toEqual([2, false]);
+    for (const pose of poses) {
+      const turned = withCopyAt(hand, flap, turnedTo(hand, flap, pose));
+      expect(middle(turned, flap)).toEqual(middle(hand, flap));
+      expect(handFaults(turned).filter(({ kind }) => kind === 'pose')).toEqual([]);
+    }
+  });
+
+  it('is not taken up when it is of an older release or its pieces have changed', () => {
+    const { wanted: _, ...old } = lay;
+    expect(takeUp(project, old)).toBe('tooOld');
+    const larger = {
+      ...project,
+      pieces: project.pieces.map((piece) => ({ ...piece, outline: box(120, 60) })),
+    };
+    expect(takeUp(larger, lay)).toBe('changed');
+    expect(takeUp({ ...project, cloths: [] }, lay)).toBe('changed');
+    expect(takeUp({ ...project, cutList: [] }, lay)).toBe('changed');
+  });
+});
