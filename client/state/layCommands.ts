@@ -44,9 +44,11 @@ export function isOutOfDate(project: Project, plan: Plan, materialId: string): b
   return plan.madeFrom !== materialMark(project, materialId);
 }
 
-/** Whether a kept plan still is what the project asks for. */
+/** Whether a kept plan still is what the project asks for; a plan of one material is judged by that alone. */
 export function isKeptOutOfDate(project: Project, plan: Plan): boolean {
-  return plan.madeFrom !== projectMark(project);
+  if (plan.madeFrom === projectMark(project)) return false;
+  const materials = new Set(plan.results.map((lay) => lay.materialId));
+  return ![...materials].every((id) => materials.size === 1 && plan.madeFrom === materialMark(project, id));
 }
 
 export function keptPlans(project: Project): readonly Plan[] {

@@ -3,6 +3,7 @@ import { did } from './en/commands.ts';
 import * as cutList from './en/cutList.ts';
 import * as drawing from './en/drawing.ts';
 import * as frame from './en/frame.ts';
+import * as hand from './en/hand.ts';
 import * as pieces from './en/pieces.ts';
 import * as plan from './en/plan.ts';
 import { many } from './en/words.ts';
@@ -18,6 +19,7 @@ export const en = {
   ...cutList,
   ...cloths,
   ...plan,
+  ...hand,
 };
 
 export type Strings = typeof en;

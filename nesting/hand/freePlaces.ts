@@ -32,6 +32,8 @@ interface Side {
 const TOUCH_SHARE = 5e-7;
 /** An endless strip is taken to end here, in mm: far beyond any length of cloth. */
 const FAR_MM = 1e6;
+/** A first free place is looked for in so many steps along the longer side. */
+const FIRST_STEPS = 80;
 /** Corners are sought among so many nearest sides; more are never near one pointer but in very fine outlines. */
 const MOST_SIDES = 48;
 
@@ -82,6 +84,13 @@ export class FreePlaces {
     return this.#obstaclesAt(x, y, 0).every((obstacle) => !isInside(obstacle, x, y, this.#tolerance));
   }
 
+  /** What it would overlap or leave at (x, y): the container's edge or a flaw, and others by their place in the list. */
+  inTheWay(x: number, y: number): { readonly container: boolean; readonly others: readonly number[] } {
+    const hit = this.#obstaclesAt(x, y, 0).filter((obstacle) => isInside(obstacle, x, y, this.#tolerance));
+    const others = [...this.#known].flatMap(([index, obstacle]) => (hit.includes(obstacle) ? [index] : []));
+    return { container: hit.includes(this.#room), others };
+  }
+
   /**
    * Where a piece that is wanted at (x, y) comes to lie: a free place that touches two things if one is within
    * `catchMm`, else one that touches one thing, else just there. Where it would overlap, the nearest free place
@@ -104,6 +113,24 @@ export class FreePlaces {
         if (this.isFree(point[0], point[1])) return { x: point[0], y: point[1], isFree: true };
     }
     return { x, y, isFree: free };
+  }
+
+  /**
+   * The first free place from the low end of the container on, for a piece that comes from beside the cloth; null if
+   * there is none. Looked for in steps, each caught within its own size, so a place without play may be missed.
+   * @param toX how far along a strip to look, mm
+   */
+  first(toX: number): Point | null {
+    const { box } = this.#room;
+    if (this.#room.rings.length === 0) return null;
+    const endX = Math.min(box.maxX, toX);
+    const step = Math.max(endX - box.minX, box.maxY - box.minY) / FIRST_STEPS;
+    for (let x = box.minX; x <= endX + step; x += step)
+      for (let y = box.minY; y <= box.maxY + step; y += step) {
+        const caught = this.place(Math.min(x, endX), Math.min(y, box.maxY), step, step);
+        if (caught.isFree) return [caught.x, caught.y];
+      }
+    return null;
   }
 
   /** The obstacles whose forbidden positions come within `reach` of (x, y). */

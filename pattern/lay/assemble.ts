@@ -32,14 +32,17 @@ export function stillOpen(demands: readonly CutDemand[], filled: readonly Filled
     for (const placement of layout.placements) {
       const { demand, hand } = meaning.get(placement.item)!;
       const counts = open.get(demand)!;
-      for (const step of served(hand, counts)) counts[step] -= 1;
+      for (const step of handsServed(hand, counts)) counts[step] -= 1;
     }
   }
   return open;
 }
 
 /** Which hands one placement takes off the cut list. */
-function served(hand: Hand, counts: { plain: number; mirrored: number }): ('plain' | 'mirrored')[] {
+export function handsServed(
+  hand: Hand,
+  counts: { plain: number; mirrored: number },
+): ('plain' | 'mirrored')[] {
   switch (hand) {
     case 'plain':
     case 'fold':

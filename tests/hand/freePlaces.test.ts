@@ -66,6 +66,26 @@ describe('a piece dragged on a strip', () => {
     expect(places.place(-30, 45, 3, 10).isFree).toBe(false);
   });
 
+  it('names what is in the way', () => {
+    expect(places.inTheWay(45, 45)).toEqual({ container: false, others: [0] });
+    expect(places.inTheWay(45, -5)).toEqual({ container: true, others: [] });
+    expect(places.inTheWay(60, 30)).toEqual({ container: false, others: [] });
+  });
+
+  it('finds the first free place from the cut end on', () => {
+    expect(places.first(200)).toEqual([0, 0]);
+    const wall = new FreePlaces(
+      { ...problem, items: [item('stays', square(100)), item('moves', square(10))] },
+      strip,
+      [at('stays', 0, 0)],
+      'moves',
+      plain,
+    );
+    const found = wall.first(110);
+    expect(found?.[0]).toBeCloseTo(100, 6);
+    expect(wall.first(80)).toBeNull();
+  });
+
   it('keeps the gap', () => {
     const spaced = new FreePlaces({ ...problem, gap: 2 }, strip, [at('stays', 40, 40)], 'moves', plain);
     expect(spaced.isFree(61, 45)).toBe(false);

@@ -6,6 +6,7 @@ import type { ClothLay } from '../../pattern/exchange/project.ts';
 import {
   copiesOf,
   type HandLay,
+  handedOver,
   handFaults,
   pieceOf,
   placementOf,
@@ -160,5 +161,41 @@ describe('a lay changed by hand', () => {
     expect(takeUp(larger, lay)).toBe('changed');
     expect(takeUp({ ...project, cloths: [] }, lay)).toBe('changed');
     expect(takeUp({ ...project, cutList: [] }, lay)).toBe('changed');
+  });
+});
+
+describe('a piece handed over to another cloth', () => {
+  const two = {
+    ...project,
+    cloths: [
+      ...project.cloths,
+      {
+        ...smallProject({
+          pieces: [],
+          cloth: { kind: 'remnant', outline: box(150, 90), id: 'rest', name: 'rest' },
+        }).cloths[0]!,
+      },
+    ],
+  };
+  it('is parked there and no longer asked of the first; a cloth too small for it is not offered it', async () => {
+    const { results } = await layOf(two);
+    expect(results.map(({ clothId }) => clothId)).toEqual(['rest', 'c']);
+    const [rest, roll] = results as [ClothLay, ClothLay];
+    const from = taken(takeUp(two, rest));
+    const id = copiesOf(from, 0).find(({ placement }) => placement !== null)!.id;
+    const handed = handedOver(two, from, id, roll, said)!;
+    const copies = (lay: ClothLay) =>
+      lay.wanted!.reduce((sum, { plain, mirrored }) => sum + plain + mirrored, 0);
+    expect(copies(handed.from)).toBe(copies(rest) - 1);
+    expect(copies(handed.to)).toBe(copies(roll) + 1);
+    expect(handed.to.unplaced).toHaveLength(1);
+    expect(handed.from.segments.flatMap(({ placed }) => placed)).toHaveLength(
+      rest.segments.flatMap(({ placed }) => placed).length - 1,
+    );
+    const narrow = {
+      ...two,
+      cloths: two.cloths.map((cloth) => (cloth.kind === 'roll' ? { ...cloth, widthMm: 30 } : cloth)),
+    };
+    expect(handedOver(narrow, from, id, { ...roll, segments: [], wanted: [] }, said)).toBeNull();
   });
 });

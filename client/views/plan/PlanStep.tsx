@@ -5,21 +5,29 @@ import { drawLay } from '../../../pattern/plan/drawLay.ts';
 import { formatPurchase } from '../../../pattern/units/index.ts';
 import { Select } from '../../fields/Choice.tsx';
 import { fillPrintSheets } from '../../render/printSheets.ts';
+import { readLayAddress } from '../../state/handCommands.ts';
 import { lacksOf } from '../../state/lacks.ts';
 import { keepPlan, materialsToCut } from '../../state/layCommands.ts';
 import { bestOnRoll, laysOf } from '../../state/planView.ts';
 import type { StepName } from '../../state/route.ts';
 import { showDate, showMoney, t } from '../../strings/index.ts';
-import { useAddress, useProject, useSession, useStore } from '../shared/hooks.ts';
+import { useAddress, useBench, useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { Lacks } from '../shared/Lacks.tsx';
+import { HandEditor } from './hand/HandEditor.tsx';
 import { KeptPlans } from './KeptPlans.tsx';
 import { EFFORTS, effortChosen, useLayOut } from './layOut.ts';
 import { MaterialPlan } from './MaterialPlan.tsx';
 import { TakeToTable } from './TakeToTable.tsx';
 
 export function PlanStep() {
+  const { route } = useBench();
   const project = useProject();
+  const address = readLayAddress(useStore(route).open);
+  return address ? <HandEditor project={project} address={address} /> : <Plans project={project} />;
+}
+
+function Plans({ project }: { readonly project: Project }) {
   const session = useSession();
   const run = useStore(session.lay.state);
   const lacks = lacksOf(project);

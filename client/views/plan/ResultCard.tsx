@@ -1,7 +1,10 @@
 import type { Cloth, ClothLay, Project } from '../../../pattern/exchange/project.ts';
 import { formatLength, formatPurchase } from '../../../pattern/units/index.ts';
+import { keepForHand, writeLayAddress } from '../../state/handCommands.ts';
+import { currentPlan } from '../../state/layCommands.ts';
 import { purchaseOf } from '../../state/planView.ts';
 import { showMoney, showPercent, t } from '../../strings/index.ts';
+import { useGo, useSession } from '../shared/hooks.ts';
 import { Icon, type IconName } from '../shared/Icon.tsx';
 import { LayPicture } from './LayPicture.tsx';
 import { LayFiles } from './TakeToTable.tsx';
@@ -15,7 +18,7 @@ interface ResultCardProps {
   /** Something it was made from has changed. */
   readonly isStale: boolean;
   /** The kept plan it belongs to, if it does. */
-  readonly planId?: string;
+  readonly planId?: string | undefined;
 }
 
 /** One cloth laid one way: what it takes, how it looks, what has no place. */
@@ -42,6 +45,7 @@ export function ResultCard({ project, cloth, lay, isLive, isStale, planId }: Res
           </dl>
         )}
         {lay.unplaced.length > 0 && <Unplaced project={project} lay={lay} />}
+        {hasPlaced && !isLive && !isStale && <ByHand project={project} lay={lay} planId={planId} />}
         {hasPlaced && !isLive && (
           <LayFiles project={project} lay={lay} planId={planId} clothName={cloth.name} isStale={isStale} />
         )}
@@ -71,6 +75,34 @@ function Verdict({ lay, cloth, isLive }: Pick<ResultCardProps, 'lay' | 'cloth' |
       <p>
         <strong>{isStillLooking ? t.plan.stillLooking : t.plan.verdict[lay.verdict]}</strong> {text}
       </p>
+    </div>
+  );
+}
+
+/** Opens the layout to be arranged by hand; one that was found is copied first. */
+function ByHand({ project, lay, planId }: Pick<ResultCardProps, 'project' | 'lay' | 'planId'>) {
+  const session = useSession();
+  const go = useGo();
+  const open = (): void => {
+    const { materialId, clothId, spread } = lay;
+    if (planId !== undefined) {
+      go('plan', writeLayAddress({ planId, clothId, spread }));
+      return;
+    }
+    const plan = currentPlan(project, materialId);
+    if (!plan) return;
+    const material = project.materials.find(({ id }) => id === materialId)?.name ?? materialId;
+    const nameOf = (number: number): string => t.hand.planName(material, number);
+    const kept = keepForHand(project, plan, materialId, nameOf, new Date().toISOString());
+    session.do(kept.command);
+    go('plan', writeLayAddress({ planId: kept.planId, clothId, spread }));
+  };
+  return (
+    <div>
+      <button type="button" title={planId === undefined ? t.hand.openHelp : undefined} onClick={open}>
+        <Icon name="hand" />
+        {t.hand.open}
+      </button>
     </div>
   );
 }

@@ -4,7 +4,7 @@ import { placeRing } from '../../../nesting/geometry/transforms.ts';
 import type { Item, Layout, Placement, Pose } from '../../../nesting/index.ts';
 import { type Fault, verify } from '../../../nesting/verify.ts';
 import type { Cloth, ClothLay, Placed, Project } from '../../exchange/project.ts';
-import { assemble } from '../assemble.ts';
+import { assemble, handsServed } from '../assemble.ts';
 import { type CutDemand, demandsFor } from '../demands.ts';
 import { spreadingOf } from '../spreading.ts';
 
@@ -61,13 +61,15 @@ export function takeUp(project: Project, lay: ClothLay): HandLay | NotTakenUp {
     if (error instanceof RangeError) return 'changed';
     throw error;
   }
-  if (stretches.length !== lay.segments.length) return 'changed';
+  const segments = [...lay.segments];
   const layouts: Layout[] = [];
   const locked: CopyId[] = [];
   for (const [index, stretch] of stretches.entries()) {
     const container = stretch.problem.containers[0];
-    const placed = lay.segments[index]?.placed ?? [];
     if (!container) return 'changed';
+    // A stretch without a segment came into being when a piece was handed over from another cloth: nothing lies there.
+    const at = segments.findIndex(({ spread }) => spread === stretch.spread);
+    const placed = at < 0 ? [] : (segments.splice(at, 1)[0]?.placed ?? []);
     const used = new Map<string, number>();
     const placements: Placement[] = [];
     for (const entry of placed) {
@@ -91,6 +93,7 @@ export function takeUp(project: Project, lay: ClothLay): HandLay | NotTakenUp {
     }
     layouts.push(layoutOf(stretch, placements));
   }
+  if (segments.some(({ placed }) => placed.length > 0)) return 'changed';
   return { cloth, materialId: lay.materialId, spread: lay.spread, demands, stretches, layouts, locked };
 }
 
@@ -196,6 +199,40 @@ export function swapped(hand: HandLay, a: CopyId, b: CopyId): HandLay {
     x: q.x - dx,
     y: q.y - dy,
   });
+}
+
+/**
+ * Hands a copy over from one lay to another of the same material, where it is parked: the first no longer sets out to
+ * cut it. Null if the other cloth can't take it as it is spread, or is wanted for it already in another way.
+ */
+export function handedOver(
+  project: Project,
+  from: HandLay,
+  id: CopyId,
+  to: ClothLay,
+  reasonFor: (faults: readonly HandFault[]) => string,
+): { from: ClothLay; to: ClothLay } | null {
+  const what = pieceOf(from, id);
+  if (!what || to.wanted === undefined) return null;
+  const { demand } = what.cut;
+  const open = { plain: demand.plain, mirrored: demand.mirrored };
+  const hands = handsServed(what.hand, open);
+  const change = (by: 1 | -1) => (entry: { id: string; plain: number; mirrored: number }) => {
+    if (entry.id !== demand.id) return entry;
+    const count = (hand: 'plain' | 'mirrored') => by * hands.filter((served) => served === hand).length;
+    return { ...entry, plain: entry.plain + count('plain'), mirrored: entry.mirrored + count('mirrored') };
+  };
+  const left = putDown(withCopyAt(from, id, null), reasonFor);
+  const known = to.wanted.some((entry) => entry.id === demand.id);
+  const wanted = known ? to.wanted : [...to.wanted, { id: demand.id, plain: 0, mirrored: 0 }];
+  const giver = takeUp(project, { ...left, wanted: (left.wanted ?? []).map(change(-1)) });
+  const taker = takeUp(project, { ...to, wanted: wanted.map(change(1)) });
+  if (typeof giver === 'string' || typeof taker === 'string') return null;
+  const parked = (lay: HandLay) => lay.layouts.reduce((sum, { unplaced }) => sum + unplaced.length, 0);
+  const before = takeUp(project, to);
+  // What the cloth is too narrow for is refused by the rules, and would silently drop out of the list.
+  if (typeof before === 'string' || parked(taker) <= parked(before)) return null;
+  return { from: putDown(giver, reasonFor), to: putDown(taker, reasonFor) };
 }
 
 /** The poses a copy may take. `anyAngle` items may be turned to any other angle as well. */

@@ -1,0 +1,141 @@
+import type { Browser, Locator, Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import {
+  addCloth,
+  hasBrowser,
+  newProject,
+  openPage,
+  PHONE,
+  paste,
+  step,
+  type TestServer,
+  untilLaid,
+  untilSaved,
+  withServerAndBrowser,
+} from './support.ts';
+
+/** A project of two flaps and a tab, laid out on a roll, its layout open to be arranged. */
+async function openBench(page: Page): Promise<void> {
+  await newProject(page);
+  await paste(page, '2 @ 30 x 20 cm flap\n1 @ 10 x 5 cm tab', 'canvas');
+  await addCloth(page, 'canvas', 'roll');
+  await step(page, 'Lay plan').click();
+  await page.getByLabel('Look for').selectOption('short');
+  await page.getByRole('button', { name: 'Lay out everything' }).click();
+  await untilLaid(page);
+  await page.getByRole('button', { name: 'Arrange by hand' }).first().click();
+  await page.locator('.hand-view').waitFor();
+}
+
+const pieceOf = (page: Page, name: RegExp): Locator =>
+  page.locator('.hand-view').getByRole('button', { name });
+const rules = (page: Page): Promise<string | null> =>
+  page.getByRole('region', { name: 'Rules' }).textContent();
+const along = (page: Page): Promise<number> => page.getByLabel('From the cut end').inputValue().then(Number);
+
+async function drag(page: Page, piece: Locator, dx: number, dy: number, alt = false): Promise<void> {
+  const box = (await piece.boundingBox())!;
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  if (alt) await page.keyboard.down('Alt');
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.mouse.move(x + dx, y + dy, { steps: 6 });
+  // A dragged piece is drawn once a frame.
+  await page.evaluate(
+    () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve))),
+  );
+  await page.mouse.up();
+  if (alt) await page.keyboard.up('Alt');
+}
+
+describe.skipIf(!hasBrowser)(
+  `a lay arranged by hand${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
+  () => {
+    let server: TestServer;
+    let browser: Browser;
+    withServerAndBrowser((started, launched) => {
+      server = started;
+      browser = launched;
+    });
+
+    it('drags a piece along the cloth, says what breaks a rule, and takes it all back', async () => {
+      const { page, context, faults } = await openPage(browser, server.url);
+      await openBench(page);
+      expect(await rules(page)).toContain('Every piece lies as it may');
+      const tab = pieceOf(page, /^tab/);
+      await tab.click();
+      const before = await along(page);
+      await drag(page, tab, 160, 0);
+      expect(await along(page)).toBeGreaterThan(before + 5);
+      expect(await rules(page)).toContain('Every piece lies as it may');
+
+      // On top of a flap: held freely it stays there, and the rule is named with both pieces.
+      const [from, to] = [(await tab.boundingBox())!, (await pieceOf(page, /^flap, 1 of/).boundingBox())!];
+      await drag(
+        page,
+        tab,
+        to.x + to.width / 2 - from.x - from.width / 2,
+        to.y + to.height / 2 - from.y - from.height / 2,
+        true,
+      );
+      expect(await rules(page)).toMatch(/overlap by/);
+      expect(await page.locator('.hand-view g.piece.faulty').count()).toBeGreaterThanOrEqual(2);
+
+      await page.getByRole('button', { name: /^Undo: move/ }).click();
+      await page.getByRole('button', { name: /^Undo: move/ }).click();
+      expect(await rules(page)).toContain('Every piece lies as it may');
+      await pieceOf(page, /^tab/).click();
+      expect(await along(page)).toBe(before);
+      expect(faults).toEqual([]);
+      await context.close();
+    });
+
+    it('is done by keys and numbers alone, and is still there after a reload', async () => {
+      const { page, context, faults } = await openPage(browser, server.url);
+      await openBench(page);
+      await page.getByRole('combobox', { name: 'Piece', exact: true }).selectOption({ label: 'tab' });
+      await page.getByLabel('From the cut end').fill('80');
+      await page.getByLabel('From the cut end').press('Enter');
+      expect(await along(page)).toBe(80);
+      await pieceOf(page, /^tab/).focus();
+      await page.keyboard.press('ArrowRight');
+      await page.keyboard.press('Shift+ArrowRight');
+      expect(await along(page)).toBeCloseTo(81.1, 6);
+      await page.keyboard.press('l');
+      await page.getByRole('button', { name: 'Let it go', pressed: true }).waitFor();
+      await page.keyboard.press('.');
+      await page.keyboard.press('Delete');
+      const parked = page.getByRole('region', { name: 'Beside the cloth' });
+      expect(await parked.getByRole('listitem').count()).toBe(1);
+      await untilSaved(page);
+
+      await page.reload();
+      await page.locator('.hand-view').waitFor();
+      expect(await parked.getByRole('listitem').count()).toBe(1);
+      await page.getByRole('combobox', { name: 'Piece', exact: true }).selectOption({ label: 'tab' });
+      expect(await along(page)).toBeCloseTo(81.1, 6);
+      await page.getByRole('button', { name: 'Let it go', pressed: true }).waitFor();
+      await parked.getByRole('button', { name: 'Put on the cloth' }).click();
+      expect(await parked.textContent()).toContain('Every piece lies on the cloth');
+      expect(await rules(page)).toContain('Every piece lies as it may');
+
+      // The layout that was found is still the latest one; the arranged one is kept under its name.
+      await page.getByRole('link', { name: 'Back to the lay plan' }).click();
+      await page.getByRole('region', { name: 'Kept plans' }).getByLabel('Name of the plan').waitFor();
+      expect(await page.locator('.material-plan .result').count()).toBe(1);
+      expect(faults).toEqual([]);
+      await context.close();
+    });
+
+    it('fits on a phone', async () => {
+      const { page, context, faults } = await openPage(browser, server.url, { viewport: PHONE });
+      await openBench(page);
+      const wide = await page.evaluate(
+        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+      );
+      expect(wide).toBe(0);
+      expect(faults).toEqual([]);
+      await context.close();
+    });
+  },
+);
