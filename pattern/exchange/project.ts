@@ -8,12 +8,14 @@ import { z } from 'zod';
 
 import { clothSchema } from './schema/cloth.ts';
 import { cutRowSchema, materialSchema } from './schema/cutList.ts';
+import { cuttingSchema } from './schema/cutting.ts';
 import { LIMITS, name } from './schema/fields.ts';
 import { layChoiceSchema, planSchema } from './schema/lay.ts';
 import { pieceSchema } from './schema/piece.ts';
 
 export * from './schema/cloth.ts';
 export * from './schema/cutList.ts';
+export * from './schema/cutting.ts';
 export { LIMITS, pointSchema, ringSchema } from './schema/fields.ts';
 export * from './schema/lay.ts';
 export * from './schema/piece.ts';
@@ -42,6 +44,7 @@ export const projectSchema = z.object({
   cloths: z.array(clothSchema).max(LIMITS.cloths).readonly().default([]),
   layChoices: z.array(layChoiceSchema).max(LIMITS.materials).readonly().default([]),
   plans: z.array(planSchema).max(100).readonly().default([]),
+  cutting: cuttingSchema.prefault({}),
 });
 
 export type Project = z.infer<typeof projectSchema>;

@@ -19,6 +19,8 @@ export const cutRowSchema = z.object({
   mirrored: count.default(0),
   /** Whole pieces got from a half piece on the fold (only where the piece has a fold edge). */
   onFold: count.default(0),
+  /** Cut later, to measure: the places of these copies stay free, hatched on the plan. */
+  heldBack: z.boolean().optional(),
 });
 
 export type Material = z.infer<typeof materialSchema>;
