@@ -41,6 +41,9 @@ const DRAG_PX = 4;
 const CATCH_PX = 9;
 const CATCH_TOUCH_PX = 16;
 
+/** A drawing so many times as long as the screen is not shown whole at first. */
+const LONG = 1.4;
+
 interface Drag {
   readonly key: PlacedKey;
   readonly pointerId: number;
@@ -142,8 +145,16 @@ export class HandView {
     }
     svg.node.addEventListener('pointerdown', () => this.#events.onChoose(null));
     const whole: View = { x: 0, y: 0, width: drawing.widthMm, height: drawing.heightMm };
-    this.#panZoom = new PanZoom(svg.node, whole, (_view, zoom) => this.#onZoom(zoom), view ?? whole);
+    const start = view ?? this.#startView(whole);
+    this.#panZoom = new PanZoom(svg.node, whole, (_view, zoom) => this.#onZoom(zoom), start);
     if (hadFocus) queueMicrotask(() => this.focusChosen());
+  }
+
+  /** Of a long cloth the first stretch in full height: seen whole, its pieces would be too small to take hold of. */
+  #startView(whole: View): View {
+    const aspect = this.#host.clientWidth / Math.max(1, this.#svg?.node.clientHeight ?? 1);
+    if (whole.width < LONG * aspect * whole.height) return whole;
+    return { ...whole, width: aspect * whole.height };
   }
 
   #mark(): void {
