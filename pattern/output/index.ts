@@ -1,5 +1,18 @@
 /** What a maker takes to the table and other programs take away: sheets, tables, DXF. All of it pure. */
 export { cutListTable } from './cutListTable.ts';
+export { type BlockCut, blockCuts, type CutLine, type CutPiece, type Part } from './cutting/blocks.ts';
+export {
+  type CutStep,
+  type CuttingOrder,
+  type CuttingStretch,
+  cuttingOrder,
+  heldBack,
+  type StepWork,
+} from './cutting/cuttingOrder.ts';
+export { freeRectangles } from './cutting/freeRectangles.ts';
+export { leftWords, orderMarks, orderSheets } from './cutting/orderSheets.ts';
+export { type TablePlace, tablePlaces } from './cutting/tableMoves.ts';
+export { stepWords } from './cutting/words.ts';
 export { DXF_LAYERS, dxfText, layToDxf, piecesToDxf } from './dxf.ts';
 export type { FullDrawing } from './fullDrawing.ts';
 export { fullLaySheets, fullLaysFault } from './fullLay.ts';

@@ -3,6 +3,7 @@ import { type Drawing, drawLay } from '../plan/index.ts';
 import { cleanText, isolate } from '../plan/text.ts';
 import { handWords } from '../plan/words.ts';
 import { formatLength, type ShownUnits } from '../units/index.ts';
+import { orderSheets } from './cutting/orderSheets.ts';
 import { drawTable } from './pageTable.ts';
 import { chalkLength, layPositions, type StretchPositions } from './positions.ts';
 import type { Sheet } from './sheet.ts';
@@ -13,7 +14,8 @@ export interface PlanSheetOptions {
 }
 
 /**
- * What one cloth is cut from: a plan for each way in which it is spread, and after each the positions to chalk. A
+ * What one cloth is cut from: a plan for each way in which it is spread, and after each the order of cutting and the
+ * positions to chalk. A
  * cloth without a piece on it gives its plan alone, which says why.
  */
 export function planSheets(lay: ClothLay, project: Project, options: PlanSheetOptions): Sheet[] {
@@ -31,6 +33,7 @@ export function planSheets(lay: ClothLay, project: Project, options: PlanSheetOp
         : [];
     return [
       { drawing, bookmark: name },
+      ...orderSheets(lay, project, i, options),
       ...tables.map(
         (table, n): Sheet => (n === 0 ? { drawing: table, bookmark: table.title } : { drawing: table }),
       ),

@@ -117,7 +117,9 @@ export function rollCloth(
       ],
     ]),
   );
-  if (folded) foldLine(sink, x, width, low);
+  // Where no half piece lies on the fold it may be cut open, for pairs that lie against it.
+  const isKept = stretch.segment.placed.some(({ hand }) => hand === 'fold');
+  if (folded) foldLine(sink, x, width, low, isKept);
   else {
     sink.add(
       'cloth',
@@ -138,7 +140,7 @@ export function rollCloth(
 }
 
 /** The folded edge: a heavy line, and the cloth's bend around it, with its word again and again. */
-function foldLine(sink: DrawingSink, x: number, width: number, y: number): void {
+function foldLine(sink: DrawingSink, x: number, width: number, y: number, isKept: boolean): void {
   const bend = 1.1;
   const loop: DrawnPoint[] = [];
   const steps = 8;
@@ -159,7 +161,8 @@ function foldLine(sink: DrawingSink, x: number, width: number, y: number): void 
   if (width > 3 * bend) {
     sink.add('cloth', path('fold-loop', [[...[...loop].reverse(), ...mirrored]]));
   }
-  const words = textWidth(WORDS.fold, TEXT.least, 'fold-name') + 4 < width ? WORDS.fold : WORDS.foldShort;
+  const hasRoom = textWidth(WORDS.fold, TEXT.least, 'fold-name') + 4 < width;
+  const words = isKept && hasRoom ? WORDS.fold : WORDS.foldShort;
   repeated(sink, 'fold-name', words, x, width, y + bend + 0.5 + TEXT.least * CAP_HEIGHT);
 }
 

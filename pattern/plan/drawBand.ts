@@ -2,6 +2,7 @@ import type { Placed } from '../exchange/project.ts';
 import { type BandView, bandArea, bandChrome, CHROME_MM, SAME_MM } from './bandArea.ts';
 import { bandEnds, captions, dimensions, rulers } from './bandWords.ts';
 import { emptyCloth, openOutLine, remnantCloth, rollCloth } from './clothGround.ts';
+import { type CutMark, drawCutMarks } from './cutMarks.ts';
 import type { DrawingFrame, DrawnPoint } from './drawing.ts';
 import { drawPlaced, type PlacedMemory } from './drawPlaced.ts';
 import { type Bounds, bounds } from './intervals.ts';
@@ -16,6 +17,8 @@ export interface BandOptions extends BandView {
   readonly y: number;
   readonly wordsFor: (placed: Placed) => { readonly label: LabelWords; readonly title: string };
   readonly known: PlacedMemory;
+  readonly marks: readonly CutMark[];
+  readonly tagsOnly: boolean;
 }
 
 export interface BandDrawn {
@@ -56,7 +59,14 @@ export function drawBand(sink: DrawingSink, options: BandOptions): BandDrawn {
       pageX(x + stretch.originMm[0]),
       pageY(y + stretch.originMm[1]),
     ];
-    const context = { segment: stretch.index, toPage, fromX: left, toX: right, known: options.known };
+    const context = {
+      segment: stretch.index,
+      toPage,
+      fromX: left,
+      toX: right,
+      known: options.known,
+      tagsOnly: options.tagsOnly,
+    };
     for (const flaw of stretch.segment.flaws ?? []) pieces.push(bounds(flaw.map(toPage)));
     for (const placed of stretch.segment.placed) {
       const { label, title } = options.wordsFor(placed);
@@ -74,6 +84,9 @@ export function drawBand(sink: DrawingSink, options: BandOptions): BandDrawn {
   const cloth = { minX: left, maxX: right, minY: top, maxY: bottom };
   const tags = placeTags(small, { labels, pieces, cloth, rows: tagRows, rowsTop });
   sink.add('labels', ...tags.items);
+
+  const marked = [...labels];
+  for (const stretch of shown) drawCutMarks(sink, options.marks, stretch, area, marked);
 
   rulers(sink, options, shown, area, rowsTop, bottom + CHROME_MM.names);
   const chrome = bandChrome(options);

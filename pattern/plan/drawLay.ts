@@ -3,6 +3,7 @@ import { formatLength, formatPurchase, formatSize, type ShownUnits } from '../un
 import { type BandView, bandChrome, type ClothDirection } from './bandArea.ts';
 import { type BandRange, bandRanges } from './bands.ts';
 import { type ClothFrame, clothFrame } from './clothFrame.ts';
+import type { CutMark } from './cutMarks.ts';
 import { drawBand } from './drawBand.ts';
 import type { Drawing, DrawingFrame } from './drawing.ts';
 import type { PlacedMemory } from './drawPlaced.ts';
@@ -26,6 +27,12 @@ export interface LayDrawingOptions {
   readonly bare?: boolean;
   /** On a page that fits, the whole length in one row, to be worked at; long cloth is else cut into rows. */
   readonly oneRow?: boolean;
+  /** On a page that fits: as large as this allows instead, mm. */
+  readonly room?: { readonly width: number; readonly height: number };
+  /** Pieces bear their tag alone, large. */
+  readonly tagsOnly?: boolean;
+  /** Lines of the cutting and what is left, drawn over the cloth. */
+  readonly marks?: readonly CutMark[];
 }
 
 /** One row of cloth is kept down to this scale; smaller, and the cloth is cut into rows. */
@@ -64,6 +71,7 @@ interface LayContent {
   readonly notes: readonly string[];
   readonly caution: string;
   readonly flaws: boolean;
+  readonly held: boolean;
   readonly direction: ClothDirection | null;
   readonly wordsFor: (placed: Placed) => { label: LabelWords; title: string };
 }
@@ -78,7 +86,14 @@ function layContent(lay: ClothLay, project: Project, { segment, units }: LayDraw
   const clothName = isolate(cleanText(cloth?.name ?? lay.clothId));
   const byRow = new Map(rows.map((row) => [`${row.pieceId} ${row.hand}`, row]));
 
+  const held = new Set(
+    project.cutList
+      .filter((row) => row.heldBack && row.materialId === lay.materialId)
+      .map(({ pieceId }) => pieceId),
+  );
+
   const wordsFor = (placed: Placed) => {
+    const isHeld = held.has(placed.pieceId);
     const row = byRow.get(`${placed.pieceId} ${placed.hand}`) as LayRow;
     const hand = handWords(placed.hand, cloth);
     const copy = `${placed.copy} of ${placed.of}`;
@@ -88,9 +103,10 @@ function layContent(lay: ClothLay, project: Project, { segment, units }: LayDraw
         name: row.name,
         tag: `${row.key}${placed.copy}`,
         copy,
-        handLong: hand.long,
-        handShort: hand.short,
+        handLong: isHeld ? `${hand.long}, ${WORDS.held}` : hand.long,
+        handShort: isHeld ? WORDS.held : hand.short,
         size: placed.hand === 'fold' ? `${size} opened` : size,
+        held: isHeld,
       },
       title: `${row.name}, ${copy}, ${hand.long}, ${size}`,
     };
@@ -114,8 +130,9 @@ function layContent(lay: ClothLay, project: Project, { segment, units }: LayDraw
     },
     rows: segment === undefined ? rows : rows.filter((row) => isShown(row, frame)),
     notes: notes(lay, cloth, frame, units),
-    caution: caution(material, cloth),
+    caution: caution(material, cloth, project),
     flaws: frame.stretches.some((s) => (s.segment.flaws?.length ?? 0) > 0),
+    held: frame.stretches.some((s) => s.segment.placed.some((p) => held.has(p.pieceId))),
     direction: directionOf(lay, cloth),
     wordsFor,
   };
@@ -217,6 +234,7 @@ function legendContent(content: LayContent, { units }: LayDrawingOptions, scale:
     units,
     scale,
     flaws: content.flaws,
+    held: content.held,
     leftOver: content.frame.buyMm > content.frame.usedMm + 0.01,
   };
 }
@@ -319,6 +337,7 @@ function fitRows(
 
 function fitArrangement(content: LayContent, options: LayDrawingOptions, tagRows: number): Arrangement {
   const { frame } = content;
+  if (options.room) return roomArrangement(content, options, options.room, tagRows);
   const length = frame.toMm - frame.fromMm;
   const scale =
     SCALES.find((s) => (length / s <= FIT.along || s >= ONE_ROW_SCALE) && frame.depthMm / s <= FIT.across) ??
@@ -345,6 +364,33 @@ function fitArrangement(content: LayContent, options: LayDrawingOptions, tagRows
     ranges,
     beside: false,
   };
+}
+
+/** The cloth alone, as large as a space allows; where even the smallest scale is too large, in that. */
+function roomArrangement(
+  content: LayContent,
+  options: LayDrawingOptions,
+  room: { readonly width: number; readonly height: number },
+  tagRows: number,
+): Arrangement {
+  const { frame } = content;
+  const margin = 2;
+  const fitted = fitRows(
+    content,
+    options,
+    room.width - 2 * margin,
+    room.height - 2 * margin - SCALE_ROW_MM,
+    tagRows,
+  ) ?? { scale: SCALES.at(-1) as number, ranges: [{ fromMm: frame.fromMm, toMm: frame.toMm }] };
+  const { scale, ranges } = fitted;
+  const views = ranges.map((range) => bandView(content, options, tagRows, scale, range));
+  const chrome = bandChrome(views[0] as BandView);
+  const longest = Math.max(...ranges.map((range) => range.toMm - range.fromMm));
+  const scaleRow = drawScale(new DrawingSink(), scale, options.units, 0, 0).width;
+  const width = Math.max(longest / scale + chrome.right, scaleRow) + chrome.left;
+  const height =
+    views.reduce((sum, view) => sum + rowHeight(view) + BETWEEN_ROWS_MM, -BETWEEN_ROWS_MM) + SCALE_ROW_MM;
+  return { pageWidth: width + 2 * margin, pageHeight: height + 2 * margin, scale, ranges, beside: false };
 }
 
 function draw(
@@ -380,7 +426,15 @@ function draw(
   let left = 0;
   for (const range of ranges) {
     const view = bandView(content, options, tagRows, scale, range);
-    const drawn = drawBand(sink, { ...view, x: clothX, y, wordsFor: content.wordsFor, known });
+    const drawn = drawBand(sink, {
+      ...view,
+      x: clothX,
+      y,
+      wordsFor: content.wordsFor,
+      known,
+      marks: options.marks ?? [],
+      tagsOnly: options.tagsOnly ?? false,
+    });
     frames.push(...drawn.frames);
     without.push(...drawn.without);
     left = bandChrome(view).left;

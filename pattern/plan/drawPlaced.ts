@@ -50,12 +50,15 @@ const ON_FOLD_MM = 0.05;
  */
 const LABEL_TRIES = [
   [TEXT.most, 0],
+  [3.6, 0],
   [2.8, 0],
   [2.4, 0],
   [TEXT.least, 0],
   [2.6, 2],
   [TEXT.least, 2],
 ] as const;
+/** Where a tag stands alone. */
+const TAG_MOST_MM = 4.2;
 /** Tiers that name the piece; only among these is a shorter label taken for the sake of the grain line. */
 const NAMING_TIERS = 2;
 const ON_PAGE_EDGE_MM = 0.01;
@@ -74,6 +77,8 @@ export interface PlacedContext {
   readonly toX: number;
   /** One for all pieces that are drawn in the same scale. */
   readonly known: PlacedMemory;
+  /** Nothing but the tag, as large as it may be. */
+  readonly tagsOnly?: boolean;
 }
 
 /** What has been found for the pieces of one drawing so far. */
@@ -99,11 +104,17 @@ export function drawPlaced(
     : whole;
   if (rings.length === 0) return null;
 
-  const inside = cut
-    ? insideOf(rings, placed, words, hasTop(rings[0] as Ring, whole[0] as Ring, placed))
-    : remembered(rings, placed, words, context);
+  const inside = context.tagsOnly
+    ? { fit: fitLabel(rings, words, TAG_MOST_MM, LAST_TIER), marks: [] }
+    : cut
+      ? insideOf(rings, placed, words, hasTop(rings[0] as Ring, whole[0] as Ring, placed))
+      : remembered(rings, placed, words, context);
   const label = inside.fit && setLabel(words, inside.fit);
   const items: DrawingItem[] = handFill(placed.hand, rings, label?.lineBoxes ?? []);
+  if (words.held) {
+    const lines = hatchLines(rings, HATCHES.held, label?.lineBoxes ?? []);
+    if (lines.length > 0) items.push({ kind: 'path', role: 'held-hatch', lines, closed: false });
+  }
   items.push(
     cut
       ? {
@@ -153,6 +164,7 @@ function remembered(
     placed.topDeg,
     words.tag.length,
     words.copy.length,
+    words.handShort,
   ].join(' ');
   const [x, y] = toPage(placed.outline[0] as readonly [number, number]);
   let inside = known.get(key);

@@ -1,4 +1,6 @@
 /** Drawings of pieces and lays: what screens, files and servers may use. */
+
+export type { CutMark } from './cutMarks.ts';
 export {
   type Drawing,
   type DrawingFrame,

@@ -20,6 +20,8 @@ export interface LabelWords {
   readonly handShort: string;
   /** `310 × 145 mm`. */
   readonly size: string;
+  /** Cut later: hatched over. */
+  readonly held?: boolean;
 }
 
 /** Where and how a label fits: which of the ways to say it, turned by `rotation` about the page's corner. */
@@ -55,7 +57,7 @@ interface Way {
 }
 
 /** Texts of this size are as easy to read as any; smaller ones give way to shorter words. */
-const COMFORTABLE = 2.6;
+const COMFORTABLE = 3.2;
 
 /**
  * Ways to say it: all of it with the hand in full, then with the hand in short, then without the size, then the

@@ -19,6 +19,7 @@ export interface LegendContent {
   readonly units: ShownUnits;
   readonly scale: number;
   readonly flaws: boolean;
+  readonly held: boolean;
   readonly leftOver: boolean;
 }
 
@@ -198,7 +199,7 @@ interface Sign {
   readonly draw: (x: number, y: number) => DrawingItem[];
 }
 
-function signsOf({ rows, flaws, leftOver }: LegendContent): Sign[] {
+function signsOf({ rows, flaws, held, leftOver }: LegendContent): Sign[] {
   const signs = (['plain', 'mirrored', 'pair', 'fold', 'either'] as const).flatMap((hand): Sign[] => {
     const row = rows.find((entry) => entry.hand === hand);
     return row ? [{ words: row.words.meaning, draw: (x, y) => swatch(hand, x, y) }] : [];
@@ -210,6 +211,7 @@ function signsOf({ rows, flaws, leftOver }: LegendContent): Sign[] {
       { words: 'A2: copy 2 of A', draw: () => [] },
     );
   }
+  if (held) signs.push({ words: WORDS.heldMeaning, draw: heldSign });
   if (flaws) signs.push({ words: 'flaw: kept clear', draw: hatched('flaw', 'flaw-hatch', HATCHES.flaw) });
   if (leftOver) {
     signs.push({ words: WORDS.leftOver, draw: hatched('offcut', 'offcut-hatch', HATCHES.offcut) });
@@ -229,6 +231,14 @@ function hatched(
       { kind: 'path', role: hatchRole, lines: hatchLines([ring], hatch), closed: false },
     ];
   };
+}
+
+function heldSign(x: number, y: number): DrawingItem[] {
+  const ring = rectangle(x, y, SWATCH.width, SWATCH.height);
+  return [
+    { kind: 'path', role: 'held-hatch', lines: hatchLines([ring], HATCHES.held), closed: false },
+    { kind: 'path', role: 'piece-edge', lines: [ring], closed: true },
+  ];
 }
 
 function grainSign(x: number, y: number): DrawingItem[] {

@@ -18,6 +18,7 @@ const LILAC_LINE = '#7f72ab';
 const STRAW = '#f6edbf';
 const STRAW_LINE = '#a08c2b';
 const SAGE = '#e6efdc';
+const PINE = '#0d5c55';
 const RUST = '#a83a2b';
 const RUST_PALE = '#f8dcd6';
 
@@ -97,6 +98,12 @@ const styles = {
   'ruler-text': text(SOFT_INK),
   dimension: line(INK, 0.2),
   'dimension-text': text(INK, true),
+  'cut-line': line(PINE, 0.55),
+  'cut-badge': { ...line(PINE, 0.25), fill: PAPER },
+  'cut-number': text(PINE, true),
+  'left-box': line(SOFT_INK, 0.2, { dash: [1, 1] }),
+  'table-end': line(INK, 0.4, { dash: [0.6, 1], cap: 'round' }),
+  'held-hatch': line(INK, 0.22),
   'scale-bar': line(INK, 0.2),
   'scale-bar-fill': { fill: INK },
   // Words around the drawing
@@ -127,16 +134,21 @@ export const HATCHES = {
   fold: { role: 'hatch-fold', angleDeg: 0, spacing: 1.8, double: 0 },
   flaw: { role: 'flaw-hatch', angleDeg: 60, spacing: 0.9, double: 0 },
   offcut: { role: 'offcut-hatch', angleDeg: -60, spacing: 2.2, double: 0 },
+  held: { role: 'held-hatch', angleDeg: 45, spacing: 3.2, double: 0 },
   selvedge: { role: 'selvedge-hatch', angleDeg: 75, spacing: 0.7, double: 0 },
 } as const satisfies Readonly<
   Record<string, { role: Role; angleDeg: number; spacing: number; double: number }>
 >;
 
-/** Font sizes, mm. Nothing on a sheet is smaller than `least`: about 6¼ points, legible at arm's length. */
+/**
+ * Font sizes, mm; capitals are 0.72 of that. Pieces bear their names in `most` where there is room: capitals of
+ * 3.3 mm, which from 70 cm away are seen under 16 minutes of arc, the least that ISO 9241-303 allows for reading
+ * (from memory). Nothing on a sheet is smaller than `least`, about 6¼ points.
+ */
 export const TEXT = {
   least: 2.2,
   note: 2.5,
-  most: 3.2,
+  most: 4.6,
   caption: 2.8,
   fact: 4.2,
   title: 5.2,

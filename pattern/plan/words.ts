@@ -1,4 +1,4 @@
-import type { Cloth, ClothLay, Material, Placed } from '../exchange/project.ts';
+import type { Cloth, ClothLay, Material, Placed, Project } from '../exchange/project.ts';
 
 /** Every English word that a drawing says, in one place, so that another language is another file. */
 
@@ -50,6 +50,8 @@ export const WORDS = {
   selvedges: 'both selvedges',
   fold: 'FOLD – do not cut this edge',
   foldShort: 'FOLD',
+  held: 'held back',
+  heldMeaning: 'held back: keep this place, cut it later to measure',
   crease: 'crease of the fold',
   edgeOfRemnant: 'edge of the remnant',
   continues: 'goes on in the next row',
@@ -89,11 +91,33 @@ export function stretchSentence(spread: 'single' | 'folded', from: string, to: s
 const NO_HEAT = /vinyl|pvc|foam|leatherette|faux leather|polyurethane|\bpu\b/iu;
 
 /** One line of caution for this job. */
-export function caution(material: Material | undefined, cloth: Cloth | undefined): string {
-  const heat = material?.role === 'foam' || NO_HEAT.test(`${material?.name ?? ''} ${cloth?.name ?? ''}`);
-  return heat
-    ? "Close the blade after every cut. No heat on vinyl or foam: follow the maker's instructions and local rules."
-    : 'Close the blade after every cut.';
+export function caution(
+  material: Material | undefined,
+  cloth: Cloth | undefined,
+  project?: Pick<Project, 'name' | 'notes' | 'pieces'>,
+): string {
+  const parts = ['Close the blade after every cut.'];
+  if (isNotToBeHeated(material, cloth)) {
+    parts.push("No heat on vinyl or foam: follow the maker's instructions and local rules.");
+  }
+  if (project && hasCordsForChildren(project)) {
+    parts.push('Cords and straps on children’s things: local rules limit their length and place.');
+  }
+  return parts.join(' ');
+}
+
+/** Whether heating the cloth would give off harmful fumes, as far as its names tell. */
+export function isNotToBeHeated(material: Material | undefined, cloth: Cloth | undefined): boolean {
+  return material?.role === 'foam' || NO_HEAT.test(`${material?.name ?? ''} ${cloth?.name ?? ''}`);
+}
+
+const FOR_CHILDREN = /child|kids?\b|baby|babies|toddler|infant/iu;
+const CORDS = /cord\b|cords\b|drawstring|strap|\bstring|\bties?\b/iu;
+
+/** Such as 16 CFR 1120 on drawstrings; which rules hold where, the maker must know. */
+function hasCordsForChildren({ name, notes, pieces }: Pick<Project, 'name' | 'notes' | 'pieces'>): boolean {
+  const said = [name, notes, ...pieces.flatMap((piece) => [piece.name, piece.notes])].join(' ');
+  return FOR_CHILDREN.test(said) && pieces.some((piece) => CORDS.test(piece.name));
 }
 
 export function countWords(counts: {

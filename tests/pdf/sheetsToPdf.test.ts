@@ -42,8 +42,8 @@ describe('a PDF file', () => {
     expect(text).toMatch(/\/DisplayDocTitle true/);
     expect(text).toMatch(/\/Lang \(en\)/);
     expect(text).toMatch(/\/Outlines \d+ 0 R/);
-    // A plan and its positions for each of the two parts.
-    expect(text.match(/\/Title \(Cotton ticking/g)).toHaveLength(4);
+    // A plan, its order of cutting and its positions for each of the two parts.
+    expect(text.match(/\/Title \(Cotton ticking/g)).toHaveLength(6);
   });
 
   it('can run nothing and leads nowhere, whatever the names', async () => {
