@@ -1,9 +1,8 @@
-import { offsetRing } from '../geometry/offset.ts';
 import type { Box, Point, Ring } from '../geometry/points.ts';
-import { boundingBox, cleanRing, counterClockwise, signedArea } from '../geometry/rings.ts';
-import { placeRing } from '../geometry/transforms.ts';
-import { type ForbiddenRegion, noFitPolygon, outsideSheet } from '../nfp/noFit.ts';
-import type { Container, Outline, Placement, Pose, Problem } from '../packing/types.ts';
+import { boundingBox, cleanRing, counterClockwise } from '../geometry/rings.ts';
+import { type ForbiddenRegion, outsideSheet } from '../nfp/noFit.ts';
+import type { Container, Outline, Placement, Pose } from '../packing/types.ts';
+import type { Contacts, PosedItem } from './contacts.ts';
 
 /** A place for a dragged piece: where it was caught, and whether it may lie there. */
 export interface Caught {
@@ -43,38 +42,42 @@ const MOST_SIDES = 48;
  * touches; where two sides cross, it touches two things at once, and those are the places a hand looks for.
  */
 export class FreePlaces {
-  readonly #body: Ring;
-  readonly #spaced: Ring;
-  readonly #spacedBox: Box;
+  readonly #contacts: Contacts;
+  readonly #moving: PosedItem;
   readonly #room: Obstacle;
-  readonly #others: readonly { readonly ring: Ring; readonly box: Box }[];
+  readonly #others: readonly Placement[];
+  /** Where the others lie, four numbers each: minX, minY, maxX, maxY. */
+  readonly #boxes: Float64Array;
   readonly #known = new Map<number, Obstacle>();
   readonly #tolerance: number;
   /** A half piece on the fold can only slide along it: its y, or null for all others. */
   readonly #foldY: number | null;
 
   /**
-   * @param others what lies in the same container and stays, as placed; ids name items of the problem
+   * @param contacts of the problem; one for all pieces that are dragged in it saves work
+   * @param others what lies in the same container and stays, as placed
    * @throws RangeError if the problem has no such item
    */
   constructor(
-    problem: Problem,
+    contacts: Contacts,
     container: Container,
     others: readonly Placement[],
     itemId: string,
     pose: Pose,
   ) {
-    const item = itemOf(problem, itemId);
-    this.#body = placeRing(cleanRing(counterClockwise(item.outline)), pose.rotation, pose.mirrored);
-    this.#spaced = problem.gap > 0 ? grown(this.#body, problem.gap) : this.#body;
-    this.#spacedBox = boundingBox(this.#spaced);
-    this.#room = roomFor(container, this.#body);
+    this.#contacts = contacts;
+    this.#moving = contacts.posed(itemId, pose);
+    this.#room = roomFor(container, this.#moving.body);
     this.#tolerance = TOUCH_SHARE * widthOf(container);
-    this.#foldY = item.onFold ? 0 - boundingBox(this.#body).minY : null;
-    this.#others = others.map(({ item: id, rotation, mirrored, x, y }) => {
-      const outline = cleanRing(counterClockwise(itemOf(problem, id).outline));
-      const ring = placeRing(outline, rotation, mirrored, x, y);
-      return { ring, box: boundingBox(ring) };
+    this.#foldY = this.#moving.item.onFold ? 0 - this.#moving.box.minY : null;
+    this.#others = others;
+    this.#boxes = new Float64Array(4 * others.length);
+    others.forEach((other, i) => {
+      const { box } = contacts.posed(other.item, other);
+      this.#boxes.set(
+        [box.minX + other.x, box.minY + other.y, box.maxX + other.x, box.maxY + other.y],
+        4 * i,
+      );
     });
   }
 
@@ -133,25 +136,58 @@ export class FreePlaces {
     return null;
   }
 
+  /**
+   * How far the piece can slide from (x, y) in the direction (dx, dy), a unit vector, without overlapping anything: at
+   * most `most` mm. Touching pieces slide past each other.
+   */
+  slide(x: number, y: number, dx: number, dy: number, most: number): number {
+    const middle = most / 2;
+    const near = this.#obstaclesAt(x + dx * middle, y + dy * middle, middle);
+    let free = most;
+    for (const obstacle of near) {
+      const stops = [...crossingDistances(obstacle, x, y, dx, dy, free), free].sort((a, b) => a - b);
+      let from = 0;
+      for (const to of stops) {
+        // Between two crossings the path is all inside or all outside; a hair's breadth of a crossing is no stretch.
+        const half = (from + to) / 2;
+        if (
+          to - from > this.#tolerance &&
+          isInside(obstacle, x + dx * half, y + dy * half, this.#tolerance)
+        ) {
+          free = from;
+          break;
+        }
+        from = to;
+      }
+    }
+    return free;
+  }
+
   /** The obstacles whose forbidden positions come within `reach` of (x, y). */
   #obstaclesAt(x: number, y: number, reach: number): Obstacle[] {
-    const own = this.#spacedBox;
+    const own = this.#moving.spacedBox;
+    const boxes = this.#boxes;
     const near: Obstacle[] = [this.#room];
-    this.#others.forEach(({ ring, box }, i) => {
+    for (let i = 0, b = 0; i < this.#others.length; i++, b += 4) {
       const misses =
-        x + own.minX > box.maxX + reach ||
-        x + own.maxX < box.minX - reach ||
-        y + own.minY > box.maxY + reach ||
-        y + own.maxY < box.minY - reach;
-      if (misses) return;
-      let obstacle = this.#known.get(i);
-      if (!obstacle) {
-        obstacle = obstacleOf(noFitPolygon(ring, this.#spaced));
-        this.#known.set(i, obstacle);
-      }
-      near.push(obstacle);
-    });
+        x + own.minX > (boxes[b + 2] as number) + reach ||
+        x + own.maxX < (boxes[b] as number) - reach ||
+        y + own.minY > (boxes[b + 3] as number) + reach ||
+        y + own.maxY < (boxes[b + 1] as number) - reach;
+      if (!misses) near.push(this.#obstacle(i));
+    }
     return near;
+  }
+
+  #obstacle(index: number): Obstacle {
+    const known = this.#known.get(index);
+    if (known) return known;
+    const other = this.#others[index] as Placement;
+    const { rings } = this.#contacts.region(this.#contacts.posed(other.item, other), this.#moving);
+    const moved = rings.map((ring) => ring.map(([px, py]): Point => [px + other.x, py + other.y]));
+    const obstacle = obstacleOf({ rings: moved, forbiddenOutside: false });
+    this.#known.set(index, obstacle);
+    return obstacle;
   }
 
   #sidesWithin(x: number, y: number, reach: number): Side[] {
@@ -167,12 +203,6 @@ export class FreePlaces {
         });
     return sides.sort((p, q) => p.distance - q.distance).slice(0, MOST_SIDES);
   }
-}
-
-function itemOf(problem: Problem, id: string): Problem['items'][number] {
-  const item = problem.items.find((entry) => entry.id === id);
-  if (!item) throw new RangeError(`the problem ${problem.name} has no item ${id}`);
-  return item;
 }
 
 function obstacleOf({ rings, forbiddenOutside }: ForbiddenRegion): Obstacle {
@@ -206,13 +236,6 @@ function widthOf(container: Container): number {
   return Math.min(box.maxX - box.minX, box.maxY - box.minY);
 }
 
-/** The outline grown by a distance, round at the corners; a cavity that closes is filled. */
-function grown(ring: Ring, distance: number): Ring {
-  return offsetRing(ring, distance, { join: 'round' }).reduce((a, b) =>
-    signedArea(a) > signedArea(b) ? a : b,
-  );
-}
-
 /** Whether a position is forbidden by more than the tolerance. */
 function isInside(
   { rings, box, forbiddenOutside }: Obstacle,
@@ -232,6 +255,30 @@ function isInside(
       nearest = Math.min(nearest, Math.hypot(px - x, py - y));
     }
   return odd !== forbiddenOutside && nearest > tolerance;
+}
+
+/** How far along the ray from (x, y) it meets sides of the obstacle: from 0 to `most`. */
+function crossingDistances(
+  { rings }: Obstacle,
+  x: number,
+  y: number,
+  dx: number,
+  dy: number,
+  most: number,
+): number[] {
+  const found: number[] = [];
+  for (const ring of rings)
+    ring.forEach((a, i) => {
+      const b = ring[(i + 1) % ring.length] as Point;
+      const [ex, ey] = [b[0] - a[0], b[1] - a[1]];
+      const across = dx * ey - dy * ex;
+      const [wx, wy] = [a[0] - x, a[1] - y];
+      if (across === 0) return;
+      const t = (wx * ey - wy * ex) / across;
+      const s = (wx * dy - wy * dx) / across;
+      if (t > 0 && t < most && s >= 0 && s <= 1) found.push(t);
+    });
+  return found;
 }
 
 /** The point of the segment ab that is nearest to (x, y). */

@@ -69,6 +69,11 @@ describe.skipIf(!hasBrowser)(
       expect(await along(page)).toBeGreaterThan(before + 5);
       expect(await rules(page)).toContain('Every piece lies as it may');
 
+      await page.getByRole('button', { name: 'Close the gaps' }).click();
+      await tab.click();
+      expect(await along(page)).toBeLessThan(before + 5);
+      await page.getByRole('button', { name: /^Undo: close the gaps/ }).click();
+
       // On top of a flap: held freely it stays there, and the rule is named with both pieces.
       const [from, to] = [(await tab.boundingBox())!, (await pieceOf(page, /^flap, 1 of/).boundingBox())!];
       await drag(

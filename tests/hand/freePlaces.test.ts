@@ -1,6 +1,7 @@
 /** A hand that drags a piece: where it may lie, what it catches on; every caught place goes through the checker. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { Contacts } from '../../nesting/hand/contacts.ts';
 import { FreePlaces } from '../../nesting/hand/freePlaces.ts';
 import type { Container, Item, Outline, Placement, Problem } from '../../nesting/index.ts';
 import { verify } from '../../nesting/verify.ts';
@@ -39,7 +40,7 @@ describe('a piece dragged on a strip', () => {
     items: [item('stays', square(20)), item('moves', square(10))],
     gap: 0,
   };
-  const places = new FreePlaces(problem, strip, [at('stays', 40, 40)], 'moves', plain);
+  const places = new FreePlaces(new Contacts(problem), strip, [at('stays', 40, 40)], 'moves', plain);
 
   it('stays where it is wanted when nothing is near', () => {
     expect(places.place(80, 20, 3, 20)).toEqual({ x: 80, y: 20, isFree: true });
@@ -75,7 +76,7 @@ describe('a piece dragged on a strip', () => {
   it('finds the first free place from the cut end on', () => {
     expect(places.first(200)).toEqual([0, 0]);
     const wall = new FreePlaces(
-      { ...problem, items: [item('stays', square(100)), item('moves', square(10))] },
+      new Contacts({ ...problem, items: [item('stays', square(100)), item('moves', square(10))] }),
       strip,
       [at('stays', 0, 0)],
       'moves',
@@ -87,7 +88,13 @@ describe('a piece dragged on a strip', () => {
   });
 
   it('keeps the gap', () => {
-    const spaced = new FreePlaces({ ...problem, gap: 2 }, strip, [at('stays', 40, 40)], 'moves', plain);
+    const spaced = new FreePlaces(
+      new Contacts({ ...problem, gap: 2 }),
+      strip,
+      [at('stays', 40, 40)],
+      'moves',
+      plain,
+    );
     expect(spaced.isFree(61, 45)).toBe(false);
     expect(spaced.place(61, 45, 3, 20).x).toBeCloseTo(62, 4);
     // The edge of the cloth is no piece.
@@ -102,7 +109,7 @@ it('a half piece only slides along the fold', () => {
     items: [item('stays', square(20), { onFold: true }), item('half', square(10), { onFold: true })],
     gap: 0,
   };
-  const places = new FreePlaces(problem, strip, [at('stays', 40, 0)], 'half', plain);
+  const places = new FreePlaces(new Contacts(problem), strip, [at('stays', 40, 0)], 'half', plain);
   expect(places.place(10, 55, 3, 20)).toEqual({ x: 10, y: 0, isFree: true });
   expect(places.isFree(10, 5)).toBe(false);
   const pushed = places.place(57, 70, 3, 20);
@@ -134,7 +141,7 @@ it('keeps out of flaws and within a remnant with a bay', () => {
     ],
   };
   const problem: Problem = { name: 'remnant', containers: [remnant], items: [item('p', square(10))], gap: 0 };
-  const places = new FreePlaces(problem, remnant, [], 'p', plain);
+  const places = new FreePlaces(new Contacts(problem), remnant, [], 'p', plain);
   expect(places.isFree(25, 25)).toBe(false);
   expect(places.isFree(30, 20)).toBe(true);
   expect(places.isFree(70, 55)).toBe(false);
@@ -169,7 +176,7 @@ it('whatever is caught as free passes the checker, and what is refused does not'
         };
         const stays = at('a', 60, 60);
         const container = problem.containers[0] as Container;
-        const places = new FreePlaces(problem, container, [stays], 'b', plain);
+        const places = new FreePlaces(new Contacts(problem), container, [stays], 'b', plain);
         for (const { x, y } of wanted) {
           const caught = places.place(x, y, 5, 60);
           const placements = [stays, at('b', caught.x, caught.y)];

@@ -67,7 +67,7 @@ export const ROOMS: readonly Room[] = [
   },
   {
     name: 'pattern/lay/',
-    uses: ['pattern/', 'nesting/geometry/', 'nesting/cloth/', 'nesting/verify.ts'],
+    uses: ['pattern/', 'nesting/geometry/', 'nesting/cloth/', 'nesting/hand/', 'nesting/verify.ts'],
     types: ['nesting/index.ts', CONTRACT],
     pure: true,
   },

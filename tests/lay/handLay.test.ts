@@ -14,6 +14,7 @@ import {
   putDown,
   swapped,
   takeUp,
+  tidied,
   turnedTo,
   withCopyAt,
   withLock,
@@ -149,6 +150,17 @@ describe('a lay changed by hand', () => {
       expect(middle(turned, flap)).toEqual(middle(hand, flap));
       expect(handFaults(turned).filter(({ kind }) => kind === 'pose')).toEqual([]);
     }
+  });
+
+  it('closes its gaps on demand, but for what is locked', () => {
+    const { rotation, mirrored } = placementOf(hand, flap)!;
+    const apart = withCopyAt(hand, flap, { rotation, mirrored, x: 900, y: 120 });
+    const closed = tidied(apart)!;
+    expect(handFaults(closed)).toEqual([]);
+    expect(putDown(closed, said).usedMm).toBeLessThan(300);
+    const held = tidied(withLock(apart, flap, true));
+    expect(placementOf(held ?? apart, flap)).toMatchObject({ x: 900, y: 120 });
+    expect(tidied(closed)).toBeNull();
   });
 
   it('is not taken up when it is of an older release or its pieces have changed', () => {

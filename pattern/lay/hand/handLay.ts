@@ -1,6 +1,7 @@
 import type { Stretch } from '../../../nesting/cloth/index.ts';
 import { boundingBox } from '../../../nesting/geometry/rings.ts';
 import { placeRing } from '../../../nesting/geometry/transforms.ts';
+import { pushTogether } from '../../../nesting/hand/pushTogether.ts';
 import type { Item, Layout, Placement, Pose } from '../../../nesting/index.ts';
 import { type Fault, verify } from '../../../nesting/verify.ts';
 import type { Cloth, ClothLay, Placed, Project } from '../../exchange/project.ts';
@@ -255,6 +256,25 @@ export function turnedTo(hand: HandLay, id: CopyId, pose: Pose): PlaceOnCloth | 
   const x = mx - (box.minX + box.maxX) / 2;
   const y = item.onFold ? -box.minY : my - (box.minY + box.maxY) / 2;
   return { rotation: pose.rotation, mirrored: pose.mirrored, x, y };
+}
+
+/**
+ * The arrangement with its gaps closed, nothing turned and nothing passing another; locked copies stay. Null if nothing
+ * moves.
+ */
+export function tidied(hand: HandLay): HandLay | null {
+  let moved = false;
+  const layouts = hand.stretches.map((stretch, index) => {
+    const layout = hand.layouts[index] as Layout;
+    const container = stretch.problem.containers[0];
+    if (!container) return layout;
+    const isFixed = ({ item, copy }: Placement): boolean =>
+      hand.locked.some((id) => isSameCopy(id, { stretch: index, item, copy }));
+    const placements = pushTogether(stretch.problem, container, layout.placements, isFixed);
+    moved ||= placements.some((placement, i) => placement !== layout.placements[i]);
+    return layoutOf(stretch, placements);
+  });
+  return moved ? { ...hand, layouts } : null;
 }
 
 /** All copies of a stretch, parked ones last. */

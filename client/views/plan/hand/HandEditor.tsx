@@ -10,6 +10,7 @@ import {
   posesOf,
   putDown,
   takeUp,
+  tidied,
   turnedTo,
   withCopyAt,
   withLock,
@@ -146,6 +147,12 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
     return true;
   };
 
+  const tidy = (): void => {
+    const closed = tidied(hand);
+    if (!closed) return void session.messages.say(t.hand.packFailed);
+    choose(null);
+    session.do(arrange(address, [putDown(closed, reasonIn(closed, units))], 'tidyLay', clothName));
+  };
   const marks = {
     chosen: chosenKey,
     faulty: faults.flatMap(({ copies }) => copies.flatMap((id) => keyIn(lay, hand, id) ?? [])),
@@ -202,6 +209,12 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
             commit={commit}
             actions={{ turn, mirror, lock, park }}
           />
+          <section class="panel" aria-label={t.hand.tidy}>
+            <button type="button" onClick={tidy}>
+              {t.hand.tidy}
+            </button>
+            <p class="field-help">{t.hand.tidyHelp}</p>
+          </section>
           <ParkedPieces hand={hand} parked={parked} commit={commit} />
         </aside>
       </div>

@@ -1,4 +1,5 @@
 import { boundingBox } from '../../../../nesting/geometry/rings.ts';
+import { Contacts } from '../../../../nesting/hand/contacts.ts';
 import { FreePlaces } from '../../../../nesting/hand/freePlaces.ts';
 import type { Container, Pose } from '../../../../nesting/index.ts';
 import type { ClothLay, Project } from '../../../../pattern/exchange/project.ts';
@@ -76,7 +77,7 @@ export const reasonIn =
 export function placesFor(hand: HandLay, id: CopyId, pose: Pose): FreePlaces {
   const { problem } = hand.stretches[id.stretch]!;
   const others = othersOf(hand, id);
-  return new FreePlaces(problem, problem.containers[0] as Container, others, id.item, pose);
+  return new FreePlaces(new Contacts(problem), problem.containers[0] as Container, others, id.item, pose);
 }
 
 /** All that lies on the copy's stretch beside it. */
