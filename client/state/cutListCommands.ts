@@ -1,5 +1,6 @@
-import type { Material, Project } from '../../pattern/exchange/project.ts';
-import { type Command, replaceById } from './command.ts';
+import { isAsDrawn } from '../../pattern/cutList/index.ts';
+import type { BagSet, CutRow, Joins, Material, Project, Sizing } from '../../pattern/exchange/project.ts';
+import { type Command, type CommandName, replaceById } from './command.ts';
 import { freshId } from './ids.ts';
 import { type Counts, guessRole } from './pieceCommands.ts';
 
@@ -11,7 +12,10 @@ export function countsOf(project: Project, pieceId: string, materialId: string):
   return row ? { plain: row.plain, mirrored: row.mirrored, onFold: row.onFold } : NO_COUNTS;
 }
 
-/** Writes a cell. An empty cell has no row; a cell keeps its place in the list. */
+/**
+ * Writes a cell. An empty cell has no row, unless it was emptied against what other materials ask for; a cell keeps
+ * its place in the list.
+ */
 function writeCell(project: Project, pieceId: string, materialId: string, counts: Counts): Project {
   const at = project.cutList.findIndex((row) => row.pieceId === pieceId && row.materialId === materialId);
   const old = project.cutList[at];
@@ -20,11 +24,139 @@ function writeCell(project: Project, pieceId: string, materialId: string, counts
     if (empty) return project;
     return { ...project, cutList: [...project.cutList, { pieceId, materialId, ...counts }] };
   }
-  if (empty) return { ...project, cutList: project.cutList.toSpliced(at, 1) };
   if (old.plain === counts.plain && old.mirrored === counts.mirrored && old.onFold === counts.onFold) {
     return project;
   }
+  if (old.follows) {
+    const row = { ...old, ...counts, follows: { ...old.follows, own: true } };
+    return { ...project, cutList: project.cutList.with(at, row) };
+  }
+  if (empty) return { ...project, cutList: project.cutList.toSpliced(at, 1) };
   return { ...project, cutList: project.cutList.with(at, { ...old, ...counts }) };
+}
+
+/** Changes what is said of a cell beside its counts. A cell that is not there stays so. */
+function changeRow(
+  name: CommandName,
+  project: Project,
+  pieceId: string,
+  materialId: string,
+  change: (row: CutRow) => CutRow,
+): Command {
+  return {
+    name,
+    subject: nameOf(project, pieceId),
+    run: (current) => {
+      const at = current.cutList.findIndex((row) => row.pieceId === pieceId && row.materialId === materialId);
+      const old = current.cutList[at];
+      const next = old && change(old);
+      return !next || next === old ? current : { ...current, cutList: current.cutList.with(at, next) };
+    },
+  };
+}
+
+/** The cell follows the materials that ask for it again: the maker's own counts go. */
+export function followAgain(project: Project, pieceId: string, materialId: string): Command {
+  return changeRow('followAgain', project, pieceId, materialId, (row) => ({
+    ...row,
+    follows: { from: row.follows?.from ?? [], own: false },
+  }));
+}
+
+/** The copies are cut later, to measure, and their places stay free. */
+export function holdBack(project: Project, pieceId: string, materialId: string, isHeld: boolean): Command {
+  return changeRow('holdBack', project, pieceId, materialId, ({ heldBack: _old, ...row }) =>
+    isHeld ? { ...row, heldBack: true } : row,
+  );
+}
+
+/** Other materials from which a piece that is never seen may come, the first choice in front. */
+export function setElsewhere(
+  project: Project,
+  pieceId: string,
+  materialId: string,
+  materialIds: readonly string[],
+): Command {
+  return changeRow('setElsewhere', project, pieceId, materialId, ({ elsewhere: _old, ...row }) =>
+    materialIds.length > 0 ? { ...row, elsewhere: materialIds } : row,
+  );
+}
+
+export function setJoins(
+  project: Project,
+  pieceId: string,
+  materialId: string,
+  joins: Joins | null,
+): Command {
+  return changeRow('setJoins', project, pieceId, materialId, ({ joins: _old, ...row }) =>
+    joins ? { ...row, joins } : row,
+  );
+}
+
+/** The sets laid at once; an empty list is one set, as drawn. */
+export function setSets(sets: readonly BagSet[], together?: string): Command {
+  return {
+    name: 'setSets',
+    subject: '',
+    ...(together === undefined ? {} : { together }),
+    run: ({ sets: _old, ...project }) => (sets.length > 0 ? { ...project, sets } : project),
+  };
+}
+
+/** One more set, or size. The first one is written down with it: what was cut so far is the set as drawn. */
+export function addSet(project: Project, name: string, firstName: string): Command {
+  const first: BagSet = {
+    id: freshId('set'),
+    name: firstName,
+    times: 1,
+    alongPercent: 100,
+    acrossPercent: 100,
+  };
+  const before = project.sets ?? [first];
+  return setSets([...before, { ...first, id: freshId('set'), name }]);
+}
+
+function changeMaterial(
+  name: CommandName,
+  material: Material,
+  change: (material: Material) => Material,
+): Command {
+  return {
+    name,
+    subject: material.name,
+    run: (project) => {
+      const materials = replaceById(project.materials, material.id, change);
+      return materials === project.materials ? project : { ...project, materials };
+    },
+  };
+}
+
+/** Whether what is cut from a material is cut from another one as well. */
+export function setCompanion(material: Material, companionId: string, isOn: boolean): Command {
+  return changeMaterial('setCompanion', material, ({ companions = [], ...rest }) => {
+    const others = companions.filter((id) => id !== companionId);
+    const next = isOn ? [...others, companionId] : others;
+    return next.length > 0 ? { ...rest, companions: next } : rest;
+  });
+}
+
+/** How pieces are cut from a material where that differs from their own cut line. */
+export function setSizing(material: Material, sizing: Sizing): Command {
+  return changeMaterial('setSizing', material, ({ sizing: _old, ...rest }) =>
+    isAsDrawn(sizing) ? rest : { ...rest, sizing },
+  );
+}
+
+/** Everything cut from one material is cut from another instead: its rows move over, those that follow come anew. */
+export function moveAll(from: Material, toId: string): Command {
+  return {
+    name: 'moveAll',
+    subject: from.name,
+    run: (project) =>
+      project.cutList
+        .filter((row) => row.materialId === from.id && !row.follows)
+        .reduce((current, row) => movedRow(current, row.pieceId, from.id, toId), project),
+  };
 }
 
 const nameOf = (project: Project, pieceId: string): string =>
@@ -69,17 +201,29 @@ export function moveRow(project: Project, pieceId: string, fromId: string, toId:
   return {
     name: 'moveRow',
     subject: nameOf(project, pieceId),
-    run: (current) => {
-      if (fromId === toId) return current;
-      const moved = countsOf(current, pieceId, fromId);
-      const there = countsOf(current, pieceId, toId);
-      return writeCell(writeCell(current, pieceId, fromId, NO_COUNTS), pieceId, toId, {
-        plain: there.plain + moved.plain,
-        mirrored: there.mirrored + moved.mirrored,
-        onFold: there.onFold + moved.onFold,
-      });
-    },
+    run: (current) => movedRow(current, pieceId, fromId, toId),
   };
+}
+
+function movedRow(current: Project, pieceId: string, fromId: string, toId: string): Project {
+  if (fromId === toId) return current;
+  const isFrom = (row: CutRow): boolean => row.pieceId === pieceId && row.materialId === fromId;
+  const there = current.cutList.some((row) => row.pieceId === pieceId && row.materialId === toId);
+  const from = current.cutList.find(isFrom);
+  if (from && !there && !from.follows) {
+    // Nothing to add it to: the row goes over with all that is said of it.
+    return {
+      ...current,
+      cutList: current.cutList.map((row) => (isFrom(row) ? { ...row, materialId: toId } : row)),
+    };
+  }
+  const moved = countsOf(current, pieceId, fromId);
+  const target = countsOf(current, pieceId, toId);
+  return writeCell(writeCell(current, pieceId, fromId, NO_COUNTS), pieceId, toId, {
+    plain: target.plain + moved.plain,
+    mirrored: target.mirrored + moved.mirrored,
+    onFold: target.onFold + moved.onFold,
+  });
 }
 
 /** So many copies of a piece that needs no hands: all of them plain. */
@@ -146,11 +290,29 @@ export function removeMaterial(material: Material): Command {
       project.materials.some((entry) => entry.id === material.id)
         ? {
             ...project,
-            materials: project.materials.filter((entry) => entry.id !== material.id),
-            cutList: project.cutList.filter((row) => row.materialId !== material.id),
+            materials: project.materials
+              .filter((entry) => entry.id !== material.id)
+              .map((entry) => withoutCompanion(entry, material.id)),
+            cutList: project.cutList
+              .filter((row) => row.materialId !== material.id)
+              .map((row) => withoutElsewhere(row, material.id)),
             cloths: project.cloths.filter((cloth) => cloth.materialId !== material.id),
             layChoices: project.layChoices.filter((choice) => choice.materialId !== material.id),
           }
         : project,
   };
+}
+
+function withoutCompanion(material: Material, id: string): Material {
+  if (!material.companions?.includes(id)) return material;
+  const { companions, ...rest } = material;
+  const others = companions.filter((companion) => companion !== id);
+  return others.length > 0 ? { ...rest, companions: others } : rest;
+}
+
+function withoutElsewhere(row: CutRow, id: string): CutRow {
+  if (!row.elsewhere?.includes(id)) return row;
+  const { elsewhere, ...rest } = row;
+  const others = elsewhere.filter((materialId) => materialId !== id);
+  return others.length > 0 ? { ...rest, elsewhere: others } : rest;
 }

@@ -25,7 +25,8 @@ export function hashText(text: string): string {
 export function materialMark(project: Project, materialId: string): string {
   const rows = project.cutList
     .filter((row) => row.materialId === materialId && row.plain + row.mirrored + row.onFold > 0)
-    .map((row) => [row.pieceId, row.plain, row.mirrored, row.onFold]);
+    .map((row) => [row.pieceId, row.plain, row.mirrored, row.onFold, ...(row.joins ? [row.joins] : [])]);
+  const sizing = project.materials.find(({ id }) => id === materialId)?.sizing;
   const used = new Set(rows.map(([pieceId]) => pieceId));
   const pieces = project.pieces
     .filter((piece) => used.has(piece.id))
@@ -37,13 +38,23 @@ export function materialMark(project: Project, materialId: string): string {
       piece.topDeg,
       piece.foldEdge,
       piece.line,
-      piece.line === 'sew' ? piece.allowanceMm : 0,
+      piece.line === 'sew' || sizing ? piece.allowanceMm : 0,
+      ...(piece.edgeAllowances || piece.corners
+        ? [piece.edgeAllowances ?? [], piece.corners ?? 'mitred']
+        : []),
     ]);
   const cloths = project.cloths
     .filter((cloth) => cloth.materialId === materialId)
     .map(({ name: _name, notes: _notes, priceCentsPerMetre: _price, ...rules }) => rules);
   const { clothIds, spread } = choiceFor(project, materialId);
-  return hashText(JSON.stringify([rows, pieces, cloths, clothIds, spread], inOrder));
+  const sets = project.sets?.map(({ times, alongPercent, acrossPercent }) => [
+    times,
+    alongPercent,
+    acrossPercent,
+  ]);
+  // What an earlier release did not know is left out where it is not used: its plans stay fresh.
+  const more = sizing || sets ? [sizing ?? null, sets ?? null] : [];
+  return hashText(JSON.stringify([rows, pieces, cloths, clothIds, spread, ...more], inOrder));
 }
 
 /** Fields by name: a document read back from the server has them in the order of the schema, not in that of the page. */

@@ -1,3 +1,4 @@
+import { settleProject } from '../../pattern/cutList/index.ts';
 import type { Project } from '../../pattern/exchange/project.ts';
 import type { Command, CommandName } from './command.ts';
 
@@ -21,10 +22,14 @@ export function beginHistory(project: Project): History {
   return { past: [], present: project, future: [], open: null };
 }
 
-/** Runs a command. A command that changes nothing leaves no step behind. */
+/**
+ * Runs a command, and works out what follows from it: variants, layers. A command that changes nothing leaves no step
+ * behind.
+ */
 export function perform(history: History, command: Command): History {
-  const next = command.run(history.present);
-  if (next === history.present) return history;
+  const changed = command.run(history.present);
+  if (changed === history.present) return history;
+  const next = settleProject(changed);
   const joins = command.together !== undefined && command.together === history.open;
   const past = joins
     ? history.past

@@ -1,6 +1,7 @@
-import { checkProject, copiesOf, handWarnings } from '../../pattern/cutList/index.ts';
+import { checkProject, copiesOf, handWarnings, sizingNotices } from '../../pattern/cutList/index.ts';
 import type { Notice } from '../../pattern/exchange/lay.ts';
 import type { CutRow, Piece, Project } from '../../pattern/exchange/project.ts';
+import { variantFault } from '../../pattern/variants/index.ts';
 import { currentPlan, isOutOfDate, materialsToCut } from './layCommands.ts';
 import { pieceFacts, problemsIn } from './pieceFacts.ts';
 import type { StepName } from './route.ts';
@@ -90,15 +91,16 @@ function pieceLacks(project: Project): Lack[] {
   if (project.pieces.length === 0) {
     return [{ kind: 'noPieces', pieces: [], goTo: { step: 'pieces', open: null } }];
   }
-  return project.pieces
-    .filter((piece) => pieceFacts(piece).isFaulty)
-    .map((piece) => ({
-      kind: 'pieceFaulty',
-      pieces: [piece.name],
-      text: problemsIn(piece, project.units)[0]?.text ?? '',
-      goTo: { step: 'pieces', open: piece.id },
-    }));
+  return project.pieces.flatMap((piece): Lack[] => {
+    const goTo = { step: 'pieces', open: piece.id } as const;
+    const stuck = variantFault(project, piece);
+    const text = stuck === null ? (problemsIn(piece, project.units)[0]?.text ?? '') : capital(stuck);
+    const isLacking = stuck !== null || pieceFacts(piece).isFaulty;
+    return isLacking ? [{ kind: 'pieceFaulty', pieces: [piece.name], text, goTo }] : [];
+  });
 }
+
+const capital = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
 
 function cutListLacks(project: Project): Lack[] {
   const here = { step: 'cutlist', open: null } as const;
@@ -111,6 +113,7 @@ function cutListLacks(project: Project): Lack[] {
   return [
     ...(notCut.length > 0 ? [{ kind: 'notCut', pieces: notCut, goTo: here } as const] : []),
     ...hands.map((notice) => told(notice, { step: 'cutlist', open: notice.pieceId ?? null })),
+    ...sizingNotices(project).map((notice) => told(notice, { step: 'pieces', open: notice.pieceId ?? null })),
   ];
 }
 

@@ -1,4 +1,4 @@
-import type { CutRow, Material, Piece, Project } from '../../pattern/exchange/project.ts';
+import type { Corners, CutRow, Material, Piece, Project, Variant } from '../../pattern/exchange/project.ts';
 import { pieceFromRectangle } from '../../pattern/measurements/index.ts';
 import { type Command, type CommandName, replaceById } from './command.ts';
 import { freshId } from './ids.ts';
@@ -285,7 +285,7 @@ export function copyPiece(piece: Piece, name: string): Command & { readonly id: 
   };
 }
 
-/** Takes pieces out of the project and out of the cut list. */
+/** Takes pieces out of the project and out of the cut list. Their variants stay, each on its own. */
 export function removePieces(project: Project, ids: readonly string[]): Command {
   const gone = new Set(ids);
   return {
@@ -295,9 +295,67 @@ export function removePieces(project: Project, ids: readonly string[]): Command 
       current.pieces.some((piece) => gone.has(piece.id))
         ? {
             ...current,
-            pieces: current.pieces.filter((piece) => !gone.has(piece.id)),
+            pieces: current.pieces
+              .filter((piece) => !gone.has(piece.id))
+              .map((piece) => (piece.variant && gone.has(piece.variant.from) ? onItsOwn(piece) : piece)),
             cutList: current.cutList.filter((row) => !gone.has(row.pieceId)),
           }
         : current,
   };
+}
+
+function onItsOwn({ variant: _variant, ...piece }: Piece): Piece {
+  return piece;
+}
+
+/** A piece worked out from another, standing behind it in the list; not in the cut list yet. */
+export function addVariant(
+  piece: Piece,
+  name: string,
+  steps: Variant['steps'],
+): Command & { readonly id: string } {
+  const id = freshId('piece');
+  return {
+    id,
+    name: 'addVariant',
+    subject: piece.name,
+    run: (project) => {
+      const at = project.pieces.findIndex((entry) => entry.id === piece.id);
+      const original = project.pieces[at];
+      if (!original) return project;
+      const { source: _source, ...shape } = original;
+      const variant: Piece = { ...shape, id, name, notes: '', variant: { from: piece.id, steps } };
+      return { ...project, pieces: project.pieces.toSpliced(at + 1, 0, variant) };
+    },
+  };
+}
+
+/** Other steps from the piece a variant comes from. */
+export function changeVariant(piece: Piece, steps: Variant['steps'], together?: string): Command {
+  return changePiece(
+    'changeVariant',
+    piece,
+    (old) => (old.variant ? { ...old, variant: { ...old.variant, steps } } : old),
+    together,
+  );
+}
+
+/** The variant keeps its shape and no longer follows. */
+export function detachVariant(piece: Piece): Command {
+  return changePiece('detachVariant', piece, (old) => (old.variant ? onItsOwn(old) : old));
+}
+
+export function setCorners(piece: Piece, corners: Corners): Command {
+  return changePiece('setCorners', piece, (old) =>
+    (old.corners ?? 'mitred') === corners ? old : { ...old, corners },
+  );
+}
+
+/** An allowance of its own for one edge; null gives it the piece's again. */
+export function setEdgeAllowance(piece: Piece, edge: number, mm: number | null): Command {
+  return changePiece('setEdgeAllowance', piece, ({ edgeAllowances = [], ...old }) => {
+    const others = edgeAllowances.filter((entry) => entry.edge !== edge);
+    const next = mm === null ? others : [...others, { edge, mm }].sort((a, b) => a.edge - b.edge);
+    return next.length > 0 ? { ...old, edgeAllowances: next } : old;
+  });
 }

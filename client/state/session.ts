@@ -1,3 +1,4 @@
+import { layerChanges } from '../../pattern/cutList/index.ts';
 import { emptyProject } from '../../pattern/exchange/emptyProject.ts';
 import type { ProjectSummary, StoredProject } from '../../pattern/exchange/lay.ts';
 import type { Project } from '../../pattern/exchange/project.ts';
@@ -52,6 +53,8 @@ export interface SessionWords {
   readonly updatedElsewhere: string;
   readonly restoredUnsent: string;
   undid(name: CommandName, subject: string): string;
+  /** What came into a material and went from it because it follows others. */
+  layers(material: string, added: readonly string[], gone: readonly string[]): string;
   redid(name: CommandName, subject: string): string;
 }
 
@@ -103,8 +106,21 @@ export class Session {
   readonly do = (command: Command): void => {
     const before = this.history.value;
     this.#change(perform(before, command));
-    if (this.history.value !== before) this.#dropOffer();
+    if (this.history.value === before) return;
+    this.#dropOffer();
+    this.#tellLayers(before.present);
   };
+
+  /** Says which rows of the cut list came and went because they follow others. */
+  #tellLayers(before: Project): void {
+    const after = this.project;
+    for (const change of layerChanges(before, after)) {
+      const material = after.materials.find(({ id }) => id === change.materialId)?.name ?? '';
+      const named = (ids: readonly string[]): string[] =>
+        after.pieces.filter(({ id }) => ids.includes(id)).map(({ name }) => name);
+      this.messages.say(this.#world.words.layers(material, named(change.added), named(change.gone)));
+    }
+  }
 
   /** Says what was just done, with a button that takes exactly that back: it goes once something else is done. */
   announce(text: string): void {

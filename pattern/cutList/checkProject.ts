@@ -5,7 +5,9 @@ import { danglingIds, duplicateIds } from '../exchange/references.ts';
 import { checkPiece } from '../pieces/index.ts';
 import { withoutRepeats } from '../pieces/withoutRepeats.ts';
 import { formatLength } from '../units/index.ts';
+import { variantFault } from '../variants/index.ts';
 import { handWarnings } from './hands.ts';
+import { allowanceUnknown, pieceIn } from './sizing.ts';
 import { copiesOf, totalCopies } from './totals.ts';
 
 /**
@@ -19,6 +21,8 @@ export function checkProject(project: Project): Notice[] {
     ...checkCounts(project),
     ...checkPieces(project),
     ...checkMaterials(project),
+    ...sizingNotices(project),
+    ...checkVariants(project),
     ...project.cloths.flatMap((cloth) => checkCloth(cloth, project.units)),
     ...handWarnings(project),
   ];
@@ -85,6 +89,47 @@ function checkMaterials(project: Project): Notice[] {
     if (!choice || choice.clothIds.length > 0) return [];
     const text = `No cloth is chosen for ${name}: it will not be laid.`;
     return [{ level: 'warning', code: 'noClothChosen', text, materialId: id }];
+  });
+}
+
+/** Pieces that a material can't cut at the size it asks for, or only as they are drawn. */
+export function sizingNotices(project: Project): Notice[] {
+  const pieces = new Map(project.pieces.map((piece) => [piece.id, piece]));
+  return project.materials.flatMap((material): Notice[] => {
+    if (!material.sizing) return [];
+    const cut = project.cutList
+      .filter((row) => row.materialId === material.id && copiesOf(row) > 0)
+      .flatMap((row) => pieces.get(row.pieceId) ?? [])
+      .filter((piece) => !checkPiece(piece).some((problem) => problem.level === 'error'));
+    const about = { materialId: material.id };
+    const untold = cut.filter((piece) => allowanceUnknown(piece, material));
+    const unknown = untold.map(({ name }) => name);
+    const refused = cut.flatMap((piece): Notice[] => {
+      const sized = pieceIn(piece, material);
+      if (sized.ok) return [];
+      const text = `${piece.name} in ${material.name}: ${sized.text}.`;
+      return [{ level: 'error', code: 'nothingLeftInMaterial', text, pieceId: piece.id, ...about }];
+    });
+    if (unknown.length === 0) return refused;
+    const whose =
+      unknown.length === 1
+        ? unknown[0]
+        : `${unknown.slice(0, 3).join(', ')}${unknown.length > 3 ? ' and more' : ''}`;
+    const text = `${material.name} is cut without allowance, but how much of it is in the cut line is not said for ${whose}: cut as drawn.`;
+    return [
+      ...refused,
+      { level: 'warning', code: 'allowanceUnknown', text, pieceId: untold[0]?.id, ...about },
+    ];
+  });
+}
+
+/** Variants that no longer follow because a step does not fit the piece they come from. */
+function checkVariants(project: Project): Notice[] {
+  return project.pieces.flatMap((piece): Notice[] => {
+    const fault = variantFault(project, piece);
+    if (fault === null) return [];
+    const text = `${piece.name} no longer follows the piece it comes from: ${fault.replace(/\.$/, '')}. It keeps the shape it had.`;
+    return [{ level: 'warning', code: 'variantStuck', text, pieceId: piece.id }];
   });
 }
 

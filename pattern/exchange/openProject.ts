@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { settleProject } from '../cutList/follow.ts';
 import { mergeRows } from '../cutList/rows.ts';
 import { MIGRATIONS } from './migrations.ts';
 import { PROJECT_FORMAT, PROJECT_VERSION, type Project, projectSchema } from './project.ts';
@@ -80,7 +81,7 @@ export function openDocument(document: unknown): OpenedProject {
   if (twice) return refused(`The project is faulty: ${twice.text}`);
   return {
     ok: true,
-    project: { ...parsed.data, cutList: mergeRows(parsed.data.cutList) },
+    project: settleProject({ ...parsed.data, cutList: mergeRows(parsed.data.cutList) }),
     ...(version < PROJECT_VERSION ? { migratedFrom: version } : {}),
   };
 }

@@ -7,7 +7,7 @@ import { z } from 'zod';
  */
 
 import { clothSchema } from './schema/cloth.ts';
-import { cutRowSchema, materialSchema } from './schema/cutList.ts';
+import { bagSetSchema, cutRowSchema, materialSchema } from './schema/cutList.ts';
 import { cuttingSchema } from './schema/cutting.ts';
 import { LIMITS, name } from './schema/fields.ts';
 import { layChoiceSchema, planSchema } from './schema/lay.ts';
@@ -19,6 +19,7 @@ export * from './schema/cutting.ts';
 export { LIMITS, pointSchema, ringSchema } from './schema/fields.ts';
 export * from './schema/lay.ts';
 export * from './schema/piece.ts';
+export * from './schema/variant.ts';
 
 export const PROJECT_FORMAT = 'clothlay-project';
 export const PROJECT_VERSION = 2;
@@ -41,6 +42,8 @@ export const projectSchema = z.object({
     .max(LIMITS.pieces * 5)
     .readonly()
     .default([]),
+  /** What is laid at once: so many of the cut list, in so many sizes. Missing: one, as drawn. */
+  sets: z.array(bagSetSchema).max(50).readonly().optional(),
   cloths: z.array(clothSchema).max(LIMITS.cloths).readonly().default([]),
   layChoices: z.array(layChoiceSchema).max(LIMITS.materials).readonly().default([]),
   plans: z.array(planSchema).max(100).readonly().default([]),

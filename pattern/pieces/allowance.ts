@@ -1,28 +1,41 @@
 import { union } from '../../nesting/geometry/boolean.ts';
 import type { Polygon } from '../../nesting/geometry/points.ts';
 import { cleanRing, counterClockwise, signedArea } from '../../nesting/geometry/rings.ts';
+import { ARC_STEP_RADIANS } from '../../nesting/geometry/tolerances.ts';
 import { selfIntersections } from '../../nesting/geometry/validity.ts';
 import type { Outline, Point } from '../../nesting/packing/types.ts';
+import type { Corners } from '../exchange/project.ts';
 import { MITRE_LIMIT } from './tolerances.ts';
+import { withoutRepeats } from './withoutRepeats.ts';
 
 /** An area below this, in mm², is a crumb of rounding, not a piece of cloth. */
 const CRUMB_MM2 = 1e-3;
 
+/** How far the edge from a to b moves out, in mm. */
+export type EdgeDistance = (a: Point, b: Point) => number;
+
 /**
- * The ring with `distanceMm` added all round (taken off if negative), corners mitred: each edge moves out along its
- * normal until neighbours meet. Corners sharper than the mitre limit are cut off square, so that the distance is
- * kept everywhere. Largest polygon first; more than one only where a ring that shrinks falls apart, holes where an
- * allowance runs into itself across a narrow mouth. Empty if nothing is left.
+ * The ring with an allowance added all round (taken off if negative): each edge moves out along its normal until
+ * neighbours meet. Corners are mitred, and cut off square where sharper than the mitre limit, so that the distance is
+ * kept everywhere; or all cut off square at the distance; or rounded. Edges may have distances of their own: where
+ * they differ on one straight line, the allowance has a step. Largest polygon first; more than one only where a ring
+ * that shrinks falls apart, holes where an allowance runs into itself across a narrow mouth. Empty if nothing is left.
  *
  * Corners are computed directly, so that a rectangle grows to exact measures; the clipper, which rounds to a grid
  * of about 1e-8 of the size, is asked only where the moved edges cross each other. What it keeps is what the moved
  * line winds around positively (Chen & McMains 2005).
  */
-export function addAllowance(ring: Outline, distanceMm: number): Polygon[] {
-  const outline = cleanRing(counterClockwise(ring));
+export function addAllowance(
+  ring: Outline,
+  distanceMm: number | EdgeDistance,
+  corners: Corners = 'mitred',
+): Polygon[] {
+  const even = typeof distanceMm === 'number';
+  // A vertex in a straight edge tells nothing, unless the allowance changes there.
+  const outline = even ? cleanRing(counterClockwise(ring)) : withoutRepeats(counterClockwise(ring));
   if (outline.length < 3) return [];
   if (distanceMm === 0) return [{ outer: outline, holes: [] }];
-  const { ring: moved, turned } = movedLine(outline, distanceMm);
+  const { ring: moved, turned } = movedLine(outline, even ? () => distanceMm : distanceMm, corners);
   if (!turned) {
     const clean = cleanRing(moved);
     if (clean.length >= 3 && signedArea(clean) > 0 && selfIntersections(clean, 1).length === 0) {
@@ -46,27 +59,49 @@ interface Corner {
   readonly outX: number;
   readonly outY: number;
   readonly outLength: number;
+  /** Distances by which the edge that comes in and the one that leaves move out. */
+  readonly inBy: number;
+  readonly outBy: number;
 }
 
-/** All edges moved by the distance and joined. `turned`: some edge would have to run backwards. */
-function movedLine(ring: Outline, distance: number): { ring: Point[]; turned: boolean } {
-  const corners = cornersOf(ring);
+/** All edges moved by their distances and joined. `turned`: some edge would have to run backwards. */
+function movedLine(
+  ring: Outline,
+  distance: EdgeDistance,
+  style: Corners,
+): { ring: Point[]; turned: boolean } {
+  const corners = cornersOf(ring, distance);
   // Where the edge's ends move inwards by more than its length, its corners can't be simple meeting points.
   const shortened = corners.map((corner, i) => {
     const next = corners[(i + 1) % corners.length]!;
-    const reach = (c: Corner): number => distance * tangentOfHalfTurn(c);
-    return corner.outLength + reach(corner) + reach(next) <= 0;
+    return corner.outLength + growth(corner).atStart + growth(next).atEnd <= 0;
   });
   const out: Point[] = [];
   corners.forEach((corner, i) => {
-    const before = shortened[(i + corners.length - 1) % corners.length]!;
-    out.push(...join(corner, distance, before || shortened[i]!));
+    const crowded = shortened[(i + corners.length - 1) % corners.length]! || shortened[i]!;
+    out.push(...(corner.inBy === corner.outBy ? join(corner, crowded, style) : step(corner, crowded)));
   });
   return { ring: out, turned: shortened.some(Boolean) };
 }
 
-function cornersOf(ring: Outline): Corner[] {
+/** By how much a corner lengthens the moved edge that starts there, and the one that ends there. */
+function growth(corner: Corner): { atStart: number; atEnd: number } {
+  if (corner.inBy === corner.outBy) {
+    const by = corner.inBy * tangentOfHalfTurn(corner);
+    return { atStart: by, atEnd: by };
+  }
+  const meeting = meetingPoint(corner);
+  if (meeting === null) return { atStart: 0, atEnd: 0 };
+  const [dx, dy] = [meeting[0] - corner.at[0], meeting[1] - corner.at[1]];
+  return {
+    atStart: -(dx * corner.outX + dy * corner.outY),
+    atEnd: dx * corner.inX + dy * corner.inY,
+  };
+}
+
+function cornersOf(ring: Outline, distance: EdgeDistance): Corner[] {
   const n = ring.length;
+  const by = ring.map((a, i) => distance(a, ring[(i + 1) % n]!));
   const direction = (i: number): [number, number, number] => {
     const [ax, ay] = ring[(i + n) % n]!;
     const [bx, by] = ring[(i + 1) % n]!;
@@ -76,7 +111,7 @@ function cornersOf(ring: Outline): Corner[] {
   return ring.map((at, i) => {
     const [inX, inY] = direction(i - 1);
     const [outX, outY, outLength] = direction(i);
-    return { at, inX, inY, outX, outY, outLength };
+    return { at, inX, inY, outX, outY, outLength, inBy: by[(i + n - 1) % n]!, outBy: by[i]! };
   });
 }
 
@@ -87,20 +122,76 @@ function tangentOfHalfTurn({ inX, inY, outX, outY }: Corner): number {
   return sine / Math.max(1 + cosine, 1e-12);
 }
 
-function join(corner: Corner, distance: number, crowded: boolean): Point[] {
-  const [x, y] = corner.at;
-  const { inX, inY, outX, outY } = corner;
-  // Normals to the right: outwards on a counter-clockwise ring.
-  const first: Point = [x + distance * inY, y - distance * inX];
-  const last: Point = [x + distance * outY, y - distance * outX];
+/** Both ends of the moved edges at a corner. Normals to the right: outwards on a counter-clockwise ring. */
+function movedEnds({ at: [x, y], inX, inY, outX, outY, inBy, outBy }: Corner): [Point, Point] {
+  return [
+    [x + inBy * inY, y - inBy * inX],
+    [x + outBy * outY, y - outBy * outX],
+  ];
+}
+
+function join(corner: Corner, crowded: boolean, style: Corners): Point[] {
+  const distance = corner.inBy;
+  const [first, last] = movedEnds(corner);
   const tangent = tangentOfHalfTurn(corner);
   if (tangent * distance < 0) {
     // A corner that opens inwards: the moved edges cross each other before they end, unless one is too short.
     return crowded ? [first, corner.at, last] : [mitre(corner, distance, tangent)];
   }
-  if (Math.hypot(1, tangent) <= MITRE_LIMIT) return [mitre(corner, distance, tangent)];
-  return squareEnd(corner, distance, first, last);
+  // Hardly a corner: a curve's vertices keep their number.
+  if (Math.hypot(1, tangent) <= HARDLY_A_CORNER) return [mitre(corner, distance, tangent)];
+  if (style === 'rounded') return arc(corner, first, last);
+  const limit = style === 'squared' ? 1 : MITRE_LIMIT;
+  if (Math.hypot(1, tangent) <= limit) return [mitre(corner, distance, tangent)];
+  return squareEnd(corner, distance, limit, first, last);
 }
+
+/** A mitre that reaches no farther than so many distances is left as it is in every style: turns up to 20°. */
+const HARDLY_A_CORNER = 1.016;
+
+/** Around the corner, drawn outside the arc, so that nowhere less than the distance is kept. */
+function arc({ at: [x, y], inX, inY, outX, outY, inBy }: Corner, first: Point, last: Point): Point[] {
+  const turn = Math.atan2(inX * outY - inY * outX, inX * outX + inY * outY);
+  const steps = Math.max(1, Math.ceil(Math.abs(turn) / ARC_STEP_RADIANS - 1e-9));
+  const half = turn / steps / 2;
+  const start = Math.atan2(-inX, inY);
+  const reach = inBy / Math.cos(half);
+  const between = Array.from({ length: steps }, (_, k): Point => {
+    const angle = start + (2 * k + 1) * half;
+    return [x + reach * Math.cos(angle), y + reach * Math.sin(angle)];
+  });
+  return [first, ...between, last];
+}
+
+/** Where two edges with different distances meet; on one straight line the allowance has a step. */
+function step(corner: Corner, crowded: boolean): Point[] {
+  const [first, last] = movedEnds(corner);
+  const meeting = meetingPoint(corner);
+  if (meeting === null) return [first, last];
+  const { at, inX, inY, outX, outY, inBy, outBy } = corner;
+  const sine = inX * outY - inY * outX;
+  if (sine * (inBy + outBy) < 0) return crowded ? [first, at, last] : [meeting];
+  const most = MITRE_LIMIT * Math.max(Math.abs(inBy), Math.abs(outBy));
+  if (Math.hypot(meeting[0] - at[0], meeting[1] - at[1]) <= most) return [meeting];
+  // As `squareEnd`, without a common distance: both edges run on for the limit and are cut across there.
+  return [
+    [first[0] + most * inX, first[1] + most * inY],
+    [last[0] - most * outX, last[1] - most * outY],
+  ];
+}
+
+/** Where the lines of the two moved edges cross; null where they are as good as parallel. */
+function meetingPoint(corner: Corner): Point | null {
+  const { inX, inY, outX, outY } = corner;
+  const sine = inX * outY - inY * outX;
+  if (Math.abs(sine) < PARALLEL_SINE) return null;
+  const [first, last] = movedEnds(corner);
+  const along = ((last[0] - first[0]) * outY - (last[1] - first[1]) * outX) / sine;
+  return [first[0] + along * inX, first[1] + along * inY];
+}
+
+/** Edges whose directions differ by less than this sine (a thousandth of a degree) have no useful meeting point. */
+const PARALLEL_SINE = 2e-5;
 
 /** Where the two moved edges meet: the end of the moved incoming edge, prolonged by distance × tan(θ/2). */
 function mitre({ at: [x, y], inX, inY }: Corner, distance: number, tangent: number): Point {
@@ -108,8 +199,8 @@ function mitre({ at: [x, y], inX, inY }: Corner, distance: number, tangent: numb
   return [x + distance * inY + along * inX, y - distance * inX + along * inY];
 }
 
-/** Both moved edges prolonged to a line square to the corner's bisector, `MITRE_LIMIT` distances away. */
-function squareEnd(corner: Corner, distance: number, first: Point, last: Point): Point[] {
+/** Both moved edges prolonged to a line square to the corner's bisector, `limit` distances away. */
+function squareEnd(corner: Corner, distance: number, limit: number, first: Point, last: Point): Point[] {
   const { at, inX, inY, outX, outY } = corner;
   const size = Math.abs(distance);
   // The bisector points out of the corner, whichever side moves: incoming direction less outgoing one.
@@ -119,7 +210,7 @@ function squareEnd(corner: Corner, distance: number, first: Point, last: Point):
   const reach = (from: Point, dx: number, dy: number): Point => {
     const advance = dx * bx + dy * by;
     const done = (from[0] - at[0]) * bx + (from[1] - at[1]) * by;
-    const t = (MITRE_LIMIT * size - done) / advance;
+    const t = (limit * size - done) / advance;
     return [from[0] + t * dx, from[1] + t * dy];
   };
   return [reach(first, inX, inY), reach(last, -outX, -outY)];

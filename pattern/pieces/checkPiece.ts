@@ -204,8 +204,9 @@ function checkFold(piece: Piece, units: ShownUnits): Problem[] {
 }
 
 function checkAllowance(piece: Piece, units: ShownUnits): Problem[] {
-  if (piece.line === 'cut' || piece.allowanceMm === 0) return [];
-  const width = formatLength(piece.allowanceMm, units);
+  const widest = Math.max(piece.allowanceMm, ...(piece.edgeAllowances ?? []).map(({ mm }) => mm));
+  if (piece.line === 'cut' || widest === 0) return [];
+  const width = formatLength(widest, units);
   try {
     const cut = cutShape(piece);
     const missing = piece.holes.length - cut.holes.length;

@@ -1,7 +1,7 @@
 import { cleanRing, counterClockwise, signedArea } from '../../nesting/geometry/rings.ts';
 import type { Outline, Point } from '../../nesting/packing/types.ts';
 import type { Piece } from '../exchange/project.ts';
-import { addAllowance } from './allowance.ts';
+import { addAllowance, type EdgeDistance } from './allowance.ts';
 import { excursions, foldFrame, fromFold, toFold } from './foldFrame.ts';
 import type { CutShape, HalfShape, Shape } from './shape.ts';
 import { FOLD_LINE_MM, SHORT_EDGE_MM } from './tolerances.ts';
@@ -10,25 +10,76 @@ import { withoutRepeats } from './withoutRepeats.ts';
 
 /**
  * The line to cut. A piece drawn by its cut line comes back as it is; one drawn by its sew line gets its allowance:
- * outwards at the outline, inwards at holes (a hole narrower than two allowances closes), corners mitred. A fold
- * edge gets none: the allowance of its neighbours is cut off at the fold line, and the edge stays exactly straight.
+ * outwards at the outline, inwards at holes (a hole narrower than two allowances closes), corners as the piece says.
+ * A fold edge gets none: the allowance of its neighbours is cut off at the fold line, and the edge stays exactly
+ * straight.
  *
  * The piece must be free of errors (`checkPiece`); otherwise the result is undefined, or a RangeError is thrown
  * where there is nothing to cut.
  */
 export function cutShape(piece: Piece): CutShape {
-  const allowance = piece.line === 'sew' ? piece.allowanceMm : 0;
+  return movedShape(piece, piece.line === 'sew' ? edgeAllowance(piece) : () => 0, piece.corners);
+}
+
+/** How wide the allowance of each edge of the outline is, in mm, by the edge's index. */
+export function edgeAllowance(
+  piece: Pick<Piece, 'allowanceMm' | 'edgeAllowances'>,
+): (edge: number) => number {
+  const own = new Map(piece.edgeAllowances?.map(({ edge, mm }) => [edge, mm]));
+  return (edge) => own.get(edge) ?? piece.allowanceMm;
+}
+
+/**
+ * The drawn line with every edge moved out by its own distance (in, where negative) and holes moved against it by
+ * the usual one (that of edge −1). What is said of `cutShape` holds for any distances.
+ */
+export function movedShape(piece: Piece, by: (edge: number) => number, corners?: Piece['corners']): CutShape {
+  const usual = by(-1);
+  const even = piece.outline.every((_, edge) => edge === piece.foldEdge || by(edge) === usual);
   const half = halfOf(piece);
-  if (half === null) {
-    const whole = {
-      outline: withoutRepeats(counterClockwise(piece.outline)),
-      holes: piece.holes.map(holeOf),
-    };
-    return { ...(allowance === 0 ? whole : grown(whole, allowance)), fold: null };
-  }
-  if (allowance === 0) return half;
+  const whole: Shape = half ?? {
+    outline: withoutRepeats(counterClockwise(piece.outline)),
+    holes: piece.holes.map(holeOf),
+  };
+  if (even && usual === 0) return half ?? { ...whole, fold: null };
+  const distance = even ? usual : distanceByPlace(piece, by, half?.fold ?? null);
+  if (half === null) return { ...grown(whole, distance, usual, corners), fold: null };
   // The corner at the fold is mitred as that of the whole piece is: grow that, then keep one half.
-  return halved(grown(unfold(half), allowance), half.fold, SHORT_EDGE_MM);
+  return halved(grown(unfold(half), distance, usual, corners), half.fold, SHORT_EDGE_MM);
+}
+
+/** Distances of edges that computing may have joined, split or mirrored: each goes by the drawn edge it lies on. */
+function distanceByPlace(
+  piece: Piece,
+  by: (edge: number) => number,
+  fold: readonly [Point, Point] | null,
+): EdgeDistance {
+  const frame = fold && foldFrame(...fold);
+  return (a, b) => {
+    let middle: Point = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
+    if (frame) {
+      const [s, t] = toFold(frame, middle, 0);
+      middle = fromFold(frame, [s, Math.abs(t)]);
+    }
+    let best = 0;
+    let least = Number.POSITIVE_INFINITY;
+    piece.outline.forEach((p, edge) => {
+      if (edge === piece.foldEdge) return;
+      const off = distanceToEdge(middle, p, piece.outline[(edge + 1) % piece.outline.length]!);
+      if (off < least) {
+        least = off;
+        best = edge;
+      }
+    });
+    return by(best);
+  };
+}
+
+/** How far a point lies from the edge from a to b. */
+export function distanceToEdge([px, py]: Point, [ax, ay]: Point, [bx, by]: Point): number {
+  const [dx, dy] = [bx - ax, by - ay];
+  const along = Math.max(0, Math.min(1, ((px - ax) * dx + (py - ay) * dy) / (dx * dx + dy * dy || 1)));
+  return Math.hypot(ax + along * dx - px, ay + along * dy - py);
 }
 
 /** The whole piece's cut line: as `cutShape`, unfolded if it was drawn as a half. */
@@ -49,10 +100,12 @@ export function halfOf(piece: Piece): HalfShape | null {
   return halved({ outline: withoutRepeats(counterClockwise(outline)), holes }, fold, FOLD_LINE_MM);
 }
 
-function grown(shape: Shape, allowance: number): Shape {
-  const [outer] = addAllowance(shape.outline, allowance);
-  if (!outer) throw new RangeError(`cutShape: nothing is left with an allowance of ${allowance} mm`);
-  const holes = shape.holes.flatMap((hole) => addAllowance(hole, -allowance).map((inner) => inner.outer));
+function grown(shape: Shape, by: number | EdgeDistance, usual: number, corners?: Piece['corners']): Shape {
+  const [outer] = addAllowance(shape.outline, by, corners);
+  if (!outer) throw new RangeError(`cutShape: nothing is left with an allowance of ${usual} mm`);
+  const holes = shape.holes.flatMap((hole) =>
+    addAllowance(hole, -usual, corners).map((inner) => inner.outer),
+  );
   return { outline: outer.outer, holes: [...outer.holes, ...holes].map(clockwise) };
 }
 
@@ -60,7 +113,7 @@ function grown(shape: Shape, allowance: number): Shape {
  * What of a shape lies on the left of the fold line, with the stretch of fold that covers `fold`. Vertices within
  * `onLineMm` of the line are put on it: drawn ones may miss it, computed ones only by rounding.
  */
-function halved(shape: Shape, fold: readonly [Point, Point], onLineMm: number): HalfShape {
+export function halved(shape: Shape, fold: readonly [Point, Point], onLineMm: number): HalfShape {
   const frame = foldFrame(...fold);
   if (!frame) throw new RangeError('cutShape: the fold edge has no length');
   const local = aboveLine(shape.outline.map((p) => toFold(frame, p, onLineMm)));

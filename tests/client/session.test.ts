@@ -54,6 +54,8 @@ class Browser {
       updatedElsewhere: 'updated elsewhere',
       restoredUnsent: 'restored unsent',
       undid: (name: string) => `undid ${name}`,
+      layers: (material: string, added: readonly string[], gone: readonly string[]) =>
+        `${material}: +${added.join(' ')} -${gone.join(' ')}`,
       redid: (name: string) => `redid ${name}`,
     };
     return new Session({

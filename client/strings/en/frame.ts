@@ -70,6 +70,17 @@ export const session = {
   opened: (name: string) => `“${name}” is open.`,
   updatedElsewhere: 'Brought up to date: this project was changed in another window.',
   restoredUnsent: 'Work that had not been sent when you left is back.',
+  layers: (material: string, added: readonly string[], gone: readonly string[]) =>
+    [
+      added.length > 0
+        ? `${material} follows: ${added.join(', ')} ${added.length === 1 ? 'is' : 'are'} cut from it now.`
+        : '',
+      gone.length > 0
+        ? `${gone.join(', ')} ${gone.length === 1 ? 'is' : 'are'} no longer asked for in ${material} and ${gone.length === 1 ? 'is' : 'are'} gone from it.`
+        : '',
+    ]
+      .filter((part) => part !== '')
+      .join(' '),
   undid: (name: CommandName, subject: string) => `Undone: ${did[name](subject)}`,
   redid: (name: CommandName, subject: string) => `Done again: ${did[name](subject)}`,
   layLost: 'The server lost this lay. Lay out again to go on.',

@@ -1,12 +1,42 @@
 import { z } from 'zod';
-import { count, id, name } from './fields.ts';
+import { count, id, LIMITS, length, name } from './fields.ts';
 
 /** Materials, and what is cut from them. */
+
+/** How a material is cut where that differs from the piece's own cut line. Fold edges are never moved. */
+export const sizingSchema = z.object({
+  /** How much of the seam allowance: all, none, or so much as stays in the seam. */
+  allowance: z.enum(['full', 'none', 'partly']).default('full'),
+  inSeamMm: length.default(0),
+  /** Larger all round (smaller where negative): a lining that must not wrinkle, a foam that shrinks. */
+  largerMm: z.number().min(-LIMITS.lengthMm).max(LIMITS.lengthMm).default(0),
+  /** Cut so much larger all round, and trimmed to size later: panels that are quilted first. */
+  roughMm: length.default(0),
+});
 
 export const materialSchema = z.object({
   id,
   name,
   role: z.enum(['main', 'contrast', 'lining', 'interfacing', 'foam', 'other']).default('main'),
+  /** Materials in which everything cut from this one is cut as well. */
+  companions: z.array(id).max(LIMITS.materials).readonly().optional(),
+  sizing: sizingSchema.optional(),
+});
+
+/** How a long piece may be made from shorter lengths. */
+export const joinsSchema = z.object({
+  /** At most so many joins. */
+  most: z.number().int().min(1).max(20),
+  /** Added to each of the two ends that meet. */
+  allowanceMm: length.default(0),
+  /** Straight across, or at 45°, as bindings are joined. */
+  slant: z.enum(['straight', 'diagonal']).default('straight'),
+  /** Stretches along the piece, from its low end, in which no join may lie. */
+  notWithin: z
+    .array(z.object({ fromMm: length, toMm: length }))
+    .max(20)
+    .readonly()
+    .default([]),
 });
 
 /** One cell of the cut list: a piece in a material. */
@@ -21,7 +51,29 @@ export const cutRowSchema = z.object({
   onFold: count.default(0),
   /** Cut later, to measure: the places of these copies stay free, hatched on the plan. */
   heldBack: z.boolean().optional(),
+  /**
+   * The row is there because other materials ask for it. Its counts are theirs, unless they are the maker's `own`.
+   */
+  follows: z
+    .object({ from: z.array(id).max(LIMITS.materials).readonly(), own: z.boolean().default(false) })
+    .optional(),
+  /** Never seen: other materials it may come from instead, the one to try first in front. */
+  elsewhere: z.array(id).max(LIMITS.materials).readonly().optional(),
+  joins: joinsSchema.optional(),
+});
+
+/** So many of the whole cut list, in one size. */
+export const bagSetSchema = z.object({
+  id,
+  name,
+  times: z.number().int('must be a whole number').min(1).max(1000).default(1),
+  /** Every piece scaled along and across its grain; allowances keep their width. */
+  alongPercent: z.number().min(1).max(1000).default(100),
+  acrossPercent: z.number().min(1).max(1000).default(100),
 });
 
 export type Material = z.infer<typeof materialSchema>;
+export type Sizing = z.infer<typeof sizingSchema>;
 export type CutRow = z.infer<typeof cutRowSchema>;
+export type Joins = z.infer<typeof joinsSchema>;
+export type BagSet = z.infer<typeof bagSetSchema>;

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { angle, id, LIMITS, length, name, pointSchema, positiveLength, ringSchema } from './fields.ts';
+import { cornersSchema, edgeAllowanceSchema, variantSchema } from './variant.ts';
 
 /** Pieces of the pattern. */
 
@@ -38,9 +39,17 @@ export const pieceSchema = z.object({
   topDeg: angle.default(90),
   /** Index i of the outline's edge (vertex i to i + 1) that lies on a fold; null for a whole piece. */
   foldEdge: z.number().int().min(0).nullable().default(null),
-  /** What the outline is: the line to cut, or the line to sew, with `allowanceMm` to add outside it. */
+  /**
+   * What the outline is: the line to sew, with `allowanceMm` to add outside it, or the line to cut, with
+   * `allowanceMm` already in it (0 where that is not known).
+   */
   line: z.enum(['cut', 'sew']).default('cut'),
   allowanceMm: length.default(0),
+  /** Edges whose allowance differs from `allowanceMm`. A fold edge has none, whatever stands here. */
+  edgeAllowances: z.array(edgeAllowanceSchema).max(LIMITS.points).readonly().optional(),
+  corners: cornersSchema.optional(),
+  /** Worked out from another piece: outline, marks, directions and allowance follow it. */
+  variant: variantSchema.optional(),
   source: sourceSchema.optional(),
   notes: z.string().max(LIMITS.notesLength).default(''),
 });

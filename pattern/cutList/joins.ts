@@ -1,0 +1,138 @@
+import { cleanRing, signedArea } from '../../nesting/geometry/rings.ts';
+import { turnBy } from '../../nesting/geometry/transforms.ts';
+import type { Outline, Point } from '../../nesting/packing/types.ts';
+import type { Joins, Piece } from '../exchange/project.ts';
+import { cutShape } from '../pieces/cutShape.ts';
+import type { Shape } from '../pieces/shape.ts';
+
+/** One of the lengths that a piece is joined from. */
+export interface JoinPart extends Shape {
+  /** 1 … `of`, from the piece's low end. */
+  readonly n: number;
+  readonly of: number;
+}
+
+/** A piece laid along its length: s runs along it, t across it, both from its low end and its middle. */
+interface Length {
+  readonly cos: number;
+  readonly sin: number;
+  readonly low: number;
+  readonly lengthMm: number;
+  /** Position of the middle line across. */
+  readonly middle: number;
+}
+
+/**
+ * The cut lines of the lengths that a piece is made from with so many joins, each with its allowance at every joined
+ * end. Lengths are as equal as forbidden stretches allow. A diagonal join lies at 45° to the length, its middle on the
+ * piece's middle line; its allowance is measured square to the seam, so that it takes √2 times as much along.
+ *
+ * Null where no join may lie where it would have to. The piece must be free of errors.
+ */
+export function joinedParts(piece: Piece, joins: Joins, count: number): JoinPart[] | null {
+  const shape = cutShape(piece);
+  if (count === 0) return [{ outline: shape.outline, holes: shape.holes, n: 1, of: 1 }];
+  // A half on the fold has no ends to join, and a join through a hole is none.
+  if (shape.fold !== null || shape.holes.length > 0) return null;
+  const length = lengthOf(piece, shape.outline);
+  const places = joinPlaces(length.lengthMm, joins, count);
+  if (places === null) return null;
+  const tilt = joins.slant === 'diagonal' ? 1 : 0;
+  const along = joins.allowanceMm * (tilt === 1 ? Math.SQRT2 : 1);
+  const of = count + 1;
+  const parts = Array.from({ length: of }, (_, i): JoinPart => {
+    let outline: Outline = shape.outline;
+    const from = places[i - 1];
+    const to = places[i];
+    if (from !== undefined) outline = keptBeyond(outline, length, from - along, tilt, 1);
+    if (to !== undefined) outline = keptBeyond(outline, length, to + along, tilt, -1);
+    return { outline: cleanRing(outline), holes: [], n: i + 1, of };
+  });
+  return parts.every(({ outline }) => outline.length >= 3 && signedArea(outline) > 0) ? parts : null;
+}
+
+/** How long a piece is along its longer side, along the grain or across it, mm. */
+export function joinableLength(piece: Piece): number {
+  return lengthOf(piece, cutShape(piece).outline).lengthMm;
+}
+
+function lengthOf(piece: Piece, outline: Outline): Length {
+  const [along, across] = [0, 90].map((by): Length => {
+    const { cos, sin } = turnBy((((piece.grainDeg + by) % 180) + 180) % 180);
+    const s = outline.map(([x, y]) => x * cos + y * sin);
+    const t = outline.map(([x, y]) => y * cos - x * sin);
+    return {
+      cos,
+      sin,
+      low: Math.min(...s),
+      lengthMm: Math.max(...s) - Math.min(...s),
+      middle: (Math.min(...t) + Math.max(...t)) / 2,
+    };
+  }) as [Length, Length];
+  return along.lengthMm >= across.lengthMm ? along : across;
+}
+
+/** A joined piece has no length shorter than this, mm: nobody sews shorter ones together. */
+const SHORTEST_MM = 10;
+
+/**
+ * Where the joins lie, from the low end: as evenly as possible outside the forbidden stretches; null if there is no
+ * room for so many.
+ */
+export function joinPlaces(
+  lengthMm: number,
+  { notWithin }: Pick<Joins, 'notWithin'>,
+  count: number,
+): number[] | null {
+  const places: number[] = [];
+  let least = SHORTEST_MM;
+  for (let i = 1; i <= count; i++) {
+    // Each of those still to come needs its own shortest length.
+    const most = lengthMm - (count - i + 1) * SHORTEST_MM;
+    const place = nearestAllowed((i * lengthMm) / (count + 1), least, most, notWithin);
+    if (place === null) return null;
+    places.push(place);
+    least = place + SHORTEST_MM;
+  }
+  return places;
+}
+
+function nearestAllowed(
+  wanted: number,
+  least: number,
+  most: number,
+  notWithin: Joins['notWithin'],
+): number | null {
+  const isAllowed = (s: number): boolean =>
+    s >= least && s <= most && notWithin.every(({ fromMm, toMm }) => s <= fromMm || s >= toMm);
+  const candidates = [wanted, least, most, ...notWithin.flatMap(({ fromMm, toMm }) => [fromMm, toMm])]
+    .filter(isAllowed)
+    .sort((a, b) => Math.abs(a - wanted) - Math.abs(b - wanted));
+  return candidates[0] ?? null;
+}
+
+/** What of the outline lies on one side of a join line (`side` 1: beyond it), the line square or at 45°. */
+function keptBeyond(
+  outline: Outline,
+  { cos, sin, low, middle }: Length,
+  at: number,
+  tilt: number,
+  side: 1 | -1,
+): Outline {
+  const value = ([x, y]: Point): number => {
+    const s = x * cos + y * sin - low;
+    const t = y * cos - x * sin - middle;
+    return side * (s + tilt * t - at);
+  };
+  const out: Point[] = [];
+  outline.forEach((p, i) => {
+    const q = outline[(i + 1) % outline.length]!;
+    const [here, next] = [value(p), value(q)];
+    if (here >= 0) out.push(p);
+    if (here * next < 0) {
+      const share = here / (here - next);
+      out.push([p[0] + share * (q[0] - p[0]), p[1] + share * (q[1] - p[1])]);
+    }
+  });
+  return out;
+}
