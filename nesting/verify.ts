@@ -69,6 +69,8 @@ export type FaultKind =
   | 'gap'
   /** A piece that belongs on the fold doesn't touch it. */
   | 'fold'
+  /** A copy that is fixed lies elsewhere, or nowhere. */
+  | 'fixed'
   /** The stated length isn't the length of the layout. */
   | 'length';
 
@@ -138,6 +140,7 @@ export function verify(problem: Problem, layout: Layout): Fault[] {
     faults.push(fault('malformed', [], 0, `the gap is ${problem.gap} mm`));
 
   checkCounts(problem, items, layout, faults);
+  checkFixed(problem, layout, places, faults);
 
   const together = new Map<string, { place: Place; placed: Placed[] }>();
   for (const placement of layout.placements) {
@@ -195,6 +198,27 @@ function checkCounts(problem: Problem, items: ReadonlyMap<string, Item>, layout:
       if (!seen.has(keyOf(one)))
         faults.push(fault('missing', [one], 0, `${nameOf(one)} is neither placed nor listed as unplaced`));
     }
+  }
+}
+
+/** Fixed copies lie where they are fixed. */
+function checkFixed(
+  { fixed = [] }: Problem,
+  layout: Layout,
+  places: ReadonlyMap<string, Place>,
+  faults: Fault[],
+) {
+  for (const wanted of fixed) {
+    const found = layout.placements.find((p) => p.item === wanted.item && p.copy === wanted.copy);
+    const off = found ? Math.hypot(found.x - wanted.x, found.y - wanted.y) : 0;
+    const isThere =
+      found !== undefined &&
+      found.container === wanted.container &&
+      found.containerCopy === wanted.containerCopy &&
+      found.mirrored === wanted.mirrored &&
+      Math.abs(turnBetween(found.rotation, wanted.rotation)) <= ANGLE_TOLERANCE_DEG &&
+      off <= (places.get(wanted.container)?.tolerance ?? 0);
+    if (!isThere) faults.push(fault('fixed', [wanted], off, `${nameOf(wanted)} is fixed and lies elsewhere`));
   }
 }
 
@@ -545,8 +569,9 @@ function isOutline(outline: Outline): boolean {
 function isWellFormed(container: Container): boolean {
   const shorter = container.kind === 'strip' ? container.width : extentsOf(container.outline)[0];
   if (!(shorter > 0 && Number.isFinite(shorter))) return false;
+  if (!(container.blocked ?? []).every(isOutline)) return false;
   if (container.kind === 'strip') return !Number.isNaN(container.maxLength ?? 0);
-  return [container.outline, ...container.blocked].every(isOutline);
+  return isOutline(container.outline);
 }
 
 /** The greatest extent of any piece along the axes it is drawn in, in mm; unusable outlines don't count. */
@@ -563,7 +588,7 @@ function placeOf(container: Container, longestPiece: number): Place {
     container,
     tolerance: toleranceOf(container, longestPiece),
     outline: sheet ? [shapeOf(container.outline)] : [],
-    blocked: sheet ? container.blocked.map(shapeOf) : [],
+    blocked: (container.blocked ?? []).map(shapeOf),
   };
 }
 

@@ -56,6 +56,20 @@ export function outsideSheet(outline: Ring, blocked: readonly Ring[], b: Ring): 
   return isConvex(outline) ? outsideConvexSheet(outline, blocked, b) : outsideAnySheet(outline, blocked, b);
 }
 
+/** All positions at which `b` overlaps one of several areas, which may overlap each other. All rings counter-clockwise. */
+export function insideBlocked(blocked: readonly Ring[], b: Ring): ForbiddenRegion {
+  const gone = blocked.flatMap((area) => noFitPolygon(area, b).rings);
+  if (blocked.length < 2) return { rings: gone, forbiddenOutside: false };
+  try {
+    const rings = union(gone, 'positive').flatMap(({ outer, holes }) => [outer, ...holes]);
+    return { rings, forbiddenOutside: false };
+  } catch (error) {
+    // Without a result nothing is known to be free: everything is forbidden, which is safe.
+    if (error instanceof GeometryError) return { rings: [], forbiddenOutside: true };
+    throw error;
+  }
+}
+
 function outsideConvexSheet(outline: Ring, blocked: readonly Ring[], b: Ring): ForbiddenRegion {
   const room = boundingBox(outline);
   const slack = (FIT_RELATIVE / 2) * Math.min(room.maxX - room.minX, room.maxY - room.minY);

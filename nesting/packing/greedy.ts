@@ -62,13 +62,14 @@ export class GreedyPlacer {
     const item = model.copies[copy]?.item ?? 0;
     const all = model.itemPoses[item] as Int32Array;
     const allowed = model.allowed[item] as readonly boolean[];
+    let bestEnd = Number.POSITIVE_INFINITY;
+    let bestY = 0;
+    let bestX = 0;
+    let bestPose = -1;
+    let bestRoom = -1;
     for (let room = 0; room < model.rooms.length; room++) {
       const { container } = model.rooms[room] as Room;
       if (!allowed[container]) continue;
-      let bestEnd = Number.POSITIVE_INFINITY;
-      let bestY = 0;
-      let bestX = 0;
-      let bestPose = -1;
       for (let k = 0; k < all.length; k++) {
         const pose = all[k] as number;
         if (only >= 0 && pose !== only) continue;
@@ -81,17 +82,19 @@ export class GreedyPlacer {
           bestY = low;
           bestX = this.#x;
           bestPose = pose;
+          bestRoom = room;
         }
       }
-      if (bestPose < 0) continue;
-      arrangement.room[copy] = room;
-      arrangement.pose[copy] = bestPose;
-      arrangement.x[copy] = bestX;
-      arrangement.y[copy] = bestY - (model.poses.bodyBox[4 * bestPose + 1] as number);
-      this.#placed[room]?.push(copy);
-      return true;
+      // Sheets are filled one after the other; of lanes the one is taken in which the copy ends first.
+      if (bestPose >= 0 && model.stripWidth === 0) break;
     }
-    return false;
+    if (bestPose < 0) return false;
+    arrangement.room[copy] = bestRoom;
+    arrangement.pose[copy] = bestPose;
+    arrangement.x[copy] = bestX;
+    arrangement.y[copy] = bestY - (model.poses.bodyBox[4 * bestPose + 1] as number);
+    this.#placed[bestRoom]?.push(copy);
+    return true;
   }
 
   /** Looks for the leftmost place of a pose, no further right than `maxX`; leaves it in #x, #y. */
@@ -157,8 +160,8 @@ export class GreedyPlacer {
         continue;
       this.#line.forbidOverlap(p, arrangement.x[other] as number, arrangement.y[other] as number, pose);
     }
-    if (model.stripWidth === 0)
-      this.#line.forbidTable(model.sheetTable((model.rooms[room] as Room).container, pose));
+    const table = model.roomTable(room, pose);
+    if (table >= 0) this.#line.forbidTable(table);
   }
 
   /** Takes the leftmost free corner of a no-fit polygon that is left of (#x, #y), if there is one. */
@@ -173,6 +176,19 @@ export class GreedyPlacer {
     const { pairs, poses } = this.#model;
     const { tables } = pairs;
     let found = false;
+    const take = (x: number, y: number): void => {
+      if (x < minX || x >= this.#x || y < minY || y > maxY) return;
+      if (!this.#isFree(arrangement, room, pose, x, y)) return;
+      this.#x = x;
+      this.#y = y;
+      found = true;
+    };
+    const table = this.#model.roomTable(room, pose);
+    if (table >= 0) {
+      const to = 8 * (tables.place[5 * table + 3] as number);
+      for (let e = 8 * (tables.place[5 * table + 2] as number); e < to; e += 8)
+        take(tables.edges[e] as number, clamped(tables.edges[e + 1] as number, minY, maxY));
+    }
     for (const other of this.#placed[room] as number[]) {
       const p = arrangement.pose[other] as number;
       const px = arrangement.x[other] as number;
@@ -190,13 +206,7 @@ export class GreedyPlacer {
       for (let e = from; e < to; e += 8) {
         const ex = tables.edges[e] as number;
         const ey = tables.edges[e + 1] as number;
-        const x = a * ex + b * ey + px;
-        const y = c * ex + d * ey + py;
-        if (x < minX || x >= this.#x || y < minY || y > maxY) continue;
-        if (!this.#isFree(arrangement, room, pose, x, y)) continue;
-        this.#x = x;
-        this.#y = y;
-        found = true;
+        take(a * ex + b * ey + px, c * ex + d * ey + py);
       }
     }
     return found;
@@ -204,12 +214,8 @@ export class GreedyPlacer {
 
   #isFree(arrangement: Arrangement, room: number, pose: number, x: number, y: number): boolean {
     const model = this.#model;
-    if (
-      model.stripWidth === 0 &&
-      model.pairs.tables.depth(model.sheetTable((model.rooms[room] as Room).container, pose), x, y) >
-        this.#touch
-    )
-      return false;
+    const table = model.roomTable(room, pose);
+    if (table >= 0 && model.pairs.tables.depth(table, x, y) > this.#touch) return false;
     const box = model.poses.spacedBox;
     const left = x + (box[4 * pose] as number);
     const low = y + (box[4 * pose + 1] as number);
@@ -246,4 +252,8 @@ export class GreedyPlacer {
       else this.#x = rest;
     }
   }
+}
+
+function clamped(value: number, low: number, high: number): number {
+  return Math.min(Math.max(value, low), high);
 }

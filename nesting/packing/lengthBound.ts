@@ -15,36 +15,52 @@ export interface LengthBound {
 /**
  * Lower bounds on the length of a strip layout that places everything:
  *
- *  - the area of all pieces, divided by the width;
+ *  - the area of all pieces, divided by the width; of several strips, also the area of those that may only go into
+ *    some of them, divided by the width of these;
  *  - the longest piece, in its shortest admissible pose;
  *  - rectangles wider than half the strip in every pose: no two lie abreast, so their lengths add up. This is the
  *    simplest of the dual feasible functions (Fekete & Schepers 2001); others may lie beside them and don't count.
+ *    On one strip only.
  *
- * The gap is left out, which keeps the bound valid. Problems on sheets, and items that turn freely, have no bound
- * but the area's.
+ * The gap and blocked places are left out, which keeps the bound valid; fixed pieces end where they end. Problems on
+ * sheets, and items that turn freely, have no bound but the area's.
  */
 export function lengthBound(problem: Problem): LengthBound {
-  const [strip] = problem.containers;
-  if (strip?.kind !== 'strip') return { length: 0, from: 'area' };
-  let area = 0;
+  const strips = problem.containers.filter((container) => container.kind === 'strip');
+  const [first] = strips;
+  if (!first) return { length: 0, from: 'area' };
   let longest = 0;
   let abreast = 0;
-  for (const item of problem.items) {
-    if (item.quantity === 0) continue;
+  const shares = problem.items.map((item) => {
+    if (item.quantity === 0) return { ids: [], area: 0 };
+    const open = strips.filter(({ id }) => item.containers?.includes(id) ?? true);
     const size = Math.abs(signedArea(item.outline));
-    area += item.quantity * size;
-    if (item.anyAngle) continue;
+    const share = { ids: open.map(({ id }) => id), area: item.quantity * size };
+    if (item.anyAngle) return share;
     const boxes = item.poses.map(({ rotation, mirrored }) => extents(item.outline, rotation, mirrored));
     const shortest = Math.min(...boxes.map(([length]) => length));
     const narrowest = Math.min(...boxes.map(([, width]) => width));
     longest = Math.max(longest, shortest);
     const isRectangle = boxes.every(([l, w]) => l * w - size <= RECTANGLE_RELATIVE * l * w);
-    if (!isRectangle) continue;
+    if (!isRectangle || strips.length > 1) return share;
     // A hair over half counts as half: a width measured in inches and one halved in millimetres differ by rounding.
-    const share = narrowest > strip.width * (0.5 + RECTANGLE_RELATIVE) ? 1 : 0;
-    abreast += share * item.quantity * shortest;
-  }
-  const byArea = area / strip.width;
+    if (narrowest > first.width * (0.5 + RECTANGLE_RELATIVE)) abreast += item.quantity * shortest;
+    return share;
+  });
+  const sets = new Map(
+    [strips.map(({ id }) => id), ...shares.map(({ ids }) => ids)].map((ids) => [ids.join(), ids]),
+  );
+  const byArea = Math.max(
+    0,
+    ...[...sets.values()]
+      .filter((ids) => ids.length > 0)
+      .map((ids) => {
+        const within = shares.filter((share) => share.ids.every((id) => ids.includes(id)));
+        const area = within.reduce((sum, share) => sum + share.area, 0);
+        const width = strips.reduce((sum, strip) => sum + (ids.includes(strip.id) ? strip.width : 0), 0);
+        return area / width;
+      }),
+  );
   const length = Math.max(byArea, longest, abreast);
   return {
     length,

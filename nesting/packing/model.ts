@@ -5,10 +5,10 @@ import { boundingBox, cleanRing, counterClockwise, signedArea } from '../geometr
 import { simplifyInwards, simplifyOutwards } from '../geometry/simplify.ts';
 import { SAME_ANGLE_DEGREES } from '../geometry/tolerances.ts';
 import { normaliseDegrees } from '../geometry/transforms.ts';
-import { outsideSheet } from '../nfp/noFit.ts';
+import { insideBlocked, outsideSheet } from '../nfp/noFit.ts';
 import { PairTables } from '../nfp/pairTables.ts';
 import { Poses, type Shape } from '../nfp/poses.ts';
-import type { Container, Item, Problem, SheetContainer } from './types.ts';
+import type { Container, Item, Problem } from './types.ts';
 
 /** How closely outlines are followed while searching; every detail level contains the true outlines. */
 export interface Detail {
@@ -46,9 +46,9 @@ export class Model {
   readonly pairs: PairTables;
   readonly copies: readonly Copy[];
   readonly rooms: readonly Room[];
-  /** Width of the strip; 0 for sheets. */
+  /** Width of the strip, of the widest if there are several; 0 for sheets. */
   readonly stripWidth: number;
-  /** Longest strip allowed, perhaps infinite. */
+  /** Longest strip allowed, of several the least, perhaps infinite. */
   readonly maxLength: number;
   /** Pose numbers of each item. */
   readonly itemPoses: readonly Int32Array[];
@@ -60,16 +60,21 @@ export class Model {
   /** Typical length in this problem: what relative tolerances refer to. */
   readonly size: number;
   readonly totalArea: number;
-  readonly #sheetTables = new Map<number, number>();
-  readonly #sheetOutlines = new Map<number, { outline: Ring; blocked: Ring[] }>();
+  readonly #roomTables = new Map<number, number>();
+  readonly #tidyOutlines = new Map<number, { outline: Ring | null; blocked: Ring[] }>();
   readonly #detail: Detail;
+  /** Strips with nothing blocked. */
+  readonly #isPlain: boolean;
 
   constructor(problem: Problem, detail: Detail = TRUE_OUTLINES) {
     this.problem = problem;
     this.#detail = detail;
-    const strip = problem.containers.find((c) => c.kind === 'strip');
-    this.stripWidth = strip ? strip.width : 0;
-    this.maxLength = strip ? (strip.maxLength ?? Number.POSITIVE_INFINITY) : 0;
+    const strips = problem.containers.filter((c) => c.kind === 'strip');
+    this.#isPlain =
+      strips.length > 0 && strips.every(({ blocked }) => blocked === undefined || blocked.length === 0);
+    this.stripWidth = Math.max(0, ...strips.map(({ width }) => width));
+    const longest = strips.map(({ maxLength }) => maxLength ?? Number.POSITIVE_INFINITY);
+    this.maxLength = strips.length > 0 ? Math.min(...longest) : 0;
     const shapes = new ShapeList(problem.gap, detail);
     const shapeOf = problem.items.map((item) => shapes.add(item.outline));
     this.poses = new Poses(shapes.list);
@@ -110,7 +115,9 @@ export class Model {
       ({ body, spaced }) => body.length <= detail.vertices && spaced.length <= detail.vertices,
     );
     const areSheetsFine = this.problem.containers.every(
-      (c) => c.kind === 'strip' || [c.outline, ...c.blocked].every((ring) => ring.length <= detail.vertices),
+      (c) =>
+        (c.kind === 'strip' || c.outline.length <= detail.vertices) &&
+        (c.blocked ?? []).every((ring) => ring.length <= detail.vertices),
     );
     return isFine && areSheetsFine ? this : new Model(this.problem, detail);
   }
@@ -126,41 +133,61 @@ export class Model {
     for (const pose of this.itemPoses[item] as Int32Array) {
       const length = (bodyBox[4 * pose + 2] as number) - (bodyBox[4 * pose] as number);
       const height = (bodyBox[4 * pose + 3] as number) - (bodyBox[4 * pose + 1] as number);
-      if ((this.stripWidth > 0 && height > this.stripWidth) || length >= least) continue;
+      if ((this.stripWidth > 0 && height > this.widestFor(item)) || length >= least) continue;
       best = pose;
       least = length;
     }
     return best;
   }
 
-  /** Table of the positions at which a pose reaches out of a sheet or into its blocked areas. */
-  sheetTable(container: number, pose: number): number {
+  /** Width of the widest strip that the item may go into. */
+  widestFor(item: number): number {
+    return this.problem.containers.reduce(
+      (most, c, i) => (c.kind === 'strip' && this.allowed[item]?.[i] ? Math.max(most, c.width) : most),
+      0,
+    );
+  }
+
+  /**
+   * Table of the positions at which a pose reaches out of a room's sheet or into what is blocked in it; −1 for a strip
+   * with nothing blocked, where the range of positions says it all.
+   */
+  roomTable(room: number, pose: number): number {
+    if (this.#isPlain) return -1;
+    const { container } = this.rooms[room] as Room;
     const key = container * 2 ** 24 + pose;
-    const known = this.#sheetTables.get(key);
+    const known = this.#roomTables.get(key);
     if (known !== undefined) return known;
-    const sheet = this.problem.containers[container] as Container;
-    if (sheet.kind !== 'sheet') throw new RangeError(`sheetTable: container ${sheet.id} is a strip`);
-    const { outline, blocked } = this.#roomOutlines(container, sheet);
-    const table = this.pairs.tables.add(outsideSheet(outline, blocked, this.poses.body(pose)));
-    this.#sheetTables.set(key, table);
+    const place = this.problem.containers[container] as Container;
+    const { outline, blocked } = this.#roomOutlines(container, place);
+    const body = this.poses.body(pose);
+    let table = -1;
+    if (outline) table = this.pairs.tables.add(outsideSheet(outline, blocked, body));
+    else if (blocked.length > 0) table = this.pairs.tables.add(insideBlocked(blocked, body));
+    this.#roomTables.set(key, table);
     return table;
   }
 
-  /** A sheet's outline and blocked areas, cleaned and as closely as this model follows outlines. */
-  #roomOutlines(container: number, sheet: SheetContainer): { outline: Ring; blocked: Ring[] } {
-    const known = this.#sheetOutlines.get(container);
+  /** A sheet's outline, and blocked areas, cleaned and as closely as this model follows outlines. */
+  #roomOutlines(container: number, place: Container): { outline: Ring | null; blocked: Ring[] } {
+    const known = this.#tidyOutlines.get(container);
     if (known) return known;
     const { vertices, maxAreaRatio } = this.#detail;
     const options = { maxAreaRatio, targetVertices: vertices };
     const isTrue = vertices === Number.POSITIVE_INFINITY;
     const tidy = (ring: Ring) => cleanRing(counterClockwise(ring));
     const outlines = {
-      outline: isTrue ? tidy(sheet.outline) : simplifyInwards(sheet.outline, options),
-      blocked: sheet.blocked
+      outline:
+        place.kind === 'strip'
+          ? null
+          : isTrue
+            ? tidy(place.outline)
+            : simplifyInwards(place.outline, options),
+      blocked: (place.blocked ?? [])
         .map((ring) => (isTrue ? tidy(ring) : simplifyOutwards(ring, options)))
         .filter((ring) => ring.length >= 3),
     };
-    this.#sheetOutlines.set(container, outlines);
+    this.#tidyOutlines.set(container, outlines);
     return outlines;
   }
 }

@@ -45,10 +45,19 @@ export function swapTwo(state: OverlapState, random: Random): void {
   for (let tries = 0; tries < 20; tries++) {
     const i = large[random.below(large.length)] as number;
     const j = large[random.below(large.length)] as number;
-    if (state.itemOf(i) === state.itemOf(j)) continue;
+    if (state.itemOf(i) === state.itemOf(j) || !mayTradeRooms(state, i, j)) continue;
     swap(state, i, j);
     return;
   }
+}
+
+/** Whether each of two copies may go where the other is. */
+function mayTradeRooms(state: OverlapState, i: number, j: number): boolean {
+  const { room } = state.arrangement;
+  if (room[i] === room[j]) return true;
+  const mayGo = (copy: number, to: number): boolean =>
+    state.model.allowed[state.itemOf(copy)]?.[state.model.rooms[to]?.container ?? -1] === true;
+  return mayGo(i, room[j] as number) && mayGo(j, room[i] as number);
 }
 
 /** The larger copies that together make up most of the area. */

@@ -1,6 +1,6 @@
 import { Field } from '../nfp/overlapField.ts';
 import type { Arrangement } from './arrangement.ts';
-import type { Model, Room } from './model.ts';
+import type { Model } from './model.ts';
 import type { Windows } from './windows.ts';
 
 /**
@@ -99,8 +99,8 @@ export class OverlapState {
       depth[j * n + i] = d;
     }
     this.outside[i] = 0;
-    if (model.stripWidth === 0 && own >= 0) {
-      const table = model.sheetTable((model.rooms[own] as Room).container, q);
+    const table = own >= 0 ? model.roomTable(own, q) : -1;
+    if (table >= 0) {
       const d = model.pairs.tables.depth(table, qx, qy);
       this.outside[i] = d <= touch ? 0 : d;
     }
@@ -164,10 +164,8 @@ export class OverlapState {
         factor[i * n + j] as number,
       );
     }
-    if (model.stripWidth === 0) {
-      field.sheet = model.sheetTable((model.rooms[inRoom] as Room).container, q);
-      field.sheetFactor = this.outsideFactor[i] as number;
-    }
+    field.sheet = model.roomTable(inRoom, q);
+    field.sheetFactor = this.outsideFactor[i] as number;
   }
 
   newField(): Field {

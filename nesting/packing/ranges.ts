@@ -15,12 +15,13 @@ export function positionRange(
   const right = box[4 * pose + 2] as number;
   const high = box[4 * pose + 3] as number;
   const slack = model.size * FIT_RELATIVE;
-  if (model.stripWidth > 0) {
+  const container = model.problem.containers[(model.rooms[room] as Room).container];
+  if (container?.kind === 'strip') {
     const onFold = (model.problem.items[item] as Item).onFold === true;
     const minY = -low;
-    const maxY = onFold ? minY : model.stripWidth - high;
+    const maxY = onFold ? minY : container.width - high;
     const maxX = model.maxLength - right;
-    if (high - low > model.stripWidth + slack || -left > maxX + slack) return null;
+    if (high - low > container.width + slack || -left > maxX + slack) return null;
     return {
       minX: -left,
       minY,
@@ -28,7 +29,7 @@ export function positionRange(
       maxY: Math.max(maxY, minY),
     };
   }
-  const table = model.sheetTable((model.rooms[room] as Room).container, pose);
+  const table = model.roomTable(room, pose);
   const { tables } = model.pairs;
   const width = tables.box[6 * table + 2] as number;
   const height = tables.box[6 * table + 3] as number;

@@ -2,6 +2,7 @@ import { Annealing, largestFirst } from './annealing.ts';
 import { Arrangement, fromLayout, toLayout, usedLength } from './arrangement.ts';
 import { Budget } from './budget.ts';
 import { FitSearch } from './fitSearch.ts';
+import { aroundFixed } from './fixedCopies.ts';
 import { GreedyPlacer } from './greedy.ts';
 import { proveImpossible } from './impossibility.ts';
 import { lengthBound } from './lengthBound.ts';
@@ -41,6 +42,19 @@ const SEARCH_DETAIL: Detail = { vertices: 24, maxAreaRatio: 0.003 };
  */
 export function search(problem: Problem, options: SearchOptions): SearchResult {
   checkProblem(problem);
+  if (!problem.fixed || problem.fixed.length === 0) return searchFree(problem, options, 0);
+  const { problem: inner, reach, back } = aroundFixed(problem);
+  const { onBetter, exchange: _, ...rest } = options;
+  const result = searchFree(
+    inner,
+    { ...rest, ...(onBetter && { onBetter: (layout, step) => onBetter(back(layout), step) }) },
+    reach,
+  );
+  return { ...result, layout: back(result.layout) };
+}
+
+/** `least`: no layout can be shorter, because something fixed reaches so far; mm. */
+function searchFree(problem: Problem, options: SearchOptions, least: number): SearchResult {
   const unlimited = options.maxMs === undefined && options.shouldStop === undefined;
   const budget = new Budget(
     options,
@@ -59,24 +73,29 @@ export function search(problem: Problem, options: SearchOptions): SearchResult {
   }
   const best =
     options.method === 'annealing'
-      ? searchByAnnealing(exact, options, budget)
-      : searchBySeparation(exact, options, budget);
+      ? searchByAnnealing(exact, options, budget, least)
+      : searchBySeparation(exact, options, budget, least);
   const layout = toLayout(exact, best);
   const verdict = layout.unplaced.length === 0 ? 'fits' : impossible ? 'cannot fit' : 'not found';
   return { verdict, layout, steps: budget.steps, ...(impossible ? { impossible } : {}) };
 }
 
-function searchByAnnealing(model: Model, options: SearchOptions, budget: Budget): Arrangement {
+function searchByAnnealing(model: Model, options: SearchOptions, budget: Budget, least: number): Arrangement {
   const annealing = new Annealing(model, new Random(options.seed), budget.shouldStop);
   options.onBetter?.(toLayout(model, annealing.best), 0);
-  while (!budget.shouldStop() && !isIdeal(model, annealing.best)) {
+  while (!budget.shouldStop() && !isIdeal(model, annealing.best, least)) {
     budget.step();
     if (annealing.step(budget.shouldStop)) options.onBetter?.(toLayout(model, annealing.best), budget.steps);
   }
   return annealing.best;
 }
 
-function searchBySeparation(exact: Model, options: SearchOptions, budget: Budget): Arrangement {
+function searchBySeparation(
+  exact: Model,
+  options: SearchOptions,
+  budget: Budget,
+  least: number,
+): Arrangement {
   const best = new Arrangement(exact.copies.length);
   if (exact.stripWidth > 0) {
     placeOnShelves(exact, best);
@@ -91,7 +110,7 @@ function searchBySeparation(exact: Model, options: SearchOptions, budget: Budget
       shouldStop: budget.shouldStop,
       onRound: budget.step,
       isIdeal: (arrangement) =>
-        !arrangement.room.includes(-1) && (exact.stripWidth > 0 || isIdeal(exact, arrangement)),
+        !arrangement.room.includes(-1) && (exact.stripWidth > 0 || isIdeal(exact, arrangement, least)),
       onBetter: (arrangement) => {
         best.copyFrom(arrangement);
         options.onBetter?.(toLayout(exact, best), budget.steps);
@@ -99,13 +118,13 @@ function searchBySeparation(exact: Model, options: SearchOptions, budget: Budget
     }).run();
     if (exact.stripWidth === 0 || best.room.includes(-1)) return best;
   }
-  let ideal = isIdeal(exact, best);
+  let ideal = isIdeal(exact, best, least);
   const shouldStop = () => ideal || budget.shouldStop();
   const shared = {
     onRound: budget.step,
     onShorter: (arrangement: Arrangement) => {
       best.copyFrom(arrangement);
-      ideal = isIdeal(exact, best);
+      ideal = isIdeal(exact, best, least);
       const layout = toLayout(exact, best);
       options.onBetter?.(layout, budget.steps);
       options.exchange?.offer(layout);
@@ -177,10 +196,11 @@ function tableCount(model: Model): number {
 }
 
 /** Nothing is left to improve: every copy is placed, on as little cloth as any layout can do with. */
-function isIdeal(model: Model, arrangement: Arrangement): boolean {
+function isIdeal(model: Model, arrangement: Arrangement, least: number): boolean {
   if (arrangement.room.includes(-1)) return false;
   if (model.stripWidth === 0) return roomsUsed(model, arrangement) <= fewestSheets(model);
-  return usedLength(model, arrangement) <= lengthBound(model.problem).length * (1 + AT_BOUND);
+  const bound = Math.max(least, lengthBound(model.problem).length);
+  return usedLength(model, arrangement) <= bound * (1 + AT_BOUND);
 }
 
 /** No fewer sheets can hold the area of all pieces. */
@@ -200,9 +220,9 @@ function fewestSheets(model: Model): number {
 
 function checkProblem(problem: Problem): void {
   const strips = problem.containers.filter((c) => c.kind === 'strip');
-  if (strips.length > 1 || (strips.length === 1 && problem.containers.length > 1))
+  if (strips.length > 0 && problem.containers.length > strips.length)
     throw new RangeError(
-      `search: a problem has one strip or only sheets, ${problem.name} has ${strips.length} strips among ${problem.containers.length} containers`,
+      `search: a problem has only strips or only sheets, ${problem.name} has ${strips.length} strips among ${problem.containers.length} containers`,
     );
   for (const strip of strips)
     if (!(strip.width > 0 && Number.isFinite(strip.width)))

@@ -143,7 +143,11 @@ export class StripSearch {
 
   /** Puts everything anywhere: a start without a past. */
   #scatter(): void {
-    for (let i = 0; i < this.#state.n; i++) this.#relocation.scatter(i, 0);
+    for (let i = 0; i < this.#state.n; i++) {
+      const rooms = this.#relocation.roomsOf(i);
+      const lane = rooms.length > 1 ? this.#random.below(rooms.length) : 0;
+      this.#relocation.scatter(i, rooms[lane] ?? 0);
+    }
   }
 
   /** Takes up another line of descent. */

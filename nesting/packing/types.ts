@@ -29,6 +29,8 @@ export interface StripContainer {
   readonly id: string;
   readonly width: number;
   readonly maxLength?: number;
+  /** Flaws, holes, places kept free: no piece may enter one. */
+  readonly blocked?: readonly Outline[];
 }
 
 /** A piece of cloth with a fixed outline; `blocked` are holes and flaws that no piece may enter. */
@@ -58,8 +60,11 @@ export interface Item {
 }
 
 /**
- * One packing problem: either exactly one strip, or one or more sheets (in order of preference).
+ * One packing problem: either strips, or one or more sheets (in order of preference).
  * Strip: place everything, keep it short. Sheets: place as much as possible, on few sheets, earlier ones first.
+ *
+ * Several strips are lanes of one cloth, cut to one common length, which is what is kept short: the doubled part of
+ * a partly folded cloth beside its single part, or the two halves of a cloth folded from both selvedges.
  */
 export interface Problem {
   readonly name: string;
@@ -72,6 +77,11 @@ export interface Problem {
    * Without it such a problem is answered at once with an empty layout.
    */
   readonly bestSubset?: boolean;
+  /**
+   * Copies that lie where they are and never move; the others are packed around them. They must be legal among
+   * themselves: see `verify`, which holds every layout against them as well.
+   */
+  readonly fixed?: readonly Placement[];
 }
 
 export interface Placement {
@@ -97,7 +107,7 @@ export interface Layout {
     readonly item: string;
     readonly copy: number;
   }[];
-  /** Largest x of any placed point on a strip; 0 for sheets. */
+  /** Largest x of any placed point on a strip, or on the longest of several; 0 for sheets. */
   readonly length: number;
 }
 

@@ -84,7 +84,7 @@ describe('the engine in the pool', () => {
   });
 
   test('a problem the engine refuses is refused in its words', async () => {
-    const two: Problem = { ...onRoll, containers: [strip(500), strip(400, { id: 'other' })] };
+    const two: Problem = { ...onRoll, containers: [strip(500), sheet(rectangle(400, 400), { id: 'other' })] };
     await expect(pool.solve(two, { seed: 1, maxMs: 100 })).rejects.toMatchObject({ code: 'failed' });
   });
 
