@@ -1,4 +1,10 @@
-import type { Cloth, Project, Remnant, Roll } from '../../pattern/exchange/project.ts';
+import {
+  type Cloth,
+  clothSchema,
+  type Project,
+  type Remnant,
+  type Roll,
+} from '../../pattern/exchange/project.ts';
 import { type Command, type CommandName, replaceById } from './command.ts';
 import { freshId } from './ids.ts';
 import { rectangleOutline } from './pieceCommands.ts';
@@ -63,18 +69,9 @@ export function addRoll(
   name: string,
   kind: ClothKind,
 ): Command & { readonly id: string } {
-  return addCloth({
-    kind: 'roll',
-    id: freshId('cloth'),
-    name,
-    materialId,
-    printUp: 'none',
-    priceCentsPerMetre: null,
-    notes: '',
-    shopStepMm: 100,
-    availableMm: null,
-    ...rulesOf(kind),
-  });
+  return addCloth(
+    clothSchema.parse({ kind: 'roll', id: freshId('cloth'), name, materialId, ...rulesOf(kind) }),
+  );
 }
 
 /** A remnant starts as a rectangle, `alongMm` along its grain and `acrossMm` across it. */
@@ -86,22 +83,20 @@ export function addRemnant(
   acrossMm: number,
 ): Command & { readonly id: string } {
   const { turn, nap, reversible, gapMm, edgeMarginMm } = rulesOf(kind);
-  return addCloth({
-    kind: 'remnant',
-    id: freshId('cloth'),
-    name,
-    materialId,
-    printUp: 'none',
-    priceCentsPerMetre: null,
-    notes: '',
-    turn,
-    nap,
-    reversible,
-    gapMm,
-    edgeMarginMm,
-    outline: rectangleOutline(alongMm, acrossMm),
-    flaws: [],
-  });
+  return addCloth(
+    clothSchema.parse({
+      kind: 'remnant',
+      id: freshId('cloth'),
+      name,
+      materialId,
+      turn,
+      nap,
+      reversible,
+      gapMm,
+      edgeMarginMm,
+      outline: rectangleOutline(alongMm, acrossMm),
+    }),
+  );
 }
 
 function editCloth(

@@ -1,11 +1,15 @@
 /** Grain, nap, print, fold, sides and gap: demands on a cloth become anonymous packing problems. */
-export { admissiblePoses, angleBetween, directionOnCloth, foldPoses, snapDegrees } from './poses.ts';
+export { alternatives } from './alternatives.ts';
+export { isOwnMirrorImage } from './doubling.ts';
 export {
-  isOwnMirrorImage,
-  type Spreading,
-  type Stretch,
-  spreadOnRemnant,
-  spreadOnRoll,
-  whyNotFolded,
-} from './spread.ts';
+  type Lane,
+  lengthsOfCloth,
+  onStretch,
+  type StretchSpread,
+  tableWidth,
+  usableWidth,
+} from './layers.ts';
+export { admissiblePoses, angleBetween, directionOnCloth, foldPoses, snapDegrees } from './poses.ts';
+export { hasChoiceOfGrain, type Spreading, type Stretch, spreadOnRemnant, spreadOnRoll } from './spread.ts';
 export type * from './types.ts';
+export { type WhyNot, wayRound, whyNotSpread } from './whyNotSpread.ts';

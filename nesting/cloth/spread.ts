@@ -1,11 +1,23 @@
-import { convexHull, leastWidth } from '../geometry/convexHull.ts';
-import { turnBy } from '../geometry/transforms.ts';
 import { lengthBound } from '../packing/lengthBound.ts';
 import type { Item, Outline, Pose, Problem } from '../packing/types.ts';
-import { ANGLE_TOLERANCE_DEG, admissiblePoses, angleBetween, foldPoses, liesAlong } from './poses.ts';
+import {
+  isOwnMirrorImage,
+  leftSingle,
+  mostDoubled,
+  posesOnFold,
+  setsOf,
+  smallestWidth,
+  usualDoubling,
+  WIDTH_SLACK_MM,
+  wholeWidth,
+} from './doubling.ts';
+import { flawsOn, type Lane, lanesOf, type StretchSpread, usableWidth } from './layers.ts';
+import { admissiblePoses, endForEnd, keepsGrain, turnOf, turnsFreely } from './poses.ts';
 import type {
+  Arrangement,
   ClothRules,
   Demand,
+  Doubled,
   Hand,
   ItemMeaning,
   Refusal,
@@ -14,12 +26,17 @@ import type {
   RollCloth,
   Spread,
 } from './types.ts';
+import { whyNotSpread } from './whyNotSpread.ts';
 
 /** One stretch of cloth, spread one way, with the packing problem that fills it. */
 export interface Stretch {
-  readonly spread: Spread;
+  readonly spread: StretchSpread;
   readonly problem: Problem;
   readonly meanings: readonly ItemMeaning[];
+  /** Of a roll: what of its width may be laid on, from the lower edge up; each is a strip of the problem. */
+  readonly lanes: readonly Lane[];
+  /** How far across it may be laid on, from y = 0, in mm; 0 for a remnant. */
+  readonly width: number;
   /** No layout of this stretch can be shorter, in mm; 0 for a remnant. */
   readonly leastLength: number;
 }
@@ -29,189 +46,270 @@ export interface Spreading {
   readonly stretches: readonly Stretch[];
   readonly refusals: readonly Refusal[];
   readonly remarks: readonly Remark[];
+  /** What was decided before packing, complete: with it the same problems come out again. */
+  readonly arrangement: Arrangement;
 }
 
-/** Slack when a width is compared with the cloth's: sums of decimal measures miss by rounding. Millimetres. */
-const WIDTH_SLACK_MM = 1e-6;
+/** How a roll is spread in its first stretch. */
+const firstStretch = (spread: Spread): StretchSpread => (spread === 'sequence' ? 'folded' : spread);
+
+/** The rules with a choice of grain made, where all pieces must lie alike but may lie either way. */
+function settledRules(rules: ClothRules, turn: Arrangement['turn']): ClothRules {
+  return hasChoiceOfGrain(rules) ? { ...rules, turn: turn ?? 'grain' } : rules;
+}
+
+/** Whether the pieces may all lie along, or all across. */
+export function hasChoiceOfGrain(rules: ClothRules): boolean {
+  return (
+    rules.stretchAlike &&
+    (rules.turn === 'quarter' || rules.turn === 'free') &&
+    rules.nap === 'none' &&
+    rules.upDeg === null
+  );
+}
 
 /**
- * Why this roll may not be folded lengthwise; null if it may. On a folded cloth the upper layer's print runs the
- * other way across, so a print whose up points across the cloth would stand on its head there.
+ * Packing problems for a roll. Asking for a spread that `whyNotSpread` has a reason against is a mistake: it throws a
+ * RangeError. `startMm` of cloth lie before the last stretch: where flaws come to lie there depends on it.
  */
-export function whyNotFolded(roll: RollCloth): 'notFoldable' | 'printAcross' | null {
-  if (roll.foldedDepth === null) return 'notFoldable';
-  const up = roll.rules.upDeg;
-  if (up !== null && Math.min(angleBetween(up, 0), angleBetween(up, 180)) > ANGLE_TOLERANCE_DEG)
-    return 'printAcross';
-  return null;
-}
-
-/** Packing problems for a roll. Asking for `folded` where `whyNotFolded` has a reason is a mistake: it throws. */
-export function spreadOnRoll(roll: RollCloth, demands: readonly Demand[], spread: Spread): Spreading {
-  const gathered = new Gathered();
+export function spreadOnRoll(
+  roll: RollCloth,
+  demands: readonly Demand[],
+  spread: Spread,
+  arrangement: Arrangement = {},
+  startMm = 0,
+): Spreading {
+  const reason = whyNotSpread(roll, spread);
+  if (reason !== null) throw new RangeError(`roll ${roll.id} cannot be spread ${spread}: ${reason}`);
+  const rules = settledRules(roll.rules, arrangement.turn);
+  const kind = firstStretch(spread);
+  const depthMm = kind === 'partial' ? (arrangement.depthMm ?? usualDepth(roll, rules, demands)) : undefined;
+  const remarks: Remark[] = [];
+  const stretches: Gathered[] = [];
+  const doubled: Doubled[] = [];
   let open = demands;
-  if (spread === 'folded') {
-    const reason = whyNotFolded(roll);
-    if (reason !== null) throw new RangeError(`roll ${roll.id} cannot be folded: ${reason}`);
-    open = demands.flatMap((demand) => gathered.foldedItems(demand, roll));
+  if (kind !== 'single') {
+    const first = new Gathered(rules, kind, lanesOf(roll, kind, depthMm));
+    open = demands.flatMap((demand) => {
+      const most = mostDoubled(demand, rules, first.lanes);
+      if (most.remark) remarks.push({ demand: demand.id, kind: most.remark });
+      const asked =
+        arrangement.doubled?.find(({ id }) => id === demand.id) ??
+        (arrangement.doubled ? { fold: 0, pairs: 0 } : usualDoubling(demand, rules, first.lanes));
+      const fold = Math.min(asked.fold, most.fold);
+      const rest = demand.plain + demand.mirrored - fold;
+      const pairs = Math.min(asked.pairs, most.pairs, most.isHandless ? Math.floor(rest / 2) : Infinity);
+      doubled.push({ id: demand.id, fold, pairs });
+      first.onFold(demand, fold);
+      first.pairs(demand, pairs);
+      const left = leftSingle(demand, { fold, pairs }, most.isHandless);
+      if (left.plain + left.mirrored === 0) return [];
+      const single = { ...demand, ...left };
+      // Beside a partial fold there is single cloth too.
+      return first.single(single) ? [] : [single];
+    });
+    stretches.push(first);
   }
-  for (const demand of open) gathered.singleItems(demand, roll.rules, roll.width);
-  const strip = (kind: Spread, width: number): Stretch[] => {
-    const { items, meanings } = gathered[kind];
-    if (items.length === 0) return [];
-    const container = { kind: 'strip', id: roll.id, width } as const;
-    const problem = { name: `${roll.id} ${kind}`, containers: [container], items, gap: roll.rules.gap };
-    return [{ spread: kind, problem, meanings, leastLength: lengthBound(problem).length }];
-  };
+  const opened = new Gathered(rules, 'single', lanesOf(roll, 'single'));
+  const refusals: Refusal[] = [];
+  for (const demand of open) {
+    if (!opened.single(demand)) {
+      const has = Math.max(0, ...opened.lanes.map(({ from, to }) => to - from));
+      const { id, plain, mirrored } = demand;
+      refusals.push({ demand: id, plain, mirrored, needs: wholeWidth(demand, rules), has });
+    }
+  }
+  stretches.push(opened);
+  for (const demand of demands) {
+    const turn = turnOf(demand, rules);
+    if (turn === 'quarter' || turn === 'free') continue;
+    const poses = admissiblePoses(demand, rules, false);
+    if (!poses.every((pose) => keepsGrain(demand, rules, pose))) {
+      remarks.push({ demand: demand.id, kind: 'grainAcross' });
+    }
+  }
+  const filled = stretches.filter(({ items }) => items.length > 0);
   return {
-    stretches: [...strip('folded', roll.foldedDepth ?? 0), ...strip('single', roll.width)],
-    refusals: gathered.refusals,
-    remarks: gathered.remarks,
+    stretches: filled.map((gathered, i) => {
+      const start = i === 0 ? 0 : startMm;
+      const width = usableWidth(roll, gathered.spread, depthMm);
+      return gathered.stretch(roll, width, (lane) => flawsOn(roll, gathered.spread, lane, start, depthMm));
+    }),
+    refusals,
+    remarks,
+    arrangement: {
+      ...(kind === 'single' ? {} : { doubled }),
+      ...(depthMm === undefined ? {} : { depthMm }),
+      ...(hasChoiceOfGrain(roll.rules) ? { turn: rules.turn as 'grain' | 'cross' } : {}),
+    },
   };
 }
 
 /** The packing problem for a remnant, spread singly. What has no place on it the search finds out. */
-export function spreadOnRemnant(remnant: RemnantCloth, demands: readonly Demand[]): Spreading {
-  const gathered = new Gathered();
-  for (const demand of demands) gathered.singleItems(demand, remnant.rules, Infinity);
-  const { items, meanings } = gathered.single;
-  if (items.length === 0) return { stretches: [], refusals: [], remarks: [] };
-  const { id, outline, flaws, rules } = remnant;
-  const container = { kind: 'sheet', id, quantity: 1, outline, blocked: flaws } as const;
+export function spreadOnRemnant(
+  remnant: RemnantCloth,
+  demands: readonly Demand[],
+  arrangement: Arrangement = {},
+): Spreading {
+  const { id, outline, flaws, quantity } = remnant;
+  const rules = settledRules(remnant.rules, arrangement.turn);
+  const settled: Arrangement = hasChoiceOfGrain(remnant.rules)
+    ? { turn: rules.turn as 'grain' | 'cross' }
+    : {};
+  const gathered = new Gathered(rules, 'single', []);
+  for (const demand of demands) gathered.single(demand);
+  const { items, meanings } = gathered;
+  if (items.length === 0) return { stretches: [], refusals: [], remarks: [], arrangement: settled };
+  const container = { kind: 'sheet', id, quantity, outline, blocked: flaws } as const;
   // What a remnant can't hold goes to other cloth, so its share is wanted even where not all can fit.
   const problem = { name: id, containers: [container], items, gap: rules.gap, bestSubset: true };
   return {
-    stretches: [{ spread: 'single', problem, meanings, leastLength: 0 }],
-    refusals: gathered.refusals,
-    remarks: gathered.remarks,
+    stretches: [{ spread: 'single', problem, meanings, lanes: [], width: 0, leastLength: 0 }],
+    refusals: [],
+    remarks: [],
+    arrangement: settled,
   };
 }
 
-/** Whether the mirror image of a demand can be laid as the piece itself within the rules: hands do not matter. */
-export function isOwnMirrorImage(demand: Demand, rules: ClothRules): boolean {
-  if (turnsFreely(rules)) return demand.mirrorTurns.length > 0;
-  const plain = admissiblePoses(demand, rules, false);
-  const mirrored = admissiblePoses(demand, rules, true);
-  // Mirrored and turned by t the piece is as drawn, so mirrored at r it lies as the plain piece at r − t.
-  return demand.mirrorTurns.some((turn) =>
-    mirrored.some((m) =>
-      plain.some((p) => angleBetween(m.rotation - turn, p.rotation) <= ANGLE_TOLERANCE_DEG),
-    ),
+/** Just deep enough for the widest half piece on the fold; where there is none, for the widest pair. */
+function usualDepth(roll: RollCloth, rules: ClothRules, demands: readonly Demand[]): number {
+  const most = roll.wholeWidth / 2 - roll.edge;
+  const lanes = lanesOf(roll, 'folded');
+  const widths = (of: (demand: Demand) => number | null): number[] =>
+    demands.flatMap((demand) => {
+      const width = of(demand);
+      return width === null || width > most + WIDTH_SLACK_MM ? [] : [width];
+    });
+  const onFold = widths((demand) => foldWidth(demand, rules));
+  if (onFold.length > 0) return Math.min(most, Math.max(...onFold));
+  const pairs = widths((demand) =>
+    mostDoubled(demand, rules, lanes).pairs > 0 ? wholeWidth(demand, rules) : null,
   );
+  return pairs.length > 0 ? Math.min(most, Math.max(...pairs)) : most;
 }
 
-function turnsFreely(rules: ClothRules): boolean {
-  return rules.turn === 'free' && !rules.oneWay && rules.upDeg === null;
+/** How deep a fold the half of a demand needs; null where it has none or may not lie on one. */
+export function foldWidth(demand: Demand, rules: ClothRules): number | null {
+  const poses = posesOnFold(demand, rules);
+  return demand.half && poses.length > 0 ? smallestWidth(demand.half.outline, poses) : null;
 }
 
-/** Collects the items of both kinds of stretch while the demands are gone through. */
+/** Collects the items of one stretch while the demands are gone through. */
 class Gathered {
-  readonly single: { items: Item[]; meanings: ItemMeaning[] } = { items: [], meanings: [] };
-  readonly folded: { items: Item[]; meanings: ItemMeaning[] } = { items: [], meanings: [] };
-  readonly refusals: Refusal[] = [];
-  readonly remarks: Remark[] = [];
+  readonly items: Item[] = [];
+  readonly meanings: ItemMeaning[] = [];
+  readonly rules: ClothRules;
+  readonly spread: StretchSpread;
+  readonly lanes: readonly Lane[];
+
+  constructor(rules: ClothRules, spread: StretchSpread, lanes: readonly Lane[]) {
+    this.rules = rules;
+    this.spread = spread;
+    this.lanes = lanes;
+  }
+
+  onFold(demand: Demand, quantity: number): void {
+    if (!demand.half) return;
+    const { outline } = demand.half;
+    const poses = (napDeg: 0 | 180): readonly Pose[] => posesOnFold(demand, this.rules, napDeg);
+    const width = foldWidth(demand, this.rules) ?? 0;
+    this.add(demand, 'fold', quantity, outline, poses(0), poses(180), this.lanesFor(width, 2, true));
+  }
+
+  pairs(demand: Demand, quantity: number): void {
+    // Whichever way up the paper lies on doubled cloth, one layer gives the plain piece, the other the mirrored.
+    const poses = [
+      ...admissiblePoses(demand, this.rules, false),
+      ...admissiblePoses(demand, this.rules, true),
+    ];
+    const lanes = this.lanesFor(wholeWidth(demand, this.rules), 2, false);
+    this.add(demand, 'pair', quantity, demand.outline, poses, poses.map(endForEnd), lanes);
+  }
+
+  /** Single copies; false if no lane of a roll is wide enough for them. */
+  single(demand: Demand): boolean {
+    const { rules } = this;
+    const lanes = this.lanesFor(wholeWidth(demand, rules), 1, false);
+    // A remnant has no lanes: what has no place on it the search finds out.
+    if (lanes !== undefined && lanes.length === 0) return false;
+    const plain = admissiblePoses(demand, rules, false);
+    const mirrored = admissiblePoses(demand, rules, true);
+    const put = (hand: Hand, quantity: number, poses: readonly Pose[]): void =>
+      this.add(demand, hand, quantity, demand.outline, poses, poses.map(endForEnd), lanes);
+    if (isOwnMirrorImage(demand, rules)) {
+      put('either', demand.plain + demand.mirrored, plain);
+    } else if (rules.reversible) {
+      put('either', demand.plain + demand.mirrored, [...plain, ...mirrored]);
+    } else {
+      put('plain', demand.plain, plain);
+      put('mirrored', demand.mirrored, mirrored);
+    }
+    return true;
+  }
+
+  /** Lanes wide enough, by name; undefined where a cloth has none because it is a remnant. */
+  private lanesFor(width: number, layers: 1 | 2, onFold: boolean): readonly string[] | undefined {
+    if (this.lanes.length === 0 && this.spread === 'single') return undefined;
+    return this.lanes
+      .filter((lane) => lane.layers === layers && (!onFold || lane.fold !== 'none'))
+      .filter(({ from, to }) => width <= to - from + WIDTH_SLACK_MM)
+      .map(({ id }) => id);
+  }
 
   private add(
-    spread: Spread,
     demand: Demand,
     hand: Hand,
     quantity: number,
+    outline: Outline,
     poses: readonly Pose[],
-    freely: boolean,
+    back: readonly Pose[],
+    lanes: readonly string[] | undefined,
   ): void {
-    if (quantity === 0) return;
-    const id = `${demand.id}:${hand}`;
-    const outline = hand === 'fold' && demand.half ? demand.half.outline : demand.outline;
-    const item: Item = {
-      id,
-      outline,
-      quantity,
-      poses,
-      ...(freely ? { anyAngle: true } : {}),
-      ...(hand === 'fold' ? { onFold: true } : {}),
-    };
-    this[spread].items.push(item);
-    this[spread].meanings.push({ item: id, demand: demand.id, hand });
-  }
-
-  /** Puts what can be cut doubled on the folded stretch; returns what is left for the single layer. */
-  foldedItems(demand: Demand, roll: RollCloth): Demand[] {
-    const { rules } = roll;
-    const depth = roll.foldedDepth ?? 0;
-    const total = demand.plain + demand.mirrored;
-    if (demand.half) {
-      const all = foldPoses(demand.half, demand, rules);
-      const poses = rules.turn === 'grain' ? all.filter((pose) => liesAlong(demand.grainDeg, pose)) : all;
-      if (poses.length === 0) {
-        this.remarks.push({ demand: demand.id, kind: 'foldOffGrain' });
-        return [demand];
-      }
-      if (smallestWidth(demand.half.outline, poses) > depth + WIDTH_SLACK_MM) return [demand];
-      this.add('folded', demand, 'fold', total, poses, false);
-      return [];
-    }
-    const freely = turnsFreely(rules);
-    // Whichever way up the paper lies on doubled cloth, one layer gives the plain piece, the other the mirrored.
-    const poses = [...admissiblePoses(demand, rules, false), ...admissiblePoses(demand, rules, true)];
-    const width = freely
-      ? leastWidth(convexHull(demand.outline)).width
-      : smallestWidth(demand.outline, poses);
-    if (width > depth + WIDTH_SLACK_MM) return [demand];
-    const handless = rules.reversible || isOwnMirrorImage(demand, rules);
-    const pairs = handless ? Math.floor(total / 2) : Math.min(demand.plain, demand.mirrored);
-    this.add('folded', demand, 'pair', pairs, poses, freely);
-    const rest = handless
-      ? { plain: total - 2 * pairs, mirrored: 0 }
-      : { plain: demand.plain - pairs, mirrored: demand.mirrored - pairs };
-    return rest.plain + rest.mirrored > 0 ? [{ ...demand, ...rest }] : [];
-  }
-
-  /** Puts a demand on the single layer, unless it is wider than the cloth in every admissible pose. */
-  singleItems(demand: Demand, rules: ClothRules, clothWidth: number): void {
-    const freely = turnsFreely(rules);
-    const plain = admissiblePoses(demand, rules, false);
-    const mirrored = admissiblePoses(demand, rules, true);
-    const { id } = demand;
-    const width = freely
-      ? leastWidth(convexHull(demand.outline)).width
-      : smallestWidth(demand.outline, plain);
-    if (width > clothWidth + WIDTH_SLACK_MM) {
-      this.refusals.push({
-        demand: id,
-        plain: demand.plain,
-        mirrored: demand.mirrored,
-        needs: width,
-        has: clothWidth,
+    const sets = setsOf(demand, this.rules);
+    const isDivided = sets > 1 && quantity % sets === 0;
+    const turnedBack = isDivided ? (quantity / sets) * Math.floor(sets / 2) : 0;
+    const put = (id: string, count: number, ways: readonly Pose[]): void => {
+      if (count === 0) return;
+      this.items.push({
+        id,
+        outline,
+        quantity: count,
+        poses: ways,
+        ...(turnsFreely(demand, this.rules) && hand !== 'fold' ? { anyAngle: true } : {}),
+        ...(hand === 'fold' ? { onFold: true } : {}),
+        ...(lanes !== undefined && this.lanes.length > 1 ? { containers: lanes } : {}),
       });
-      return;
-    }
-    if (rules.turn === 'grain' && plain.some((pose) => !liesAlong(demand.grainDeg, pose))) {
-      this.remarks.push({ demand: id, kind: 'grainAcross' });
-    }
-    if (demand.half || isOwnMirrorImage(demand, rules)) {
-      this.add('single', demand, 'either', demand.plain + demand.mirrored, plain, freely);
-    } else if (rules.reversible) {
-      this.add('single', demand, 'either', demand.plain + demand.mirrored, [...plain, ...mirrored], freely);
-    } else {
-      this.add('single', demand, 'plain', demand.plain, plain, freely);
-      this.add('single', demand, 'mirrored', demand.mirrored, mirrored, freely);
-    }
+      this.meanings.push({ item: id, demand: demand.id, hand });
+    };
+    put(`${demand.id}:${hand}`, quantity - turnedBack, poses);
+    put(`${demand.id}:${hand}:back`, turnedBack, back);
+  }
+
+  stretch(roll: RollCloth, width: number, flawsOf: (lane: Lane) => readonly Outline[]): Stretch {
+    const { spread, items, meanings, lanes } = this;
+    const containers = lanes.map((lane) => {
+      const flaws = flawsOf(lane);
+      const strip = { kind: 'strip', id: lane.id, width: lane.to - lane.from } as const;
+      return flaws.length > 0 ? { ...strip, blocked: flaws } : strip;
+    });
+    const problem = { name: `${roll.id} ${spread}`, containers, items, gap: this.rules.gap };
+    return { spread, problem, meanings, lanes, width, leastLength: leastLength(problem, lanes) };
   }
 }
 
-/** Smallest extent across the cloth over `poses`, in mm. */
-function smallestWidth(outline: Outline, poses: readonly Pose[]): number {
-  let smallest = Infinity;
-  for (const { rotation, mirrored } of poses) {
-    const { sin, cos } = turnBy(rotation);
-    let low = Infinity;
-    let high = -Infinity;
-    for (const [x, y] of outline) {
-      const across = (mirrored ? -x : x) * sin + y * cos;
-      low = Math.min(low, across);
-      high = Math.max(high, across);
-    }
-    smallest = Math.min(smallest, high - low);
-  }
-  return smallest;
+/** No layout can be shorter: all lanes taken as one strip, and those of as many layers by themselves. */
+function leastLength(problem: Problem, lanes: readonly Lane[]): number {
+  const bounds = [lanes, ...([1, 2] as const).map((n) => lanes.filter(({ layers }) => layers === n))].map(
+    (some) => {
+      if (some.length === 0) return 0;
+      const ids = new Set(some.map(({ id }) => id));
+      const items = problem.items.filter(({ containers }) =>
+        (containers ?? [...ids]).every((id) => ids.has(id)),
+      );
+      const width = some.reduce((sum, { from, to }) => sum + to - from, 0);
+      const strip = { kind: 'strip', id: 'all', width } as const;
+      return lengthBound({ ...problem, containers: [strip], items }).length;
+    },
+  );
+  return Math.max(...bounds);
 }

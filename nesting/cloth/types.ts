@@ -6,13 +6,25 @@ import type { Outline, Point } from '../packing/types.ts';
  * rules.
  */
 
-/** `grain`: the grain line lies along the cloth. `quarter`: quarter turns as well. `free`: any angle. */
-export type Turn = 'grain' | 'quarter' | 'free';
+/**
+ * Where a piece's grain line lies: along the cloth, across it, on the bias (45° either way, or only rising to the left
+ * or to the right as seen from the cut end), at quarter turns, at any angle.
+ */
+export type Turn = 'grain' | 'cross' | 'bias' | 'biasLeft' | 'biasRight' | 'quarter' | 'free';
+
+/**
+ * `oneWay`: every top points the same way along the cloth. `twoWay`: along or against it, never across.
+ * `upAndDown`: one way within a set of pieces, sets may differ.
+ */
+export type Nap = 'none' | 'oneWay' | 'twoWay' | 'upAndDown';
 
 export interface ClothRules {
   readonly turn: Turn;
-  /** Pile, sheen: all pieces point the same way along the cloth. */
-  readonly oneWay: boolean;
+  /** How far off the grain a piece may lie, either way, in degrees. */
+  readonly tiltDeg: number;
+  readonly nap: Nap;
+  /** All grain lines lie the same way, along or across, even where `turn` would let each piece choose. */
+  readonly stretchAlike: boolean;
   /** Where the print's up points on the cloth, in degrees; null for a cloth without an up. */
   readonly upDeg: number | null;
   /** Either side may be the right side: a piece of the other hand is the same piece turned over. */
@@ -21,20 +33,43 @@ export interface ClothRules {
   readonly gap: number;
 }
 
-/** A roll as it counts for packing: selvedges and margins are off already. */
+/** A roll as it counts for packing: washed, its cut end made square. y from one outer edge to the other. */
 export interface RollCloth {
   readonly kind: 'roll';
   readonly id: string;
-  /** Whole usable width in mm, opened out. */
-  readonly width: number;
-  /** Usable depth in mm from the lengthwise fold to the usable edge; null where the cloth must not be folded. */
-  readonly foldedDepth: number | null;
+  /** From outer edge to outer edge, in mm. */
+  readonly wholeWidth: number;
+  /** What is left out along each of these two edges: selvedge and margin, in mm. */
+  readonly edge: number;
+  /** May lie in two layers at all: no for vinyl, foam, leather. */
+  readonly foldable: boolean;
+  /** Strips along the whole cloth that are left out. */
+  readonly faded: readonly Band[];
+  /** What no piece may enter: x from the squared end. */
+  readonly flaws: readonly Outline[];
+  /** What recurs on it, where that matters to the pieces; see `whyNotSpread`. */
+  readonly look: Look;
   readonly rules: ClothRules;
+}
+
+/** `motif`: pieces are placed on motifs. `matched`: bars or motifs of joined pieces must meet. */
+export interface Look {
+  readonly bars: 'none' | 'even' | 'uneven';
+  readonly hasMotif: boolean;
+  readonly isMatched: boolean;
+}
+
+/** An interval across the cloth, in mm. */
+export interface Band {
+  readonly from: number;
+  readonly to: number;
 }
 
 export interface RemnantCloth {
   readonly kind: 'remnant';
   readonly id: string;
+  /** So many alike. */
+  readonly quantity: number;
   readonly outline: Outline;
   readonly flaws: readonly Outline[];
   readonly rules: ClothRules;
@@ -57,6 +92,10 @@ export interface Demand {
   readonly plain: number;
   /** Copies as the mirror image. */
   readonly mirrored: number;
+  /** Into how many sets the copies divide; 1 where missing. Counts only for a nap that runs up and down. */
+  readonly sets?: number;
+  /** How its grain line lies, where that differs from the cloth's rule. */
+  readonly turn?: Turn;
   /** Grain line, a line in the piece's axes. */
   readonly grainDeg: number;
   /** The piece's top, a direction in the piece's axes. */
@@ -68,7 +107,12 @@ export interface Demand {
   readonly mirrorTurns: readonly number[];
 }
 
-export type Spread = 'single' | 'folded';
+/**
+ * `folded`: lengthwise, selvedges together, what has no partner opened out behind it. `sequence`: the same, doubled
+ * only as far as it pays. `crosswise`: cut ends together. `turned`: crosswise, the fold cut open and the upper layer
+ * turned end for end. `middle`: both selvedges to the middle. `partial`: folded only so deep as pieces need.
+ */
+export type Spread = 'single' | 'folded' | 'sequence' | 'crosswise' | 'turned' | 'middle' | 'partial';
 
 /** What one placement of an item gives. */
 export type Hand = 'plain' | 'mirrored' | 'pair' | 'fold' | 'either';
@@ -78,6 +122,22 @@ export interface ItemMeaning {
   readonly item: string;
   readonly demand: string;
   readonly hand: Hand;
+}
+
+/** How many doubled placements a demand gets: halves on the fold, and pairs. What is left is cut singly. */
+export interface Doubled {
+  readonly id: string;
+  readonly fold: number;
+  readonly pairs: number;
+}
+
+/** What is decided of a spread before packing; what is missing, the spread's usual way decides. */
+export interface Arrangement {
+  readonly doubled?: readonly Doubled[] | undefined;
+  /** Of a partial fold: from the fold to what can be used of the upper layer, in mm. */
+  readonly depthMm?: number | undefined;
+  /** Which way all grain lines lie, on a cloth on which they must lie alike but may choose. */
+  readonly turn?: 'grain' | 'cross' | undefined;
 }
 
 /** Copies of a demand that have no place in a spread, with the reason as data. */
@@ -93,5 +153,5 @@ export interface Refusal {
 /** A rule that had to give way, or that the maker may not expect. */
 export interface Remark {
   readonly demand: string;
-  readonly kind: 'grainAcross' | 'foldOffGrain';
+  readonly kind: 'grainAcross' | 'foldOffGrain' | 'oneHandBias' | 'foldFaded';
 }

@@ -1,5 +1,15 @@
+import type { z } from 'zod';
 import { emptyProject } from '../exchange/emptyProject.ts';
-import type { Cloth, CutRow, LayChoice, Material, Piece, PieceMark, Project } from '../exchange/project.ts';
+import {
+  type Cloth,
+  type CutRow,
+  clothSchema,
+  type LayChoice,
+  type Material,
+  type Piece,
+  type PieceMark,
+  type Project,
+} from '../exchange/project.ts';
 import { pieceFromRectangle } from '../measurements/index.ts';
 import { addAllowance } from '../pieces/index.ts';
 import { bodyPanel, flap, frontPocket, LINING_FOLD_EDGE, liningBodyHalf, sideGusset } from './shapes.ts';
@@ -136,92 +146,94 @@ const ROLL = {
   availableMm: null,
 } as const;
 
-const CLOTHS: readonly Cloth[] = [
-  {
-    ...ROLL,
-    id: 'canvas-roll',
-    name: 'Waxed canvas, olive, 142 cm',
-    materialId: 'canvas',
-    widthMm: 1420,
-    gapMm: 2,
-    priceCentsPerMetre: 2450,
-  },
-  {
-    ...COMMON,
-    kind: 'remnant',
-    id: 'vinyl-remnant',
-    name: 'Vinyl remnant, oxblood',
-    materialId: 'vinyl',
-    turn: 'free',
-    outline: [
-      [0, 0],
-      [610, 0],
-      [655, 85],
-      [645, 330],
-      [545, 415],
-      [180, 425],
-      [105, 370],
-      [0, 375],
-    ],
-    flaws: [
-      [
-        [352, 210],
-        [366, 202],
-        [380, 212],
-        [376, 230],
-        [358, 232],
+const CLOTHS: readonly Cloth[] = (
+  [
+    {
+      ...ROLL,
+      id: 'canvas-roll',
+      name: 'Waxed canvas, olive, 142 cm',
+      materialId: 'canvas',
+      widthMm: 1420,
+      gapMm: 2,
+      priceCentsPerMetre: 2450,
+    },
+    {
+      ...COMMON,
+      kind: 'remnant',
+      id: 'vinyl-remnant',
+      name: 'Vinyl remnant, oxblood',
+      materialId: 'vinyl',
+      turn: 'free',
+      outline: [
+        [0, 0],
+        [610, 0],
+        [655, 85],
+        [645, 330],
+        [545, 415],
+        [180, 425],
+        [105, 370],
+        [0, 375],
       ],
-    ],
-    gapMm: 2,
-    edgeMarginMm: 3,
-    notes: 'Scorched in one place.',
-  },
-  {
-    ...ROLL,
-    id: 'lining-roll',
-    name: 'Cotton lining, checked, 112 cm',
-    materialId: 'lining',
-    widthMm: 1120,
-    priceCentsPerMetre: 1190,
-  },
-  {
-    ...ROLL,
-    id: 'interfacing-roll',
-    name: 'Sew-in interfacing, 90 cm',
-    materialId: 'interfacing',
-    widthMm: 900,
-    selvedgeMm: 0,
-    turn: 'quarter',
-    reversible: true,
-    priceCentsPerMetre: 640,
-  },
-  {
-    ...COMMON,
-    kind: 'remnant',
-    id: 'foam-sheet',
-    name: 'Foam sheet, 5 mm',
-    materialId: 'foam',
-    turn: 'free',
-    reversible: true,
-    outline: [
-      [0, 0],
-      [600, 0],
-      [600, 400],
-      [0, 400],
-    ],
-    flaws: [],
-  },
-  {
-    ...ROLL,
-    id: 'corduroy-roll',
-    name: 'Corduroy, rust, 145 cm',
-    materialId: 'corduroy',
-    widthMm: 1450,
-    nap: 'oneWay',
-    priceCentsPerMetre: 1680,
-    notes: 'The pile is brushed away from the cut end.',
-  },
-];
+      flaws: [
+        [
+          [352, 210],
+          [366, 202],
+          [380, 212],
+          [376, 230],
+          [358, 232],
+        ],
+      ],
+      gapMm: 2,
+      edgeMarginMm: 3,
+      notes: 'Scorched in one place.',
+    },
+    {
+      ...ROLL,
+      id: 'lining-roll',
+      name: 'Cotton lining, checked, 112 cm',
+      materialId: 'lining',
+      widthMm: 1120,
+      priceCentsPerMetre: 1190,
+    },
+    {
+      ...ROLL,
+      id: 'interfacing-roll',
+      name: 'Sew-in interfacing, 90 cm',
+      materialId: 'interfacing',
+      widthMm: 900,
+      selvedgeMm: 0,
+      turn: 'quarter',
+      reversible: true,
+      priceCentsPerMetre: 640,
+    },
+    {
+      ...COMMON,
+      kind: 'remnant',
+      id: 'foam-sheet',
+      name: 'Foam sheet, 5 mm',
+      materialId: 'foam',
+      turn: 'free',
+      reversible: true,
+      outline: [
+        [0, 0],
+        [600, 0],
+        [600, 400],
+        [0, 400],
+      ],
+      flaws: [],
+    },
+    {
+      ...ROLL,
+      id: 'corduroy-roll',
+      name: 'Corduroy, rust, 145 cm',
+      materialId: 'corduroy',
+      widthMm: 1450,
+      nap: 'oneWay',
+      priceCentsPerMetre: 1680,
+      notes: 'The pile is brushed away from the cut end.',
+    },
+  ] satisfies readonly z.input<typeof clothSchema>[]
+).map((cloth) => clothSchema.parse(cloth));
 
 const LAY_CHOICES: readonly LayChoice[] = [
   { materialId: 'canvas', clothIds: ['canvas-roll'], spread: 'compare' },

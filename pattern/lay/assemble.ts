@@ -1,10 +1,18 @@
-import { directionOnCloth, type Hand, type Spread, type Stretch } from '../../nesting/cloth/index.ts';
+import {
+  type Arrangement,
+  directionOnCloth,
+  type Hand,
+  lengthsOfCloth,
+  onStretch,
+  type Spread,
+  type Stretch,
+} from '../../nesting/cloth/index.ts';
 import { boundingBox, signedArea } from '../../nesting/geometry/rings.ts';
 import { placeRing } from '../../nesting/geometry/transforms.ts';
-import type { Layout } from '../../nesting/index.ts';
+import type { Layout, Placement } from '../../nesting/index.ts';
 import type { Cloth, ClothLay, Placed, Segment } from '../exchange/project.ts';
 import { roundUpToStep } from '../units/index.ts';
-import { endLossMm } from './clothRules.ts';
+import { endLossMm, washed, washedRing } from './clothRules.ts';
 import type { CutDemand } from './demands.ts';
 
 /**
@@ -62,10 +70,13 @@ export interface AssembleInput {
   readonly materialId: string;
   readonly cloth: Cloth;
   readonly spread: Spread;
+  readonly arrangement?: Arrangement;
   readonly demands: readonly CutDemand[];
   readonly filled: readonly FilledStretch[];
   readonly verdict: ClothLay['verdict'];
   readonly reason?: string;
+  /** Length used by a lay of the same cloth with nothing recurring on it. */
+  readonly withoutRepeatMm?: number;
 }
 
 /** Turns layouts back into what the maker sees: pieces by name and hand, lengths, cost and use of the cloth. */
@@ -73,23 +84,29 @@ export function assemble(input: AssembleInput): ClothLay {
   const { cloth, demands, filled } = input;
   const byId = new Map(demands.map((d) => [d.demand.id, d]));
   const numbering = copyNumbers(filled, byId);
-  const segments = filled.map(({ stretch, layout }) => segment(stretch, layout, byId, numbering, cloth));
+  const segments = filled.flatMap(({ stretch, layout }) =>
+    segmentsOf(stretch, layout, byId, numbering, cloth),
+  );
   const open = stillOpen(demands, filled);
   let pieceAreaMm2 = 0;
   for (const { demand, areaMm2 } of demands) {
     const { plain, mirrored } = open.get(demand.id)!;
     pieceAreaMm2 += areaMm2 * (demand.plain + demand.mirrored - plain - mirrored);
   }
-  const placedLength = segments.reduce((sum, s) => sum + s.lengthMm, 0);
-  const used = cloth.kind === 'roll' && placedLength > 0 ? placedLength + endLossMm(cloth) : 0;
-  const least = filled.reduce((sum, { stretch }) => sum + stretch.leastLength, 0);
-  const buy = cloth.kind === 'roll' ? roundUpToStep(used - STEP_SLACK_MM, cloth.shopStepMm) : 0;
-  const clothAreaMm2 = cloth.kind === 'roll' ? cloth.widthMm * used : remnantArea(cloth);
+  const length = rollLengths(cloth, filled);
+  const buy = cloth.kind === 'roll' ? roundUpToStep(length.used - STEP_SLACK_MM, cloth.shopStepMm) : 0;
+  const clothAreaMm2 =
+    cloth.kind === 'roll'
+      ? cloth.widthMm * washed(cloth).across * length.washed
+      : remnantArea(cloth) * Math.max(1, segments.length);
   const price = cloth.priceCentsPerMetre;
   return {
     materialId: input.materialId,
     clothId: cloth.id,
     spread: input.spread,
+    ...(input.arrangement && Object.keys(input.arrangement).length > 0
+      ? { arrangement: input.arrangement }
+      : {}),
     verdict: input.verdict,
     ...(input.reason === undefined ? {} : { reason: input.reason }),
     segments,
@@ -102,9 +119,11 @@ export function assemble(input: AssembleInput): ClothLay {
           : { pieceId: piece.id, plain, mirrored, onFold: 0 },
       ];
     }),
-    usedMm: used,
+    usedMm: length.used,
+    ...(length.washed === length.used ? {} : { washedMm: length.washed }),
     buyMm: buy,
-    ...(cloth.kind === 'roll' && used > 0 ? { atLeastMm: Math.min(used, least + endLossMm(cloth)) } : {}),
+    ...(length.used > 0 ? { atLeastMm: length.atLeast } : {}),
+    ...(input.withoutRepeatMm === undefined ? {} : { withoutRepeatMm: input.withoutRepeatMm }),
     usePercent: clothAreaMm2 > 0 ? (100 * pieceAreaMm2) / clothAreaMm2 : 0,
     wanted: demands.map(({ demand: { id, plain, mirrored } }) => ({ id, plain, mirrored })),
     piecesToTrace: segments.reduce((sum, s) => sum + s.placed.length, 0),
@@ -114,11 +133,29 @@ export function assemble(input: AssembleInput): ClothLay {
   };
 }
 
+/** Length taken from a roll: washed, and as it is bought before. All 0 for a remnant, or where nothing is placed. */
+export function rollLengths(
+  cloth: Cloth,
+  filled: readonly FilledStretch[],
+): { readonly washed: number; readonly used: number; readonly atLeast: number } {
+  const sum = (of: (entry: FilledStretch) => number): number =>
+    filled.reduce((total, entry) => total + of(entry) * lengthsOfCloth(entry.stretch.spread), 0);
+  const placed = cloth.kind === 'roll' ? sum(({ layout }) => layout.length) : 0;
+  if (cloth.kind !== 'roll' || placed === 0) return { washed: 0, used: 0, atLeast: 0 };
+  const { along } = washed(cloth);
+  const ends = endLossMm(cloth);
+  const used = (placed + ends) / along;
+  const least = sum(({ stretch }) => stretch.leastLength);
+  return { washed: placed + ends, used, atLeast: Math.min(used, (least + ends) / along) };
+}
+
 function remnantArea(cloth: Extract<Cloth, { kind: 'remnant' }>): number {
-  return cloth.flaws.reduce(
-    (area, flaw) => area - Math.abs(signedArea(flaw)),
+  const { along, across } = washed(cloth);
+  const area = cloth.flaws.reduce(
+    (left, flaw) => left - Math.abs(signedArea(flaw)),
     Math.abs(signedArea(cloth.outline)),
   );
+  return area * along * across;
 }
 
 interface CopyNumber {
@@ -148,53 +185,81 @@ function copyNumbers(
   };
 }
 
-function segment(
+/** A stretch of a roll is one segment; of several sheets alike, each that anything lies on is one. */
+function segmentsOf(
   stretch: Stretch,
   layout: Layout,
   byId: ReadonlyMap<string, CutDemand>,
   numbering: (key: string) => CopyNumber,
   cloth: Cloth,
-): Segment {
-  const meaning = new Map(stretch.meanings.map((m) => [m.item, m]));
-  // Numbered from the cut end on, as they will be cut: the engine's own order tells the maker nothing.
-  const drawn = layout.placements.map((placement) => {
-    const { demand: demandId, hand } = meaning.get(placement.item)!;
-    const demand = byId.get(demandId)!;
-    const half = hand === 'fold' ? demand.demand.half : undefined;
-    const place = (ring: Segment['placed'][number]['outline']) =>
-      placeRing(ring, placement.rotation, placement.mirrored, placement.x, placement.y);
-    const outline = place(half?.outline ?? demand.demand.outline);
-    return { placement, hand, demand, outline, holes: (half ? demand.halfHoles : demand.holes).map(place) };
-  });
-  const left = new Map(drawn.map((d) => [d, boundingBox(d.outline)]));
-  drawn.sort((a, b) => left.get(a)!.minX - left.get(b)!.minX || left.get(a)!.minY - left.get(b)!.minY);
-  const placed: Placed[] = drawn.map(({ placement, hand, demand, outline, holes }) => ({
-    pieceId: demand.piece.id,
-    item: placement.item,
-    ...numbering(`${demand.piece.id} ${hand}`),
-    hand,
-    rotation: placement.rotation,
-    mirrored: placement.mirrored,
-    x: placement.x,
-    y: placement.y,
-    outline,
-    holes,
-    grainDeg: directionOnCloth(demand.demand.grainDeg, placement),
-    topDeg: directionOnCloth(demand.demand.topDeg, placement),
-  }));
-  const container = stretch.problem.containers[0]!;
-  if (container.kind === 'strip') {
-    return { spread: stretch.spread, widthMm: container.width, lengthMm: layout.length, placed };
+): Segment[] {
+  const placedOf = (placements: readonly Placement[]): Placed[] =>
+    placedPieces(stretch, placements, byId, numbering);
+  if (cloth.kind === 'roll') {
+    const { spread, lanes, width } = stretch;
+    const isPlain = lanes.length === 1 && lanes[0]?.from === 0 && lanes[0].to === width;
+    return [
+      {
+        spread,
+        widthMm: width,
+        lengthMm: layout.length,
+        ...(isPlain
+          ? {}
+          : { lanes: lanes.map(({ from, to, layers, fold }) => ({ fromMm: from, toMm: to, layers, fold })) }),
+        placed: placedOf(layout.placements),
+      },
+    ];
   }
-  const remnant = cloth.kind === 'remnant' ? cloth : undefined;
-  const outline = remnant?.outline ?? container.outline;
+  const outline = washedRing(cloth, cloth.outline);
+  const flaws = cloth.flaws.map((flaw) => washedRing(cloth, flaw));
   const bounds = boundingBox(outline);
-  return {
-    spread: stretch.spread,
+  const sheets = [...new Set(layout.placements.map(({ containerCopy }) => containerCopy))].sort(
+    (a, b) => a - b,
+  );
+  return (sheets.length > 0 ? sheets : [0]).map((sheet) => ({
+    spread: 'single',
     widthMm: bounds.maxY - bounds.minY,
     lengthMm: bounds.maxX - bounds.minX,
     outline,
-    flaws: remnant?.flaws ?? container.blocked,
-    placed,
-  };
+    flaws,
+    placed: placedOf(layout.placements.filter(({ containerCopy }) => containerCopy === sheet)),
+  }));
+}
+
+function placedPieces(
+  stretch: Stretch,
+  placements: readonly Placement[],
+  byId: ReadonlyMap<string, CutDemand>,
+  numbering: (key: string) => CopyNumber,
+): Placed[] {
+  const meaning = new Map(stretch.meanings.map((m) => [m.item, m]));
+  const lanes = new Map(stretch.lanes.map((lane) => [lane.id, lane]));
+  // Numbered from the cut end on, as they will be cut: the engine's own order tells the maker nothing.
+  const drawn = placements.map((placement) => {
+    const { demand: demandId, hand } = meaning.get(placement.item)!;
+    const demand = byId.get(demandId)!;
+    const half = hand === 'fold' ? demand.demand.half : undefined;
+    const pose = onStretch(lanes.get(placement.container), placement);
+    const place = (ring: Segment['placed'][number]['outline']) =>
+      placeRing(ring, pose.rotation, pose.mirrored, pose.x, pose.y);
+    const outline = place(half?.outline ?? demand.demand.outline);
+    const holes = (half ? demand.halfHoles : demand.holes).map(place);
+    return { item: placement.item, pose, hand, demand, outline, holes };
+  });
+  const left = new Map(drawn.map((d) => [d, boundingBox(d.outline)]));
+  drawn.sort((a, b) => left.get(a)!.minX - left.get(b)!.minX || left.get(a)!.minY - left.get(b)!.minY);
+  return drawn.map(({ item, pose, hand, demand, outline, holes }) => ({
+    pieceId: demand.piece.id,
+    item,
+    ...numbering(`${demand.piece.id} ${hand}`),
+    hand,
+    rotation: pose.rotation,
+    mirrored: pose.mirrored,
+    x: pose.x,
+    y: pose.y,
+    outline,
+    holes,
+    grainDeg: directionOnCloth(demand.demand.grainDeg, pose),
+    topDeg: directionOnCloth(demand.demand.topDeg, pose),
+  }));
 }

@@ -1,5 +1,5 @@
 import type { ClothRules, RemnantCloth, RollCloth } from '../../nesting/cloth/index.ts';
-import type { Cloth, Remnant, Roll } from '../exchange/project.ts';
+import type { Cloth, Remnant, Repeat, Roll } from '../exchange/project.ts';
 
 /** Where a print's up points, in degrees on the cloth (0 = along it, away from the cut end; left is +y). */
 const UP_DEG = { none: null, away: 0, left: 90, back: 180, right: 270 } as const;
@@ -7,43 +7,94 @@ const UP_DEG = { none: null, away: 0, left: 90, back: 180, right: 270 } as const
 export function clothRules(cloth: Cloth): ClothRules {
   return {
     turn: cloth.turn,
-    oneWay: cloth.nap === 'oneWay',
+    tiltDeg: cloth.tiltDeg,
+    nap: isUneven(cloth.repeat) && cloth.nap !== 'upAndDown' ? 'oneWay' : cloth.nap,
+    stretchAlike: cloth.stretchAlike,
     upDeg: UP_DEG[cloth.printUp],
     reversible: cloth.reversible,
     gap: cloth.gapMm,
   };
 }
 
+/** Turned end for end, an uneven stripe or plaid runs the other way: its pieces are laid as with nap. */
+const isUneven = (repeat: Repeat | null): boolean => repeat?.look === 'uneven';
+
+/** What of a length and of a width is left after washing, 0 … 1. */
+export function washed(cloth: Pick<Cloth, 'shrinkAlongPercent' | 'shrinkAcrossPercent'>): {
+  readonly along: number;
+  readonly across: number;
+} {
+  return { along: 1 - cloth.shrinkAlongPercent / 100, across: 1 - cloth.shrinkAcrossPercent / 100 };
+}
+
+/** What the pieces of a material ask of what recurs on its cloth. */
+export type AskedOfLook = Pick<RollCloth['look'], 'hasMotif' | 'isMatched'>;
+
+const NOTHING_ASKED: AskedOfLook = { hasMotif: false, isMatched: false };
+
 /**
- * The roll as it counts for packing: selvedges and the margin beside them are off. The fold is not an edge, so
- * no margin is kept there. Widths may come out zero or negative; `usableWidthNotice` speaks of that.
+ * The roll as it counts for packing, washed: selvedges and the margin beside them are off, and x begins where the cut
+ * end is squared. The fold is not an edge, so no margin is kept there. Widths may come out zero or negative: see
+ * `usableRoll`.
  */
-export function rollCloth(roll: Roll): RollCloth {
-  const edge = roll.selvedgeMm + roll.edgeMarginMm;
+export function rollCloth(roll: Roll, asked: AskedOfLook = NOTHING_ASKED): RollCloth {
+  const { along, across } = washed(roll);
+  const lead = roll.squaringMm + roll.edgeMarginMm;
   return {
     kind: 'roll',
     id: roll.id,
-    width: roll.widthMm - 2 * edge,
-    foldedDepth: roll.foldable ? roll.widthMm / 2 - edge : null,
+    wholeWidth: roll.widthMm * across,
+    edge: edgeLossMm(roll) * across + roll.edgeMarginMm,
+    foldable: roll.foldable,
+    faded: roll.fadedLines.map(({ fromMm, toMm }) => ({
+      from: Math.min(fromMm, toMm) * across,
+      to: Math.max(fromMm, toMm) * across,
+    })),
+    flaws: roll.flaws.map((ring) => ring.map(([x, y]) => [x * along - lead, y * across] as const)),
+    look: {
+      bars: roll.repeat === null || roll.repeat.look === 'print' ? 'none' : roll.repeat.look,
+      ...(roll.repeat === null ? NOTHING_ASKED : asked),
+    },
     rules: clothRules(roll),
   };
 }
 
-/** Length cut from the roll beside what the pieces take: squaring the cut end, and the margin at both ends. */
-export function endLossMm(roll: Roll): number {
-  return roll.squaringMm + 2 * roll.edgeMarginMm;
+/** Whether anything is left to lay on once edges are off, spread singly; a fold needs half of it and more. */
+export function hasUsableWidth({ wholeWidth, edge }: RollCloth): boolean {
+  return wholeWidth - 2 * edge > 0;
 }
 
-/** The remnant with its margin taken off; `outline` is empty where nothing is left. */
+/** What is lost along each selvedge before washing, margin apart. */
+export function edgeLossMm(roll: Pick<Roll, 'widthMm' | 'usableWidthMm' | 'selvedgeMm'>): number {
+  return roll.usableWidthMm === null ? roll.selvedgeMm : Math.max(0, (roll.widthMm - roll.usableWidthMm) / 2);
+}
+
+/** Washed length that goes beside what the pieces take: squaring both ends, and the margin at both. */
+export function endLossMm(roll: Roll): number {
+  return roll.squaringMm + roll.squaringEndMm + 2 * roll.edgeMarginMm;
+}
+
+/** The remnant, washed, with its margin taken off; `outline` is empty where nothing is left. */
 export function remnantCloth(
   remnant: Remnant,
   shrink: (ring: Remnant['outline'], byMm: number) => Remnant['outline'],
 ): RemnantCloth {
+  const outline = washedRing(remnant, remnant.outline);
   return {
     kind: 'remnant',
     id: remnant.id,
-    outline: remnant.edgeMarginMm > 0 ? shrink(remnant.outline, remnant.edgeMarginMm) : remnant.outline,
-    flaws: remnant.flaws,
+    quantity: remnant.quantity,
+    outline: remnant.edgeMarginMm > 0 ? shrink(outline, remnant.edgeMarginMm) : outline,
+    flaws: remnant.flaws.map((flaw) => washedRing(remnant, flaw)),
     rules: clothRules(remnant),
   };
+}
+
+/** A ring on a remnant as it lies after washing. */
+export function washedRing(
+  cloth: Pick<Cloth, 'shrinkAlongPercent' | 'shrinkAcrossPercent'>,
+  ring: Remnant['outline'],
+): Remnant['outline'] {
+  const { along, across } = washed(cloth);
+  return along === 1 && across === 1 ? ring : ring.map(([x, y]) => [x * along, y * across] as const);
 }

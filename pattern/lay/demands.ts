@@ -98,7 +98,12 @@ function rowDemands(row: CutRow, shaped: Shaped, joins: number): CutDemand[] {
   const { piece, sized, size, suffix } = shaped;
   const times = size.numbers.length;
   const shape = cutShape(sized);
-  const common = { grainDeg: sized.grainDeg, topDeg: sized.topDeg };
+  const common = {
+    grainDeg: sized.grainDeg,
+    topDeg: sized.topDeg,
+    sets: times,
+    ...(sized.lie === undefined ? {} : { turn: sized.lie }),
+  };
   const found: CutDemand[] = [];
   const perSet = { plain: row.plain, mirrored: row.mirrored };
   if (row.plain + row.mirrored > 0) {

@@ -1,13 +1,24 @@
-import { type Hand, type Spread, type Spreading, whyNotFolded } from '../../nesting/cloth/index.ts';
-import type { Impossibility, Layout, SearchResult, Solve, StopSignal } from '../../nesting/index.ts';
+import { type Hand, type Spread, type Spreading, wayRound, whyNotSpread } from '../../nesting/cloth/index.ts';
+import type { Impossibility, Layout, Problem, SearchResult, Solve, StopSignal } from '../../nesting/index.ts';
 import type { LayRequest, Notice } from '../exchange/lay.ts';
 import type { Cloth, ClothLay, LayChoice, Remnant, Roll } from '../exchange/project.ts';
 import { formatLength } from '../units/index.ts';
-import { assemble, type FilledStretch, stillOpen } from './assemble.ts';
-import { endLossMm, rollCloth } from './clothRules.ts';
+import { assemble, type FilledStretch, rollLengths, stillOpen } from './assemble.ts';
+import { clothFaults } from './clothFaults.ts';
+import { countHands } from './countHands.ts';
 import { type CutDemand, demandsFor } from './demands.ts';
-import { spreadingOf } from './spreading.ts';
-import { impossibilityInWords, listOf, notFoundInWords, tooWideInWords } from './words.ts';
+import { countOpen, layRoll, type RollLay } from './rollLay.ts';
+import { spreadingOf, usableRoll } from './spreading.ts';
+import { type SpreadVerdict, spreadsOf } from './spreadsOf.ts';
+import {
+  handFaultInWords,
+  impossibilityInWords,
+  listOf,
+  notFoundInWords,
+  SPREAD_NAMES,
+  tooWideInWords,
+  whyNotSpreadInWords,
+} from './words.ts';
 
 /** What a running lay has to show so far. */
 export interface LayProgress {
@@ -33,6 +44,9 @@ export async function runLay(
   await Promise.all(run.choices().map((choice, order) => run.layMaterial(choice, order)));
   return run.progress();
 }
+
+/** With many spreads side by side each gets at least so long, in ms, where the whole run may take longer. */
+const LEAST_COMPARED_MS = 1500;
 
 class LayRun {
   /** Keyed so that results keep one order however the searches overtake each other. */
@@ -105,10 +119,29 @@ class LayRun {
     if (rest.length === 0) return;
     const runs: Promise<void>[] = [];
     for (const roll of cloths.filter((cloth) => cloth.kind === 'roll')) {
-      for (const spread of this.spreadsFor(roll, choice))
-        runs.push(this.layRoll(roll, spread, rest, nextKey()));
+      if (this.isFaulty(roll, rest)) continue;
+      const spreads = this.spreadsFor(roll, choice, rest);
+      for (const spread of spreads) {
+        runs.push(this.layRoll(roll, spread, rest, nextKey(), this.msFor(spreads.length), choice));
+      }
     }
     await Promise.all(runs);
+  }
+
+  /** What a cloth's settings make impossible is said before any packing. */
+  private isFaulty(cloth: Cloth, demands: readonly CutDemand[]): boolean {
+    const faults = clothFaults(cloth, demands, this.request.project.units);
+    for (const { level, code, text, pieceId } of faults) {
+      const about = { clothId: cloth.id, materialId: cloth.materialId };
+      this.notice({ level, code, text, ...about, ...(pieceId === undefined ? {} : { pieceId }) });
+    }
+    return faults.some(({ level }) => level === 'error');
+  }
+
+  /** Several spreads of one cloth share its time, but each gets enough to show what it can do. */
+  private msFor(spreads: number): number {
+    const whole = this.request.seconds * 1000;
+    return spreads <= 2 ? whole : Math.max(Math.min(whole, LEAST_COMPARED_MS), (2 * whole) / spreads);
   }
 
   private clothsFor(choice: LayChoice): Cloth[] {
@@ -117,23 +150,26 @@ class LayRun {
     return choice.clothIds.flatMap((id) => own.find((cloth) => cloth.id === id) ?? []);
   }
 
-  private spreadsFor(roll: Roll, choice: LayChoice): Spread[] {
-    const wanted: Spread[] = choice.spread === 'compare' ? ['single', 'folded'] : [choice.spread];
-    if (!wanted.includes('folded')) return wanted;
-    const reason = whyNotFolded(rollCloth(roll));
-    if (reason === null) return wanted;
-    const why =
-      reason === 'notFoldable'
-        ? `${roll.name} is not to be folded, so it is laid in a single layer.`
-        : `The print of ${roll.name} has its up across the cloth: folded, the upper layer would stand on its head. It is laid in a single layer.`;
+  private spreadsFor(roll: Roll, choice: LayChoice, demands: readonly CutDemand[]): readonly Spread[] {
+    const usable = usableRoll(roll, demands);
+    if (choice.spread === 'compare') {
+      return spreadsOf(roll, demands)
+        .filter(({ why }: SpreadVerdict) => why === null)
+        .map(({ spread }) => spread);
+    }
+    const { spread } = choice;
+    const why = whyNotSpread(usable, spread);
+    if (why === null) return [spread];
+    const instead = wayRound(usable, spread);
+    const reason = whyNotSpreadInWords(why, roll.name);
     this.notice({
       level: 'info',
-      code: `fold.${reason}`,
-      text: why,
+      code: `spread.${why}`,
+      text: `${reason} It is laid ${SPREAD_NAMES[instead ?? 'single']}.`,
       clothId: roll.id,
       materialId: roll.materialId,
     });
-    return ['single'];
+    return [instead ?? 'single'];
   }
 
   private async layRemnant(
@@ -141,6 +177,7 @@ class LayRun {
     demands: readonly CutDemand[],
     key: string,
   ): Promise<CutDemand[]> {
+    if (this.isFaulty(remnant, demands)) return [...demands];
     const spreading = spreadingOf(remnant, demands, 'single');
     if (spreading === null) {
       const text = `${remnant.name}: the margin of ${this.length(remnant.edgeMarginMm)} leaves no cloth. Make it smaller.`;
@@ -171,6 +208,7 @@ class LayRun {
         materialId: remnant.materialId,
         cloth: remnant,
         spread: 'single',
+        arrangement: spreading.arrangement,
         demands,
         filled,
         verdict,
@@ -178,7 +216,9 @@ class LayRun {
       });
       return filled;
     };
-    const outcome = await this.pack(stretch.problem, key, (layout) => show(layout));
+    const ms = this.request.seconds * 1000;
+    const outcome = await this.pack(stretch.problem, ms, key, (layout) => show(layout));
+    this.countHands(key);
     return leftOver(demands, show(outcome.layout, outcome));
   }
 
@@ -187,98 +227,104 @@ class LayRun {
     spread: Spread,
     demands: readonly CutDemand[],
     key: string,
+    ms: number,
+    choice: LayChoice,
   ): Promise<void> {
-    const spreading = spreadingOf(roll, demands, spread);
-    if (spreading === null) {
-      const text = `${roll.name}: selvedges and margins leave no usable width. Check them against ${this.length(roll.widthMm)}.`;
-      this.notice({
-        level: 'error',
-        code: 'noUsableCloth',
-        text,
-        clothId: roll.id,
-        materialId: roll.materialId,
-      });
-      return;
-    }
-    this.remark(spreading, demands, roll);
-    const tooWide = spreading.refusals.map((refusal) => {
-      const piece = demands.find((d) => d.demand.id === refusal.demand)!.piece;
-      const text = tooWideInWords(
-        piece.name,
-        roll.name,
-        refusal.needs,
-        refusal.has,
-        this.request.project.units,
+    const about = { clothId: roll.id, materialId: roll.materialId };
+    let tooWide: readonly string[] = [];
+    let withoutRepeatMm: number | undefined;
+    const show = ({ spreading, filled, proofs }: RollLay): void => {
+      tooWide = spreading.refusals.map(({ demand, needs, has }) =>
+        tooWideInWords(pieceOf(demands, demand).name, roll.name, needs, has, this.request.project.units),
       );
-      this.notice({
-        level: 'error',
-        code: 'tooWide',
-        text,
-        pieceId: piece.id,
-        clothId: roll.id,
-        materialId: roll.materialId,
-      });
-      return text;
-    });
-    const layouts = new Map<number, Layout>();
-    const proofs: Impossibility[] = [];
-    const show = (finished: boolean): void => {
-      // Nothing is shown until every stretch has a first layout: half a length would look like the whole.
-      if (layouts.size < spreading.stretches.length) return;
-      const filled = spreading.stretches.map((stretch, i) => ({ stretch, layout: layouts.get(i)! }));
-      const copies = countOpen(demands, filled);
-      const used = filled.reduce((sum, f) => sum + f.layout.length, 0) + endLossMm(roll);
-      const short = roll.availableMm === null ? 0 : used - roll.availableMm;
-      const proof = finished ? proofs[0] : undefined;
-      let verdict: ClothLay['verdict'] = 'fits';
-      let reason: string | undefined;
-      if (tooWide.length > 0) {
-        verdict = 'cannot fit';
-        reason = tooWide.join(' ');
-      } else if (copies > 0) {
-        verdict = proof ? 'cannot fit' : 'not found';
-        reason = proof ? this.proofInWords(proof, spreading, demands) : notFoundInWords(copies);
-      } else if (short > 0 && roll.availableMm !== null) {
-        verdict = 'not found';
-        reason = `The shortest lay found needs ${this.length(used)}; there are ${this.length(roll.availableMm)}: ${this.length(short)} short. That is no proof: more time may find a shorter one.`;
-      }
+      const judged = this.judge(roll, { spreading, filled, proofs }, demands, tooWide);
       this.put(key, {
         materialId: roll.materialId,
         cloth: roll,
         spread,
+        arrangement: spreading.arrangement,
         demands,
         filled,
-        verdict,
-        ...(reason === undefined ? {} : { reason }),
+        ...judged,
+        ...(withoutRepeatMm === undefined ? {} : { withoutRepeatMm }),
       });
     };
-    const showOne = (index: number, layout: Layout, finished: boolean): void => {
-      layouts.set(index, layout);
-      show(finished);
+    let packed = 0;
+    const context = {
+      signal: this.signal,
+      pack: (problem: Problem, forMs: number, onBetter: (layout: Layout) => void): Promise<SearchResult> =>
+        this.pack(problem, forMs, `${key} ${packed++}`, onBetter),
     };
-    await Promise.all(
-      spreading.stretches.map(async (stretch, index) => {
-        const outcome = await this.pack(stretch.problem, `${key} ${index}`, (layout) =>
-          showOne(index, layout, false),
-        );
-        if (outcome.impossible) proofs.push(outcome.impossible);
-        showOne(index, outcome.layout, true);
-      }),
-    );
-    show(true);
+    const lay = await layRoll(roll, spread, demands, ms, context, show);
+    if (lay === null) {
+      const text = `${roll.name}: selvedges and margins leave no usable width. Check them against ${this.length(roll.widthMm)}.`;
+      this.notice({ level: 'error', code: 'noUsableCloth', text, ...about });
+      return;
+    }
+    this.remark(lay.spreading, demands, roll);
+    for (const [i, { demand }] of lay.spreading.refusals.entries()) {
+      const pieceId = pieceOf(demands, demand).id;
+      this.notice({ level: 'error', code: 'tooWide', text: tooWide[i]!, pieceId, ...about });
+    }
+    show(lay);
+    this.countHands(key);
+    if (roll.repeat !== null && choice.withoutRepeat && !this.signal.aborted) {
+      const plain = await layRoll({ ...roll, repeat: null }, spread, demands, ms, context, () => {});
+      if (plain) withoutRepeatMm = rollLengths(roll, plain.filled).used;
+      show(lay);
+    }
+  }
+
+  private judge(
+    roll: Roll,
+    { spreading, filled, proofs }: RollLay,
+    demands: readonly CutDemand[],
+    tooWide: readonly string[],
+  ): { verdict: ClothLay['verdict']; reason?: string } {
+    const copies = countOpen(demands, filled);
+    if (tooWide.length > 0) return { verdict: 'cannot fit', reason: tooWide.join(' ') };
+    const [proof] = proofs;
+    if (copies > 0) {
+      return proof
+        ? { verdict: 'cannot fit', reason: this.proofInWords(proof, spreading, demands) }
+        : { verdict: 'not found', reason: notFoundInWords(copies) };
+    }
+    const { used } = rollLengths(roll, filled);
+    if (roll.availableMm === null || used <= roll.availableMm) return { verdict: 'fits' };
+    const reason = `The shortest lay found needs ${this.length(used)}; there are ${this.length(roll.availableMm)}: ${this.length(used - roll.availableMm)} short. That is no proof: more time may find a shorter one.`;
+    return { verdict: 'not found', reason };
+  }
+
+  /** Hands placed are counted once more, by their outlines, against the cut list. */
+  private countHands(key: string): void {
+    const lay = this.results.get(key);
+    if (!lay) return;
+    for (const fault of countHands(lay, this.request.project)) {
+      const { materialId, clothId } = lay;
+      const text = handFaultInWords(fault, this.request.project);
+      this.notice({
+        level: 'error',
+        code: 'handsMiscounted',
+        text,
+        materialId,
+        clothId,
+        pieceId: fault.pieceId,
+      });
+    }
   }
 
   private pack(
     problem: Parameters<Solve>[0],
+    ms: number,
     key: string,
     onBetter: (layout: Layout) => void,
   ): Promise<SearchResult> {
-    const { seed, seconds, maxSteps } = this.request;
+    const { seed, maxSteps } = this.request;
     return this.solve(
       { ...problem, name: `${key} ${problem.name}` },
       {
         seed,
-        maxMs: seconds * 1000,
+        maxMs: ms,
         ...(maxSteps === undefined ? {} : { maxSteps }),
         signal: this.signal,
         onBetter,
@@ -306,13 +352,30 @@ class LayRun {
       const text = `So that the print stands upright on ${cloth.name}, the grain line of ${listOf(across)} lies across the cloth.`;
       this.notice({ level: 'warning', code: 'grainAcross', text, ...about });
     }
-    const offGrain = spreading.remarks
-      .filter((remark) => remark.kind === 'foldOffGrain')
-      .map((remark) => nameOf(remark.demand));
-    if (offGrain.length > 0) {
-      const text = `The fold edge of ${listOf(offGrain)} does not run along the grain or turns its top the wrong way, so it is cut whole from the single layer.`;
-      this.notice({ level: 'info', code: 'foldOffGrain', text, ...about });
-    }
+    const namesOf = (kind: Spreading['remarks'][number]['kind']): string[] =>
+      spreading.remarks.filter((remark) => remark.kind === kind).map(({ demand }) => nameOf(demand));
+    const tell = (
+      kind: 'foldOffGrain' | 'oneHandBias' | 'foldFaded',
+      text: (names: string) => string,
+    ): void => {
+      const names = namesOf(kind);
+      if (names.length > 0) this.notice({ level: 'info', code: kind, text: text(listOf(names)), ...about });
+    };
+    tell(
+      'foldOffGrain',
+      (names) =>
+        `The fold edge of ${names} does not run along the grain or turns its top the wrong way, so it is cut whole.`,
+    );
+    tell(
+      'oneHandBias',
+      (names) =>
+        `${names} is to lie on the bias to one hand: in the upper of two layers it would lie to the other, so it is cut from the single layer.`,
+    );
+    tell(
+      'foldFaded',
+      (names) =>
+        `${cloth.name} is faded where it would be folded, so ${names} is cut whole instead of on the fold.`,
+    );
   }
 
   private proofInWords(proof: Impossibility, spreading: Spreading, demands: readonly CutDemand[]): string {
@@ -343,10 +406,8 @@ function leftOver(demands: readonly CutDemand[], filled: readonly FilledStretch[
   });
 }
 
-function countOpen(demands: readonly CutDemand[], filled: readonly FilledStretch[]): number {
-  let copies = 0;
-  for (const { plain, mirrored } of stillOpen(demands, filled).values()) copies += plain + mirrored;
-  return copies;
+function pieceOf(demands: readonly CutDemand[], id: string): CutDemand['piece'] {
+  return demands.find(({ demand }) => demand.id === id)!.piece;
 }
 
 function pad(n: number): string {

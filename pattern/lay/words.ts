@@ -1,6 +1,8 @@
+import type { Spread, WhyNot } from '../../nesting/cloth/index.ts';
 import type { Impossibility } from '../../nesting/index.ts';
 import type { Project } from '../exchange/project.ts';
 import { formatArea, formatLength } from '../units/index.ts';
+import type { HandFault } from './countHands.ts';
 
 /** What a proof of the engine means to the maker, with the pieces' own names. */
 export function impossibilityInWords(
@@ -47,6 +49,49 @@ export function tooWideInWords(
     `${pieceName} needs ${needs} across ${clothName}, which has ${has}: ${over} too wide. ` +
     'A wider cloth, a turn the grain allows, or a join would help.'
   );
+}
+
+/** How a cloth lies, as the end of "It is laid …". */
+export const SPREAD_NAMES: Readonly<Record<Spread, string>> = {
+  single: 'in a single layer',
+  folded: 'folded lengthwise',
+  sequence: 'doubled first, then opened out',
+  crosswise: 'folded crosswise',
+  turned: 'in two layers, cut apart at a crosswise fold and one of them turned end for end',
+  middle: 'with both selvedges to the middle',
+  partial: 'folded in part',
+};
+
+/** Why a cloth may not be spread so. */
+export function whyNotSpreadInWords(why: WhyNot, clothName: string): string {
+  switch (why) {
+    case 'notFoldable':
+      return `${clothName} is not to be folded.`;
+    case 'printAcross':
+      return `The print of ${clothName} has its up across the cloth: folded, the upper layer would stand on its head.`;
+    case 'printTurned':
+      return `Folded crosswise, the print of ${clothName} would stand on its head in the upper layer.`;
+    case 'napTurned':
+      return `Folded crosswise, the nap of ${clothName} would run the other way in the upper layer.`;
+    case 'unevenBars':
+      return `The stripes or plaid of ${clothName} are uneven: folded, the two layers would not look alike.`;
+    case 'motifHidden':
+      return `Pieces are placed on motifs of ${clothName}, which cannot be seen in a lower layer.`;
+    case 'matchHidden':
+      return `Pieces must match on ${clothName}, which cannot be seen in a lower layer.`;
+    case 'flawsHidden':
+      return `${clothName} has flaws: where they come to lie in a crosswise fold is not known before its length is.`;
+    case 'tooNarrow':
+      return `${clothName} is too narrow to be folded so: selvedges and margins leave nothing.`;
+    case 'notNeeded':
+      return `Nothing in the cut list could be cut doubled from ${clothName}.`;
+  }
+}
+
+/** A count that does not agree with the cut list: a fault of the program, which must not reach the cloth. */
+export function handFaultInWords({ pieceId, hand, asked, cut }: HandFault, project: Project): string {
+  const name = project.pieces.find(({ id }) => id === pieceId)?.name ?? pieceId;
+  return `${name}: the plan gives ${cut} ${hand}, the cut list asks for ${asked}. Do not cut from this plan, and please report it.`;
 }
 
 /** "A", "A and B", "A, B and C". */

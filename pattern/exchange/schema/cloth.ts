@@ -3,15 +3,72 @@ import { id, LIMITS, length, name, positiveLength, ringSchema } from './fields.t
 
 /** Cloths: rolls and remnants. */
 
+/** How far cloth may be said to shrink, in per cent: woollens can felt to half; beyond that it is another cloth. */
+export const MOST_SHRINKAGE_PERCENT = 60;
+const shrinkage = z
+  .number()
+  .min(0)
+  .max(
+    MOST_SHRINKAGE_PERCENT,
+    `cloth that shrinks by more than ${MOST_SHRINKAGE_PERCENT} % leaves too little to lay on: wash it first and give its measures after`,
+  )
+  .default(0);
+
+/**
+ * How the grain lines of pieces may lie: along the cloth, across it, on the bias (45°, either way or to one side),
+ * at quarter turns, at any angle. On the bias to the left the grain line rises to the left-hand selvedge.
+ */
+export const turnSchema = z.enum(['grain', 'cross', 'bias', 'biasLeft', 'biasRight', 'quarter', 'free']);
+
+/** Pictures of one repeat are data addresses of at most so many letters. */
+const MOST_PICTURE = 400_000;
+
+/** The lattice on which a print, a stripe or a plaid recurs. Lengths as measured on the cloth to be laid on. */
+export const repeatSchema = z.object({
+  /** 0 where nothing recurs in that direction: a stripe along the cloth has no repeat along it. */
+  alongMm: length.default(0),
+  acrossMm: length.default(0),
+  /** Half drop: every second column is set off by half a repeat along. Brick: every second row by half across. */
+  kind: z.enum(['straight', 'halfDrop', 'brick']).default('straight'),
+  /** Where the first motif (or the middle of the first bar) lies, from the cut end and from the lower selvedge. */
+  fromEndMm: length.default(0),
+  fromSelvedgeMm: length.default(0),
+  /**
+   * What recurs: a print's motifs, or the bars of a stripe or plaid. An even one looks the same in a mirror, its bars
+   * run out alike to both sides of the widest; an uneven one does not.
+   */
+  look: z.enum(['print', 'even', 'uneven']).default('print'),
+  /** One repeat, as a data address of a PNG or JPEG. */
+  picture: z
+    .string()
+    .max(MOST_PICTURE, 'the picture of the repeat is too large: make it smaller than 300 kB')
+    .regex(/^data:image\/(png|jpeg);base64,[A-Za-z0-9+/=]+$/, 'the picture must be a PNG or JPEG')
+    .nullable()
+    .default(null),
+});
+
 /** What every cloth has, a roll or a remnant. */
 const clothCommon = {
   id,
   name,
   materialId: id,
-  /** `grain`: the grain line stays along the cloth. `quarter`: quarter turns too. `free`: any angle. */
-  turn: z.enum(['grain', 'quarter', 'free']).default('grain'),
-  /** Pile or sheen: all pieces point the same way. */
-  nap: z.enum(['none', 'oneWay']).default('none'),
+  turn: turnSchema.default('grain'),
+  /** How far a piece may be tilted off the grain, either way, in degrees. */
+  tiltDeg: z.number().min(0).max(15, 'a tilt of more than 15° is no grain any more').default(0),
+  /**
+   * Pile, sheen, a print that looks different upside down. `oneWay`: all pieces point the same way. `twoWay`: along
+   * or against it, but not across. `upAndDown`: all pieces of one set point the same way, sets may differ.
+   */
+  nap: z.enum(['none', 'oneWay', 'twoWay', 'upAndDown']).default('none'),
+  /** The grain lines of all pieces lie the same way, along or across, so that all stretch alike. */
+  stretchAlike: z.boolean().default(false),
+  /** Marked and cut with the wrong side up: the plan is drawn as it is seen then, mirrored as a whole. */
+  cutFromBack: z.boolean().default(false),
+  shrinkAlongPercent: shrinkage,
+  shrinkAcrossPercent: shrinkage,
+  repeat: repeatSchema.nullable().default(null),
+  /** Which preset its first values came from, so that their source can be named. */
+  preset: z.string().max(40).optional(),
   /** Where the print's up points on the cloth: away from the cut end (+x), back towards it, or across. */
   printUp: z.enum(['none', 'away', 'back', 'left', 'right']).default('none'),
   /** Both sides may be the right side, so that a mirrored piece is a plain one turned over. */
@@ -30,8 +87,19 @@ export const rollSchema = z.object({
   widthMm: positiveLength,
   /** Strip lost along each selvedge. */
   selvedgeMm: length.default(0),
-  /** Lost at the cut end to make it square. */
+  /** Width that can be cut from, where it is not the width between the selvedges: a coating, a wavy edge. */
+  usableWidthMm: positiveLength.nullable().default(null),
+  /** Lost at the cut end to make it square, and at the far end. */
   squaringMm: length.default(0),
+  squaringEndMm: length.default(0),
+  /** Stains, holes, misprints: x from the cut end as it is bought, y from the lower selvedge. No piece may enter one. */
+  flaws: z.array(ringSchema).max(200).readonly().default([]),
+  /** Strips along the whole cloth that are left out, such as the faded line of the bolt's fold: y of both sides. */
+  fadedLines: z
+    .array(z.object({ fromMm: length, toMm: length }))
+    .max(20)
+    .readonly()
+    .default([]),
   /** The shop cuts in steps of this length. */
   shopStepMm: positiveLength.default(100),
   /** May be folded lengthwise: no for vinyl, foam, leather. */
@@ -47,10 +115,14 @@ export const remnantSchema = z.object({
   outline: ringSchema,
   /** Holes, stains, burns: no piece may enter one. */
   flaws: z.array(ringSchema).max(200).readonly().default([]),
+  /** So many alike, not joined to each other: fat quarters, pre-cut sheets. */
+  quantity: z.number().int('must be a whole number').min(1).max(200).default(1),
 });
 
 export const clothSchema = z.discriminatedUnion('kind', [rollSchema, remnantSchema]);
 
+export type Repeat = z.infer<typeof repeatSchema>;
+export type Turn = z.infer<typeof turnSchema>;
 export type Roll = z.infer<typeof rollSchema>;
 export type Remnant = z.infer<typeof remnantSchema>;
 export type Cloth = z.infer<typeof clothSchema>;

@@ -3,11 +3,22 @@ import { count, id, LIMITS, name, ringSchema } from './fields.ts';
 
 /** How cloth is to be laid, and finished lays. */
 
+/**
+ * Ways in which a roll is spread. `folded`: lengthwise, as much doubled as can be, the rest opened out behind it.
+ * `sequence`: the same, doubled only where that saves cloth. `crosswise`: cut ends together. `turned`: crosswise, the
+ * fold cut and the upper layer turned end for end. `middle`: both selvedges to the middle. `partial`: folded only so
+ * deep as is needed, single beside that.
+ */
+export const SPREADS = ['single', 'folded', 'sequence', 'crosswise', 'turned', 'middle', 'partial'] as const;
+export const spreadSchema = z.enum(SPREADS);
+
 /** How one material is to be laid. Cloths not listed in `clothIds` are left alone. */
 export const layChoiceSchema = z.object({
   materialId: id,
   clothIds: z.array(id).max(LIMITS.cloths).readonly().default([]),
-  spread: z.enum(['single', 'folded', 'compare']).default('single'),
+  spread: z.enum([...SPREADS, 'compare']).default('single'),
+  /** Also lay it as if nothing recurred on the cloth, to see what the repeat costs. */
+  withoutRepeat: z.boolean().optional(),
 });
 
 export const placedSchema = z.object({
@@ -33,15 +44,41 @@ export const placedSchema = z.object({
   topDeg: z.number(),
 });
 
+/** A part of a stretch's width: how many layers lie there, and on which of its edges it is folded. */
+export const laneSchema = z.object({
+  /** Across, in the segment's axes: what pieces may lie on. */
+  fromMm: z.number(),
+  toMm: z.number(),
+  layers: z.union([z.literal(1), z.literal(2)]),
+  fold: z.enum(['none', 'low', 'high']),
+});
+
+/**
+ * What was decided of a spread before packing, so that the lay can be taken up again: how many copies of a demand lie
+ * on the fold and how many doubled placements it has, how deep the fold is, and which way all grain lines lie.
+ */
+export const arrangementSchema = z.object({
+  doubled: z
+    .array(z.object({ id: z.string().max(200), fold: count, pairs: count }))
+    .max(LIMITS.pieces)
+    .readonly()
+    .optional(),
+  depthMm: z.number().optional(),
+  turn: z.enum(['grain', 'cross']).optional(),
+});
+
 /** A stretch of cloth spread one way: x runs on from 0 at the segment's own start. */
 export const segmentSchema = z.object({
-  spread: z.enum(['single', 'folded']),
+  /** How this stretch lies; one that opens out behind a doubled one is `single`. */
+  spread: spreadSchema,
   /** For a roll: usable strip from selvedge (or fold) to selvedge. For a remnant: its bounding height. */
   widthMm: z.number(),
   lengthMm: z.number(),
   /** Remnants only. */
   outline: ringSchema.optional(),
   flaws: z.array(ringSchema).readonly().optional(),
+  /** Where the cloth lies in several layers beside each other: from the lower edge up. Missing: one way all over. */
+  lanes: z.array(laneSchema).max(20).readonly().optional(),
   placed: z.array(placedSchema).readonly(),
 });
 
@@ -49,7 +86,8 @@ export const segmentSchema = z.object({
 export const clothLaySchema = z.object({
   materialId: id,
   clothId: id,
-  spread: z.enum(['single', 'folded']),
+  spread: spreadSchema,
+  arrangement: arrangementSchema.optional(),
   verdict: z.enum(['fits', 'cannot fit', 'not found']),
   /** Why it cannot fit, or what is missing, in words for the maker. */
   reason: z.string().optional(),
@@ -61,10 +99,14 @@ export const clothLaySchema = z.object({
     .array(z.object({ id: z.string().max(200), plain: count, mirrored: count }))
     .readonly()
     .optional(),
-  /** Length cut from the roll, squaring loss included; 0 for a remnant. */
+  /** Length cut from the roll as it is bought, squaring loss included; 0 for a remnant. */
   usedMm: z.number(),
+  /** The same length after washing, which is what the plan shows; missing where the cloth does not shrink. */
+  washedMm: z.number().optional(),
   /** `usedMm` rounded up to the shop's step; 0 for a remnant. */
   buyMm: z.number(),
+  /** Length used by a lay of the same cloth with nothing recurring on it: what the repeat costs is the difference. */
+  withoutRepeatMm: z.number().optional(),
   /** No lay of this cloth spread this way can use less than this length; missing where no bound is known. */
   atLeastMm: z.number().optional(),
   /** Area of all cut pieces ÷ (whole width, selvedges too, × `usedMm`), or ÷ the remnant's area without flaws. */
@@ -85,6 +127,9 @@ export const planSchema = z.object({
   results: z.array(clothLaySchema).max(500).readonly(),
 });
 
+export type Spread = z.infer<typeof spreadSchema>;
+export type Lane = z.infer<typeof laneSchema>;
+export type Arrangement = z.infer<typeof arrangementSchema>;
 export type LayChoice = z.infer<typeof layChoiceSchema>;
 export type Placed = z.infer<typeof placedSchema>;
 export type Segment = z.infer<typeof segmentSchema>;

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { turnSchema } from './cloth.ts';
 import { angle, id, LIMITS, length, name, pointSchema, positiveLength, ringSchema } from './fields.ts';
 import { cornersSchema, edgeAllowanceSchema, variantSchema } from './variant.ts';
 
@@ -37,6 +38,15 @@ export const pieceSchema = z.object({
   grainDeg: angle.default(90),
   /** Which way is up when the piece is worn or carried. 90 = as drawn. */
   topDeg: angle.default(90),
+  /** How its grain line lies, where that differs from what the cloth says: a strip to be cut on the bias. */
+  lie: turnSchema.optional(),
+  /**
+   * A point of the piece, in its own axes, that must lie on a point of the cloth's motif, given from the motif's
+   * own point along and across the cloth. `toleranceMm` each way.
+   */
+  motif: z
+    .object({ at: pointSchema, onMotif: pointSchema.default([0, 0]), toleranceMm: length.default(0) })
+    .optional(),
   /** Index i of the outline's edge (vertex i to i + 1) that lies on a fold; null for a whole piece. */
   foldEdge: z.number().int().min(0).nullable().default(null),
   /**

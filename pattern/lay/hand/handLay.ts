@@ -18,6 +18,7 @@ export interface HandLay {
   readonly cloth: Cloth;
   readonly materialId: string;
   readonly spread: ClothLay['spread'];
+  readonly arrangement: ClothLay['arrangement'];
   readonly demands: readonly CutDemand[];
   readonly stretches: readonly Stretch[];
   /** One a stretch, in the same order. */
@@ -37,7 +38,8 @@ export const isSameCopy = (a: CopyId, b: CopyId): boolean =>
   a.stretch === b.stretch && a.item === b.item && a.copy === b.copy;
 
 /** Why a lay cannot be taken up: it was kept by an earlier release, or what it was made from is no longer there. */
-export type NotTakenUp = 'tooOld' | 'changed';
+/** `layers`: cloth that lies in layers of several kinds beside each other is not arranged by hand. */
+export type NotTakenUp = 'tooOld' | 'changed' | 'layers';
 
 /** Positions closer than this are the same, mm. */
 const SAME_MM = 1e-6;
@@ -56,12 +58,16 @@ export function takeUp(project: Project, lay: ClothLay): HandLay | NotTakenUp {
   }
   let stretches: readonly Stretch[];
   try {
-    stretches = spreadingOf(cloth, demands, lay.spread)?.stretches ?? [];
+    // Where flaws come to lie on what is opened out depends on the length before it.
+    const startMm = lay.segments.slice(0, -1).reduce((sum, s) => sum + s.lengthMm, 0);
+    const spreading = spreadingOf(cloth, demands, lay.spread, { arrangement: lay.arrangement, startMm });
+    stretches = spreading?.stretches ?? [];
   } catch (error) {
     // A spread that the cloth may no longer have.
     if (error instanceof RangeError) return 'changed';
     throw error;
   }
+  if (stretches.some(({ problem }) => problem.containers.length > 1)) return 'layers';
   const segments = [...lay.segments];
   const layouts: Layout[] = [];
   const locked: CopyId[] = [];
@@ -95,7 +101,8 @@ export function takeUp(project: Project, lay: ClothLay): HandLay | NotTakenUp {
     layouts.push(layoutOf(stretch, placements));
   }
   if (segments.some(({ placed }) => placed.length > 0)) return 'changed';
-  return { cloth, materialId: lay.materialId, spread: lay.spread, demands, stretches, layouts, locked };
+  const { materialId, spread, arrangement } = lay;
+  return { cloth, materialId, spread, arrangement, demands, stretches, layouts, locked };
 }
 
 /** Whether a placed piece still has the outline of its item: a piece that was changed since lies there no more. */
@@ -113,6 +120,7 @@ export function putDown(hand: HandLay, reasonFor: (faults: readonly HandFault[])
     materialId: hand.materialId,
     cloth: hand.cloth,
     spread: hand.spread,
+    ...(hand.arrangement === undefined ? {} : { arrangement: hand.arrangement }),
     demands: hand.demands,
     filled: hand.stretches.map((stretch, i) => ({ stretch, layout: hand.layouts[i] as Layout })),
     verdict: faults.length > 0 || parked ? 'not found' : 'fits',
