@@ -1,5 +1,5 @@
+import { endLossMm } from '../../pattern/cloths/measures.ts';
 import type { Cloth, ClothLay, Project, Roll } from '../../pattern/exchange/project.ts';
-import { endLossMm } from '../../pattern/lay/clothRules.ts';
 import { currentPlan, isOutOfDate } from './layCommands.ts';
 import type { RunState } from './layRun.ts';
 

@@ -10,9 +10,9 @@ import {
 import { boundingBox, signedArea } from '../../nesting/geometry/rings.ts';
 import { placeRing } from '../../nesting/geometry/transforms.ts';
 import type { Layout, Placement } from '../../nesting/index.ts';
+import { endLossMm, washed, washedRing } from '../cloths/measures.ts';
 import type { Cloth, ClothLay, Placed, Segment } from '../exchange/project.ts';
 import { roundUpToStep } from '../units/index.ts';
-import { endLossMm, washed, washedRing } from './clothRules.ts';
 import type { CutDemand } from './demands.ts';
 
 /**
@@ -197,6 +197,7 @@ function segmentsOf(
     placedPieces(stretch, placements, byId, numbering);
   if (cloth.kind === 'roll') {
     const { spread, lanes, width } = stretch;
+    const flaws = flawsOnStretch(stretch, layout.length);
     const isPlain = lanes.length === 1 && lanes[0]?.from === 0 && lanes[0].to === width;
     return [
       {
@@ -206,6 +207,7 @@ function segmentsOf(
         ...(isPlain
           ? {}
           : { lanes: lanes.map(({ from, to, layers, fold }) => ({ fromMm: from, toMm: to, layers, fold })) }),
+        ...(flaws.length > 0 ? { flaws } : {}),
         placed: placedOf(layout.placements),
       },
     ];
@@ -224,6 +226,23 @@ function segmentsOf(
     flaws,
     placed: placedOf(layout.placements.filter(({ containerCopy }) => containerCopy === sheet)),
   }));
+}
+
+/** Flaws of a roll on the part that is used, in the axes of the stretch. */
+function flawsOnStretch(
+  { problem, lanes }: Stretch,
+  lengthMm: number,
+): Segment['placed'][number]['outline'][] {
+  return problem.containers.flatMap((container) => {
+    const lane = lanes.find(({ id }) => id === container.id);
+    const blocked = ('blocked' in container && container.blocked) || [];
+    return blocked
+      .filter((ring) => boundingBox(ring).minX < lengthMm)
+      .map((ring) => {
+        const pose = onStretch(lane, { rotation: 0, mirrored: false, x: 0, y: 0 });
+        return placeRing(ring, pose.rotation, pose.mirrored, pose.x, pose.y);
+      });
+  });
 }
 
 function placedPieces(

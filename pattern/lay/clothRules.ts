@@ -1,4 +1,5 @@
 import type { ClothRules, RemnantCloth, RollCloth } from '../../nesting/cloth/index.ts';
+import { edgeLossMm, washed, washedRing } from '../cloths/measures.ts';
 import type { Cloth, Remnant, Repeat, Roll } from '../exchange/project.ts';
 
 /** Where a print's up points, in degrees on the cloth (0 = along it, away from the cut end; left is +y). */
@@ -18,14 +19,6 @@ export function clothRules(cloth: Cloth): ClothRules {
 
 /** Turned end for end, an uneven stripe or plaid runs the other way: its pieces are laid as with nap. */
 const isUneven = (repeat: Repeat | null): boolean => repeat?.look === 'uneven';
-
-/** What of a length and of a width is left after washing, 0 … 1. */
-export function washed(cloth: Pick<Cloth, 'shrinkAlongPercent' | 'shrinkAcrossPercent'>): {
-  readonly along: number;
-  readonly across: number;
-} {
-  return { along: 1 - cloth.shrinkAlongPercent / 100, across: 1 - cloth.shrinkAcrossPercent / 100 };
-}
 
 /** What the pieces of a material ask of what recurs on its cloth. */
 export type AskedOfLook = Pick<RollCloth['look'], 'hasMotif' | 'isMatched'>;
@@ -64,16 +57,6 @@ export function hasUsableWidth({ wholeWidth, edge }: RollCloth): boolean {
   return wholeWidth - 2 * edge > 0;
 }
 
-/** What is lost along each selvedge before washing, margin apart. */
-export function edgeLossMm(roll: Pick<Roll, 'widthMm' | 'usableWidthMm' | 'selvedgeMm'>): number {
-  return roll.usableWidthMm === null ? roll.selvedgeMm : Math.max(0, (roll.widthMm - roll.usableWidthMm) / 2);
-}
-
-/** Washed length that goes beside what the pieces take: squaring both ends, and the margin at both. */
-export function endLossMm(roll: Roll): number {
-  return roll.squaringMm + roll.squaringEndMm + 2 * roll.edgeMarginMm;
-}
-
 /** The remnant, washed, with its margin taken off; `outline` is empty where nothing is left. */
 export function remnantCloth(
   remnant: Remnant,
@@ -88,13 +71,4 @@ export function remnantCloth(
     flaws: remnant.flaws.map((flaw) => washedRing(remnant, flaw)),
     rules: clothRules(remnant),
   };
-}
-
-/** A ring on a remnant as it lies after washing. */
-export function washedRing(
-  cloth: Pick<Cloth, 'shrinkAlongPercent' | 'shrinkAcrossPercent'>,
-  ring: Remnant['outline'],
-): Remnant['outline'] {
-  const { along, across } = washed(cloth);
-  return along === 1 && across === 1 ? ring : ring.map(([x, y]) => [x * along, y * across] as const);
 }

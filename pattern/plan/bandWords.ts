@@ -7,7 +7,7 @@ import { RULER_MM, ruler, rulerUnits } from './ruler.ts';
 import type { DrawingSink } from './sink.ts';
 import { CAP_HEIGHT, textWidth } from './text.ts';
 import { type Role, TEXT } from './tokens.ts';
-import { WORDS } from './words.ts';
+import { captionWays, WORDS } from './words.ts';
 
 /** Rulers on all four sides, in both systems, with zero where the cloth begins. */
 export function rulers(
@@ -67,14 +67,18 @@ export function captions(
     right -= width + 3;
   }
   const several = frame.stretches.length > 1;
+  if (frame.kind === 'remnant' && several) {
+    for (const stretch of shown) {
+      const words = `${WORDS.sheet} ${stretch.index + 1}`;
+      sink.text('notes', 'caption', words, area.clampX(stretch.fromMm), baseline, TEXT.caption);
+    }
+    return;
+  }
   shown.forEach((stretch) => {
     const x = area.clampX(stretch.fromMm);
     const end = Math.min(stretch === shown.at(-1) ? right : area.clampX(stretch.toMm), right);
     const part = several ? `Part ${stretch.index + 1}: ` : '';
-    const folded = stretch.segment.spread === 'folded';
-    const ways = folded
-      ? [`${part}folded – ${WORDS.doubled}`, `${part}folded – each cuts two`, `${part}folded`]
-      : [`${part}${WORDS.single}, right side up`, `${part}${WORDS.single}`, `${part}single`];
+    const ways = captionWays(stretch.segment.spread, frame.seenFromBack).map((words) => part + words);
     const fitting = ways.find((words) => textWidth(words, TEXT.caption, 'caption') <= end - x - 1);
     if (fitting) sink.text('notes', 'caption', fitting, x, baseline, TEXT.caption);
   });
@@ -171,7 +175,7 @@ export function dimensions(
     }
   };
   if (frame.usedMm <= 0) return;
-  line(0, frame.usedMm, `${WORDS.cut} ${formatLength(frame.usedMm, units)}`);
+  line(0, frame.usedMm, `${WORDS.cut} ${formatLength(frame.cutMm, units)}`);
   if (frame.toMm > frame.usedMm && frame.buyMm > frame.usedMm) {
     line(frame.usedMm, frame.buyMm, `${WORDS.leftOver} ${formatLength(frame.buyMm - frame.usedMm, units)}`);
   }

@@ -1,12 +1,13 @@
 import type { Placed } from '../exchange/project.ts';
 import { type BandView, bandArea, bandChrome, CHROME_MM, SAME_MM } from './bandArea.ts';
 import { bandEnds, captions, dimensions, rulers } from './bandWords.ts';
-import { emptyCloth, openOutLine, remnantCloth, rollCloth } from './clothGround.ts';
+import { emptyCloth, remnantCloth } from './clothGround.ts';
 import { type CutMark, drawCutMarks } from './cutMarks.ts';
 import type { DrawingFrame, DrawnPoint } from './drawing.ts';
 import { drawPlaced, type PlacedMemory } from './drawPlaced.ts';
 import { type Bounds, bounds } from './intervals.ts';
 import type { LabelWords } from './pieceLabel.ts';
+import { openOutLine, rollCloth } from './rollGround.ts';
 import { RULER_MM } from './ruler.ts';
 import type { DrawingSink } from './sink.ts';
 import { placeTags, type SmallPiece, TAG_ROW_MM } from './tags.ts';

@@ -15,7 +15,18 @@ import { DrawingSink } from './sink.ts';
 import type { SmallPiece } from './tags.ts';
 import { cleanText, isolate } from './text.ts';
 import { PAGE_MARGIN_MM, PAPERS, SCALES } from './tokens.ts';
-import { caution, countWords, handWords, LANG, spreadWords, stretchSentence, WORDS } from './words.ts';
+import {
+  caution,
+  countWords,
+  faceWords,
+  HOW_TO_SPREAD,
+  handWords,
+  LANG,
+  sheetsSentence,
+  spreadWords,
+  stretchSentence,
+  WORDS,
+} from './words.ts';
 
 export interface LayDrawingOptions {
   /** A sheet of paper, turned as suits the cloth; `fit`: as large as the drawing wants to be, for a screen. */
@@ -164,7 +175,8 @@ function facts(lay: ClothLay, cloth: Cloth | undefined, frame: ClothFrame, units
 
 function notes(lay: ClothLay, cloth: Cloth | undefined, frame: ClothFrame, units: ShownUnits): string[] {
   const list: string[] = [];
-  if (lay.segments.length > 1) {
+  if (frame.kind === 'remnant' && lay.segments.length > 1) list.push(sheetsSentence(lay.segments.length));
+  else if (lay.segments.length > 1) {
     for (const stretch of frame.stretches) {
       list.push(
         stretchSentence(
@@ -172,12 +184,18 @@ function notes(lay: ClothLay, cloth: Cloth | undefined, frame: ClothFrame, units
           formatLength(stretch.fromMm, units),
           formatLength(stretch.toMm, units),
           stretch.index + 1,
+          faceWords(cloth),
         ),
       );
     }
-  } else if (frame.stretches[0]?.segment.spread === 'folded') {
+  } else {
+    const spread = frame.stretches[0]?.segment.spread ?? 'single';
+    if (frame.kind === 'roll' && spread !== 'single' && spread !== 'sequence')
+      list.push(HOW_TO_SPREAD[spread]);
+  }
+  if (cloth?.cutFromBack && frame.stretches.some(({ segment }) => segment.spread === 'single')) {
     list.push(
-      'Fold the cloth lengthwise, right sides together. Every placement cuts two: one plain, one mirrored.',
+      'Cut from the back: where the cloth lies single it is drawn with its WRONG side up, mirrored as a whole. Lay each pattern piece face down as drawn.',
     );
   }
   const squaring =

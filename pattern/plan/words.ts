@@ -1,4 +1,4 @@
-import type { Cloth, ClothLay, Material, Placed, Project } from '../exchange/project.ts';
+import type { Cloth, ClothLay, Material, Placed, Project, Spread } from '../exchange/project.ts';
 
 /** Every English word that a drawing says, in one place, so that another language is another file. */
 
@@ -67,6 +67,12 @@ export const WORDS = {
   sewLine: 'sew line',
   opened: 'size opened out',
   doubled: 'doubled: every placement cuts two',
+  sheet: 'Sheet',
+  upperEdge: 'edge of the upper layer: doubled below, single above',
+  middleOpen: 'upper layer open here',
+  cutApart: 'cut the cloth apart here',
+  foldedEnd: 'FOLD, across the cloth',
+  turnedEnd: 'cut the fold open, turn the upper layer',
   single: 'single layer',
 } as const;
 
@@ -74,18 +80,84 @@ export const WORDS = {
 export function spreadWords(lay: ClothLay, cloth: Cloth | undefined): string {
   const kinds = new Set(lay.segments.map((s) => s.spread));
   if (kinds.size === 0) kinds.add(lay.spread);
-  if (cloth?.kind === 'remnant') return 'remnant, single layer, right side up';
-  if (kinds.has('folded') && kinds.has('single')) return 'folded lengthwise first, then opened out';
-  return kinds.has('folded')
-    ? 'folded lengthwise, right sides together, wrong side up'
-    : 'single layer, right side up';
+  const face = faceWords(cloth);
+  if (cloth?.kind === 'remnant') return `remnant, single layer, ${face}`;
+  const first = [...kinds].find((kind) => kind !== 'single');
+  if (first === undefined) return `single layer, ${face}`;
+  const doubled = first === 'sequence' ? 'folded' : first;
+  return kinds.has('single')
+    ? `${LIES[doubled]} first, then opened out`
+    : `${LIES[doubled]}, ${DOUBLED_FACE[doubled]}`;
 }
 
-export function stretchSentence(spread: 'single' | 'folded', from: string, to: string, part: number): string {
-  return spread === 'folded'
-    ? `Part ${part}, ${from} to ${to}: fold the cloth lengthwise, right sides together. Doubled: every placement cuts two, a plain and a mirrored one.`
-    : `Part ${part}, ${from} to ${to}: single layer, cloth opened out, right side up.`;
+/** Which side is up where the cloth lies in a single layer. */
+export const faceWords = (cloth: Cloth | undefined): string =>
+  cloth?.cutFromBack ? 'WRONG side up' : 'right side up';
+
+type Doubled = Exclude<Spread, 'single' | 'sequence'>;
+
+const LIES: Readonly<Record<Doubled, string>> = {
+  folded: 'folded lengthwise',
+  crosswise: 'folded crosswise',
+  turned: 'cut at a crosswise fold, upper layer turned',
+  middle: 'both selvedges to the middle',
+  partial: 'folded in part',
+};
+
+const DOUBLED_FACE: Readonly<Record<Doubled, string>> = {
+  folded: 'right sides together, wrong side up',
+  crosswise: 'right sides together, wrong side up',
+  turned: 'right sides together, wrong side up',
+  middle: 'right sides together, wrong side up',
+  partial: 'right sides together; the single part lies right side up',
+};
+
+const TWO = 'Every placement cuts two: one plain, one mirrored.';
+
+/** Heading of a stretch, longest first. */
+export function captionWays(spread: Spread, seenFromBack: boolean): readonly string[] {
+  if (spread === 'single') {
+    const face = seenFromBack ? 'WRONG side up, drawn mirrored' : 'right side up';
+    return [
+      `${WORDS.single}, ${face}`,
+      ...(seenFromBack ? ['single, WRONG side up'] : []),
+      WORDS.single,
+      'single',
+    ];
+  }
+  if (spread === 'folded' || spread === 'sequence') {
+    return [`folded – ${WORDS.doubled}`, 'folded – each cuts two', 'folded'];
+  }
+  if (spread === 'partial') return [`${LIES.partial}: doubled below, single above`, LIES.partial, 'folded'];
+  return [`${LIES[spread]} – every placement cuts two`, `${LIES[spread]} – each cuts two`, LIES[spread]];
 }
+
+/** How to spread the cloth so, for who stands at the table. */
+export const HOW_TO_SPREAD: Readonly<Record<Doubled, string>> = {
+  folded: `Fold the cloth lengthwise, right sides together. ${TWO}`,
+  crosswise: `Fold the cloth crosswise, cut end to cut end, right sides together. ${TWO}`,
+  turned: `Fold the cloth crosswise, right sides together, cut it apart at the fold and turn the upper layer end for end, so that nap and print run the same way in both. ${TWO}`,
+  middle: `Fold both selvedges to the middle, right sides together. No piece lies across the middle, where the upper layer is open. ${TWO}`,
+  partial: `Fold one selvedge over only as far as drawn, right sides together; the rest lies single. On the doubled part every placement cuts two: one plain, one mirrored.`,
+};
+
+export function stretchSentence(
+  spread: Spread,
+  from: string,
+  to: string,
+  part: number,
+  face: string,
+): string {
+  const where = `Part ${part}, ${from} to ${to}: `;
+  if (spread === 'single') return `${where}single layer, cloth opened out, ${face}.`;
+  return `${where}${lowerFirst(HOW_TO_SPREAD[spread === 'sequence' ? 'folded' : spread])}`;
+}
+
+/** Of several sheets alike. */
+export const sheetsSentence = (count: number): string =>
+  `${count} sheets of this cloth are cut, drawn beside each other; they are not joined.`;
+
+const lowerFirst = (words: string): string => words.charAt(0).toLowerCase() + words.slice(1);
 
 /** Materials that give off harmful fumes when heated, by the words that makers use for them. */
 const NO_HEAT = /vinyl|pvc|foam|leatherette|faux leather|polyurethane|\bpu\b/iu;

@@ -11,7 +11,9 @@ import { placeRing } from '../../nesting/geometry/transforms.ts';
 
 const rules = (over: Partial<ClothRules> = {}): ClothRules => ({
   turn: 'grain',
-  oneWay: false,
+  tiltDeg: 0,
+  nap: 'none',
+  stretchAlike: false,
   upDeg: null,
   reversible: false,
   gap: 0,
@@ -34,7 +36,11 @@ describe('grain', () => {
   it('property: on a strict cloth the grain line lies along it, mirrored or not, with nap or without', () => {
     fc.assert(
       fc.property(angle, angle, fc.boolean(), fc.boolean(), (grainDeg, topDeg, mirrored, oneWay) => {
-        const poses = admissiblePoses({ grainDeg, topDeg }, rules({ oneWay }), mirrored);
+        const poses = admissiblePoses(
+          { grainDeg, topDeg },
+          rules({ nap: oneWay ? 'oneWay' : 'none' }),
+          mirrored,
+        );
         expect(poses.length).toBe(oneWay ? 1 : 2);
         for (const pose of poses) {
           const on = directionOnCloth(grainDeg, pose);
@@ -52,7 +58,7 @@ describe('nap', () => {
   // (nap either way {0°, 180°}, nap one way {0°}).
   it('leaves one turn, and the same for every piece whose top runs with the grain', () => {
     for (const mirrored of [false, true]) {
-      const poses = admissiblePoses({ grainDeg: 90, topDeg: 90 }, rules({ oneWay: true }), mirrored);
+      const poses = admissiblePoses({ grainDeg: 90, topDeg: 90 }, rules({ nap: 'oneWay' }), mirrored);
       expect(poses).toHaveLength(1);
       expect(directionOnCloth(90, poses[0]!)).toBe(0);
     }
@@ -62,7 +68,7 @@ describe('nap', () => {
     fc.assert(
       fc.property(fc.array(fc.tuple(angle, fc.boolean()), { minLength: 2, maxLength: 6 }), (pieces) => {
         for (const [topDeg, mirrored] of pieces) {
-          const [pose] = admissiblePoses({ grainDeg: topDeg, topDeg }, rules({ oneWay: true }), mirrored);
+          const [pose] = admissiblePoses({ grainDeg: topDeg, topDeg }, rules({ nap: 'oneWay' }), mirrored);
           expect(angleBetween(directionOnCloth(topDeg, pose!), 0)).toBeLessThan(1e-6);
         }
       }),
@@ -123,7 +129,7 @@ describe('half pieces on the fold', () => {
     ] as const;
     // Fold edge on the left, running down in counter-clockwise order; the top is up.
     const half = { outline, fold: [outline[3], outline[0]] as const };
-    const poses = foldPoses(half, { topDeg: 90 }, rules({ oneWay: true }));
+    const poses = foldPoses(half, { topDeg: 90 }, rules({ nap: 'oneWay' }));
     expect(poses).toHaveLength(1);
     expect(directionOnCloth(90, poses[0]!)).toBe(0);
   });

@@ -5,14 +5,16 @@ import {
   isOwnMirrorImage,
   type RollCloth,
   spreadOnRoll,
-  whyNotFolded,
+  whyNotSpread,
 } from '../../nesting/cloth/index.ts';
 import type { Outline } from '../../nesting/index.ts';
 
 const INCH = 25.4;
 const rules = (over: Partial<ClothRules> = {}): ClothRules => ({
   turn: 'grain',
-  oneWay: false,
+  tiltDeg: 0,
+  nap: 'none',
+  stretchAlike: false,
   upDeg: null,
   reversible: false,
   gap: 0,
@@ -21,8 +23,12 @@ const rules = (over: Partial<ClothRules> = {}): ClothRules => ({
 const roll = (width: number, over: Partial<ClothRules> = {}): RollCloth => ({
   kind: 'roll',
   id: 'roll',
-  width,
-  foldedDepth: width / 2,
+  wholeWidth: width,
+  edge: 0,
+  foldable: true,
+  faded: [],
+  flaws: [],
+  look: { bars: 'none', hasMotif: false, isMatched: false },
   rules: rules(over),
 });
 const box = (w: number, h: number): Outline => [
@@ -86,8 +92,8 @@ describe('hands on a single layer', () => {
     // Mirrored, this piece is itself only after half a turn: upside down on a napped cloth.
     const turned = demand(box(120, 80), { mirrorTurns: [180] });
     expect(isOwnMirrorImage(turned, rules())).toBe(true);
-    expect(isOwnMirrorImage(turned, rules({ oneWay: true }))).toBe(false);
-    expect(isOwnMirrorImage({ ...turned, mirrorTurns: [0] }, rules({ oneWay: true }))).toBe(true);
+    expect(isOwnMirrorImage(turned, rules({ nap: 'oneWay' }))).toBe(false);
+    expect(isOwnMirrorImage({ ...turned, mirrorTurns: [0] }, rules({ nap: 'oneWay' }))).toBe(true);
   });
 });
 
@@ -145,10 +151,10 @@ describe('folded lengthwise', () => {
   });
 
   it('is refused for vinyl, and for a print whose up lies across the cloth', () => {
-    expect(whyNotFolded({ ...roll(1000), foldedDepth: null })).toBe('notFoldable');
-    expect(whyNotFolded(roll(1000, { upDeg: 90 }))).toBe('printAcross');
-    expect(whyNotFolded(roll(1000, { upDeg: 180 }))).toBeNull();
-    expect(() => spreadOnRoll({ ...roll(1000), foldedDepth: null }, [demand(lopsided)], 'folded')).toThrow(
+    expect(whyNotSpread({ ...roll(1000), foldable: false }, 'folded')).toBe('notFoldable');
+    expect(whyNotSpread(roll(1000, { upDeg: 90 }), 'folded')).toBe('printAcross');
+    expect(whyNotSpread(roll(1000, { upDeg: 180 }), 'folded')).toBeNull();
+    expect(() => spreadOnRoll({ ...roll(1000), foldable: false }, [demand(lopsided)], 'folded')).toThrow(
       RangeError,
     );
   });

@@ -77,11 +77,13 @@ describe('remnants before new cloth', () => {
       'scrap single cannot fit',
       'roll single fits',
       'roll folded fits',
+      'roll sequence fits',
+      'roll crosswise fits',
     ]);
     const placed = results.map((lay) => lay.segments.flatMap((segment) => segment.placed).length);
-    expect(placed).toEqual([4, 2, 1]);
+    expect(placed.slice(0, 3)).toEqual([4, 2, 1]);
     // Two panels beside each other, or one placement on doubled cloth: 24 cm, bought in steps of 10 cm.
-    expect(results.slice(1).map((lay) => lay.buyMm)).toEqual([300, 300]);
+    expect(results.slice(1).map((lay) => lay.buyMm)).toEqual([300, 300, 300, 500]);
   });
 
   it('says what is short when the shop has too little left', async () => {
@@ -128,9 +130,9 @@ describe('bad cloth and empty lists', () => {
         cloth: { kind: 'roll', widthMm: 1400, foldable: false },
         pieces: panel(100, 100, 2) as never,
       }),
-      { spread: 'compare' },
+      { spread: 'folded' },
     );
     expect(results.map((lay) => lay.spread)).toEqual(['single']);
-    expect(notices.map((notice) => notice.code)).toEqual(['fold.notFoldable']);
+    expect(notices.map((notice) => notice.code)).toEqual(['spread.notFoldable']);
   });
 });

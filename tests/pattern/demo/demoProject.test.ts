@@ -46,6 +46,8 @@ describe('the demo project', () => {
     expect(results.map(({ clothId, spread, verdict }) => `${clothId} ${spread} ${verdict}`)).toEqual([
       'canvas-roll single fits',
       'canvas-roll folded fits',
+      'canvas-roll sequence fits',
+      'canvas-roll crosswise fits',
       'vinyl-remnant single fits',
       'lining-roll folded fits',
       'interfacing-roll single fits',
