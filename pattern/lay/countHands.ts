@@ -1,12 +1,12 @@
-import { boundingBox, signedArea } from '../../nesting/geometry/rings.ts';
+import { boundingBox } from '../../nesting/geometry/rings.ts';
 import { placeRing } from '../../nesting/geometry/transforms.ts';
-import type { ClothLay, Piece, Placed, Project } from '../exchange/project.ts';
-import { cutShape } from '../pieces/cutShape.ts';
+import type { ClothLay, Placed } from '../exchange/project.ts';
+import type { CutDemand } from './demands.ts';
 
-/** A piece of which a lay gives another number, or another hand, than it set out to cut. */
+/** A piece of which a lay gives another number, or another hand, than is asked for. */
 export interface HandFault {
   readonly pieceId: string;
-  readonly hand: 'plain' | 'mirrored' | 'on the fold' | 'altogether';
+  readonly hand: 'plain' | 'mirrored' | 'altogether';
   readonly asked: number;
   readonly cut: number;
 }
@@ -14,65 +14,72 @@ export interface HandFault {
 /** A placed outline may miss the piece's by this much, mm: drawing and packing agree to far less. */
 const SAME_OUTLINE_MM = 0.01;
 
+interface Counts {
+  plain: number;
+  mirrored: number;
+  /** Copies whose hand does not matter: wholes from the fold, pieces that are their own mirror image. */
+  either: number;
+}
+
 /**
  * Counts once more what a lay gives, by what is drawn: for each placed outline whether it is the piece as drawn or its
  * mirror image, and on how many layers it lies. Shares nothing with the rules that made the packing problems. Copies
- * without a place are taken as asked; what is over or under, or of the wrong hand, is a fault.
+ * without a place are taken as the lay tells them; what is over or under, or of the wrong hand, is a fault.
  */
-export function countHands(lay: ClothLay, project: Project): HandFault[] {
-  const cloth = project.cloths.find(({ id }) => id === lay.clothId);
-  const counts = new Map<string, { plain: number; mirrored: number; fold: number; either: number }>();
-  const of = (id: string) => {
-    const entry = counts.get(id) ?? { plain: 0, mirrored: 0, fold: 0, either: 0 };
-    counts.set(id, entry);
-    return entry;
-  };
-  const faults: HandFault[] = [];
+export function countHands(lay: ClothLay, demands: readonly CutDemand[], isReversible: boolean): HandFault[] {
+  const found = new Map(
+    demands.map((cut) => [cut, { plain: 0, mirrored: 0, either: 0 } satisfies Counts as Counts]),
+  );
   for (const segment of lay.segments) {
     for (const placed of segment.placed) {
-      const piece = project.pieces.find(({ id }) => id === placed.pieceId);
-      if (!piece) continue;
-      const layers = layersUnder(placed, segment);
-      const count = of(placed.pieceId);
-      if (placed.hand === 'fold') count.fold += 1;
-      else if (layers === 2) {
-        count.plain += 1;
-        count.mirrored += 1;
-      } else if (placed.hand === 'either') count.either += 1;
-      else {
-        const drawn = handDrawn(piece, placed);
-        count[drawn] += 1;
-        if (drawn !== placed.hand && !cloth?.reversible) {
-          faults.push({ pieceId: piece.id, hand: placed.hand as 'plain' | 'mirrored', asked: 1, cut: 0 });
+      const cut = demands.find(({ demand }) => demand.id === placed.item?.split(':')[0]);
+      if (cut) countPlaced(found.get(cut)!, placed, segment, cut);
+    }
+  }
+  const faults: HandFault[] = [];
+  const pieces = new Set(demands.map(({ piece }) => piece.id));
+  for (const pieceId of pieces) {
+    const own = demands.filter(({ piece }) => piece.id === pieceId);
+    const out = lay.unplaced.filter((entry) => entry.pieceId === pieceId);
+    const without = out.reduce((sum, { plain, mirrored, onFold }) => sum + plain + mirrored + onFold, 0);
+    const asked = own.reduce((sum, { demand }) => sum + demand.plain + demand.mirrored, 0) - without;
+    const cut = own.reduce((sum, entry) => sum + total(found.get(entry)!), 0);
+    if (cut !== asked) faults.push({ pieceId, hand: 'altogether', asked, cut });
+    if (out.length > 0 || isReversible) continue;
+    for (const entry of own) {
+      const { demand } = entry;
+      const counts = found.get(entry)!;
+      // A piece that is its own mirror image in some turn may serve as either hand.
+      if (demand.mirrorTurns.length > 0 || counts.either > 0) continue;
+      for (const hand of ['plain', 'mirrored'] as const) {
+        if (counts[hand] !== demand[hand]) {
+          faults.push({ pieceId, hand, asked: demand[hand], cut: counts[hand] });
         }
       }
     }
   }
-  for (const [pieceId, count] of counts) {
-    const asked = askedFor(lay, pieceId);
-    const whole = asked.plain + asked.mirrored + asked.onFold;
-    const cut = count.plain + count.mirrored + count.fold + count.either;
-    if (cut !== whole) faults.push({ pieceId, hand: 'altogether', asked: whole, cut });
-  }
   return faults;
 }
 
-/** Asked for by this lay, without what has no place. */
-function askedFor(lay: ClothLay, pieceId: string): { plain: number; mirrored: number; onFold: number } {
-  const sum = { plain: 0, mirrored: 0, onFold: 0 };
-  for (const { id, plain, mirrored } of lay.wanted ?? []) {
-    if (id === pieceId) {
-      sum.plain += plain;
-      sum.mirrored += mirrored;
-    } else if (id === `${pieceId}~fold`) sum.onFold += plain + mirrored;
+const total = ({ plain, mirrored, either }: Counts): number => plain + mirrored + either;
+
+function countPlaced(
+  counts: Counts,
+  placed: Placed,
+  segment: ClothLay['segments'][number],
+  { demand }: CutDemand,
+): void {
+  if (demand.half && liesAs(demand.half.outline, placed)) {
+    counts.either += 1;
+    return;
   }
-  for (const out of lay.unplaced) {
-    if (out.pieceId !== pieceId) continue;
-    sum.plain -= out.plain;
-    sum.mirrored -= out.mirrored;
-    sum.onFold -= out.onFold;
+  if (layersUnder(placed, segment) === 2) {
+    counts.plain += 1;
+    counts.mirrored += 1;
+    return;
   }
-  return sum;
+  const drawn = handDrawn(demand.outline, placed);
+  if (drawn !== null) counts[drawn] += 1;
 }
 
 /** How many layers of cloth lie under the middle of a placed piece. */
@@ -83,17 +90,20 @@ function layersUnder(placed: Placed, { spread, lanes }: ClothLay['segments'][num
   return lanes.find(({ fromMm, toMm }) => middle >= fromMm && middle <= toMm)?.layers ?? 1;
 }
 
-/** Whether an outline as placed is the piece as drawn or its mirror image, by its corners; unfolded wholes are plain. */
-function handDrawn(piece: Piece, placed: Placed): 'plain' | 'mirrored' {
-  const { outline } = cutShape(piece);
-  if (Math.abs(Math.abs(signedArea(outline)) - Math.abs(signedArea(placed.outline))) > 1)
-    return placed.hand as 'plain';
-  const lies = (mirrored: boolean): boolean => {
-    const ring = placeRing(outline, placed.rotation, mirrored, placed.x, placed.y);
-    return ring.every(([x, y]) =>
-      placed.outline.some(([u, v]) => Math.hypot(u - x, v - y) < SAME_OUTLINE_MM),
-    );
-  };
-  if (lies(placed.hand === 'mirrored')) return placed.hand as 'plain' | 'mirrored';
-  return lies(false) ? 'plain' : 'mirrored';
+type Ring = Placed['outline'];
+
+/** Whether an outline as placed is the piece as drawn or its mirror image, by its corners; null if it is neither. */
+function handDrawn(outline: Ring, placed: Placed): 'plain' | 'mirrored' | null {
+  if (lies(outline, placed, false)) return 'plain';
+  return lies(outline, placed, true) ? 'mirrored' : null;
+}
+
+function liesAs(outline: Ring, placed: Placed): boolean {
+  return lies(outline, placed, false) || lies(outline, placed, true);
+}
+
+function lies(outline: Ring, { rotation, x, y, outline: there }: Placed, mirrored: boolean): boolean {
+  if (there.length !== outline.length) return false;
+  const ring = placeRing(outline, rotation, mirrored, x, y);
+  return ring.every(([u, v]) => there.some(([s, t]) => Math.hypot(s - u, t - v) < SAME_OUTLINE_MM));
 }

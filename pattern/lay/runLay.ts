@@ -218,7 +218,7 @@ class LayRun {
     };
     const ms = this.request.seconds * 1000;
     const outcome = await this.pack(stretch.problem, ms, key, (layout) => show(layout));
-    this.countHands(key);
+    this.countHands(key, demands, remnant);
     return leftOver(demands, show(outcome.layout, outcome));
   }
 
@@ -267,7 +267,7 @@ class LayRun {
       this.notice({ level: 'error', code: 'tooWide', text: tooWide[i]!, pieceId, ...about });
     }
     show(lay);
-    this.countHands(key);
+    this.countHands(key, demands, roll);
     if (roll.repeat !== null && choice.withoutRepeat && !this.signal.aborted) {
       const plain = await layRoll({ ...roll, repeat: null }, spread, demands, ms, context, () => {});
       if (plain) withoutRepeatMm = rollLengths(roll, plain.filled).used;
@@ -296,20 +296,14 @@ class LayRun {
   }
 
   /** Hands placed are counted once more, by their outlines, against the cut list. */
-  private countHands(key: string): void {
+  private countHands(key: string, demands: readonly CutDemand[], cloth: Cloth): void {
     const lay = this.results.get(key);
     if (!lay) return;
-    for (const fault of countHands(lay, this.request.project)) {
+    for (const fault of countHands(lay, demands, cloth.reversible)) {
       const { materialId, clothId } = lay;
       const text = handFaultInWords(fault, this.request.project);
-      this.notice({
-        level: 'error',
-        code: 'handsMiscounted',
-        text,
-        materialId,
-        clothId,
-        pieceId: fault.pieceId,
-      });
+      const { pieceId } = fault;
+      this.notice({ level: 'error', code: 'handsMiscounted', text, materialId, clothId, pieceId });
     }
   }
 

@@ -1,4 +1,5 @@
 import { parseArgs } from 'node:util';
+import { SPREADS, type Spread } from '../../pattern/exchange/project.ts';
 import type { ShownUnits } from '../../pattern/units/index.ts';
 
 export const USAGE = `clothlay lays pattern pieces on cloth.
@@ -11,7 +12,8 @@ PROJECT.json is a project file as saved by the page; "-" reads it from standard 
   --out FOLDER      where "lay" writes its files; made if missing. Without it, nothing is written
   --seconds N       how long to look, for each cloth and spread (10 for lay, 5 for check; at most 600)
   --material ID     only this material; may be given several times
-  --spread HOW      single, folded or compare instead of what the project says
+  --spread HOW      single, folded, sequence, partial, middle, crosswise, turned or compare
+                    instead of what the project says
   --page PAPER      a4 or letter, for the plan (a4)
   --units UNIT      cm, mm or in instead of the project's own
   --seed N          another number, another search (1)
@@ -29,7 +31,7 @@ export interface Arguments {
   readonly out: string | undefined;
   readonly seconds: number;
   readonly materials: readonly string[];
-  readonly spread: 'single' | 'folded' | 'compare' | undefined;
+  readonly spread: Spread | 'compare' | undefined;
   readonly page: 'a4' | 'letter';
   readonly units: ShownUnits | undefined;
   readonly seed: number;
@@ -62,7 +64,7 @@ export function readArguments(words: readonly string[]): Arguments | null {
     out: values.out,
     seconds: number('seconds', values.seconds, command === 'lay' ? 10 : 5, 0.1, 600),
     materials: values.material ?? [],
-    spread: choice('spread', values.spread, ['single', 'folded', 'compare']),
+    spread: choice('spread', values.spread, [...SPREADS, 'compare']),
     page: choice('page', values.page, ['a4', 'letter']) ?? 'a4',
     units: choice('units', values.units, ['cm', 'mm', 'in']),
     seed: whole('seed', values.seed, 1, 0, 2 ** 31 - 1),

@@ -1,7 +1,7 @@
 import type { Response } from 'express';
 import { z } from 'zod';
 import { isCurrentPlan } from '../../pattern/exchange/currentPlan.ts';
-import type { ClothLay, Project } from '../../pattern/exchange/project.ts';
+import { type ClothLay, type Project, spreadSchema } from '../../pattern/exchange/project.ts';
 import {
   consumptionTable,
   type DataTable,
@@ -45,7 +45,7 @@ const which = {
   plan: z.string().max(64).optional().describe('Of a project: id of a kept plan; the latest if left out'),
   cloth: z.string().max(64).optional().describe('Id of the cloth; every cloth if left out'),
   material: z.string().max(64).optional().describe('Id of the material'),
-  spread: z.enum(['single', 'folded']).optional().describe('How the cloth is spread'),
+  spread: spreadSchema.optional().describe('How the cloth is spread'),
 };
 const tableQuery = z.object({ ...which, download });
 const planQuery = z.object({

@@ -1,7 +1,7 @@
 import type { Response } from 'express';
 import { z } from 'zod';
 import { layRequestSchema, layStateSchema } from '../../pattern/exchange/lay.ts';
-import { type ClothLay, LIMITS, type Project } from '../../pattern/exchange/project.ts';
+import { type ClothLay, LIMITS, type Project, spreadSchema } from '../../pattern/exchange/project.ts';
 import { layAcceptedSchema } from '../../pattern/exchange/storedProject.ts';
 import type { LayDrawingOptions } from '../../pattern/plan/drawLay.ts';
 import { EventStream } from '../http/eventStream.ts';
@@ -22,7 +22,7 @@ const LISTENERS = 16;
 const layoutQuerySchema = z.object({
   cloth: z.string().max(64).optional().describe('Id of the cloth'),
   material: z.string().max(64).optional().describe('Id of the material'),
-  spread: z.enum(['single', 'folded']).optional().describe('How the cloth is spread'),
+  spread: spreadSchema.optional().describe('How the cloth is spread'),
   page: z
     .enum(['a4', 'letter', 'fit'])
     .default('a4')
