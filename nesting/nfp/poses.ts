@@ -32,10 +32,13 @@ export class Poses {
     this.shapes = shapes;
   }
 
-  /** Number of the pose of a shape; the same question gets the same number. */
-  add(shape: number, rotation: number, mirrored: boolean): number {
+  /**
+   * Number of the pose of a shape; the same question gets the same number. Poses with different tags are told apart
+   * though they look alike, because something else is demanded of each.
+   */
+  add(shape: number, rotation: number, mirrored: boolean, tag = ''): number {
     const angle = normaliseDegrees(rotation);
-    const key = `${shape},${angle},${mirrored}`;
+    const key = `${shape},${angle},${mirrored},${tag}`;
     const known = this.#byKey.get(key);
     if (known !== undefined) return known;
     const pose = this.count++;

@@ -1,8 +1,10 @@
 import { TOUCH_RELATIVE } from '../geometry/tolerances.ts';
 import type { Arrangement } from './arrangement.ts';
+import type { LatticeSteps } from './lattice.ts';
 import type { Model, Room } from './model.ts';
 import { positionRange } from './ranges.ts';
 import { ScanLine } from './scanLine.ts';
+import type { Container } from './types.ts';
 
 /** Scan lines a piece: fine enough to find most gaps that the piece fits into, the slide does the rest. */
 const LINES_PER_PIECE = 8;
@@ -104,6 +106,8 @@ export class GreedyPlacer {
     if (!range) return false;
     const { minX, minY, maxY } = range;
     const limit = Math.min(range.maxX, maxX);
+    const lattice = model.lattices[pose];
+    if (lattice) return this.#findOnLattice(lattice, arrangement, room, pose, { ...range, maxX: limit });
     const box = model.poses.bodyBox;
     const step =
       Math.min(
@@ -130,6 +134,49 @@ export class GreedyPlacer {
     if (!found && !corner) return false;
     this.#slide(arrangement, room, pose, minX, minY);
     return true;
+  }
+
+  /**
+   * The same for a pose confined to a lattice: its points, or points along its lines, are tried from left to right.
+   * Beyond all that is placed every point is free, so the look ends there.
+   */
+  #findOnLattice(
+    lattice: LatticeSteps,
+    arrangement: Arrangement,
+    room: number,
+    pose: number,
+    { minX, minY, maxX, maxY }: { minX: number; minY: number; maxX: number; maxY: number },
+  ): boolean {
+    const model = this.#model;
+    const box = model.poses.spacedBox;
+    const { steps } = lattice;
+    let shortest = Number.POSITIVE_INFINITY;
+    let longest = 0;
+    for (let s = 0; s < steps.length; s += 2) {
+      const length = Math.hypot(steps[s] as number, steps[s + 1] as number);
+      shortest = Math.min(shortest, length);
+      longest = Math.max(longest, length);
+    }
+    const height = (box[4 * pose + 3] as number) - (box[4 * pose + 1] as number);
+    const step = Math.min(shortest, height / 2) / 2;
+    let end = minX;
+    for (const other of this.#placed[room] as number[])
+      end = Math.max(
+        end,
+        (arrangement.x[other] as number) + (box[4 * (arrangement.pose[other] as number) + 2] as number),
+      );
+    for (const { blocked } of [model.problem.containers[(model.rooms[room] as Room).container] as Container])
+      for (const [x] of (blocked ?? []).flat()) end = Math.max(end, x);
+    const last = Math.min(maxX, end - (box[4 * pose] as number) + 2 * longest);
+    for (let x = minX; x <= last + step; x += step)
+      for (let y = minY; y <= maxY + step; y += step) {
+        if (!lattice.snap(x, y, minX, minY, maxX, maxY)) continue;
+        if (!this.#isFree(arrangement, room, pose, lattice.x, lattice.y)) continue;
+        this.#x = lattice.x;
+        this.#y = lattice.y;
+        return true;
+      }
+    return false;
   }
 
   #lowestAt(

@@ -8,7 +8,8 @@ import { normaliseDegrees } from '../geometry/transforms.ts';
 import { insideBlocked, outsideSheet } from '../nfp/noFit.ts';
 import { PairTables } from '../nfp/pairTables.ts';
 import { Poses, type Shape } from '../nfp/poses.ts';
-import type { Container, Item, Problem } from './types.ts';
+import { LatticeSteps } from './lattice.ts';
+import type { Container, Item, Pose, Problem } from './types.ts';
 
 /** How closely outlines are followed while searching; every detail level contains the true outlines. */
 export interface Detail {
@@ -50,6 +51,8 @@ export class Model {
   readonly stripWidth: number;
   /** Longest strip allowed, of several the least, perhaps infinite. */
   readonly maxLength: number;
+  /** What each pose's positions are confined to; null for most. */
+  readonly lattices: (LatticeSteps | null)[] = [];
   /** Pose numbers of each item. */
   readonly itemPoses: readonly Int32Array[];
   /** True area of each item. */
@@ -82,9 +85,12 @@ export class Model {
     this.itemPoses = problem.items.map((item, i) =>
       Int32Array.from(
         new Set(
-          admissiblePoses(item).map(({ rotation, mirrored }) =>
-            this.poses.add(shapeOf[i] as number, rotation, mirrored),
-          ),
+          admissiblePoses(item).map(({ rotation, mirrored, lattice }) => {
+            const tag = lattice ? JSON.stringify(lattice) : '';
+            const pose = this.poses.add(shapeOf[i] as number, rotation, mirrored, tag);
+            this.lattices[pose] ??= lattice ? new LatticeSteps(lattice) : null;
+            return pose;
+          }),
         ),
       ),
     );
@@ -124,7 +130,7 @@ export class Model {
 
   /**
    * The pose to try first: of those that fit the strip's width, or all on sheets, the one with the shortest extent
-   * along the cloth. −1 if there is none.
+   * along the cloth. −1 if there is none, or none that is free of a lattice.
    */
   favouritePose(item: number): number {
     const { bodyBox } = this.poses;
@@ -133,6 +139,7 @@ export class Model {
     for (const pose of this.itemPoses[item] as Int32Array) {
       const length = (bodyBox[4 * pose + 2] as number) - (bodyBox[4 * pose] as number);
       const height = (bodyBox[4 * pose + 3] as number) - (bodyBox[4 * pose + 1] as number);
+      if (this.lattices[pose]) continue;
       if ((this.stripWidth > 0 && height > this.widestFor(item)) || length >= least) continue;
       best = pose;
       least = length;
@@ -237,11 +244,8 @@ function withMargin(ring: Ring, distance: number): Ring {
 }
 
 /** All poses an item may take; free rotation becomes a set of likely angles. */
-export function admissiblePoses(item: Item): { rotation: number; mirrored: boolean }[] {
-  const listed = item.poses.map(({ rotation, mirrored }) => ({
-    rotation: normaliseDegrees(rotation),
-    mirrored,
-  }));
+export function admissiblePoses(item: Item): Pose[] {
+  const listed = item.poses.map((pose) => ({ ...pose, rotation: normaliseDegrees(pose.rotation) }));
   if (!item.anyAngle) return listed;
   const flags = [...new Set(listed.map((pose) => pose.mirrored))];
   return flags.flatMap((mirrored) =>

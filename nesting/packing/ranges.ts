@@ -2,8 +2,21 @@ import { FIT_RELATIVE } from '../geometry/tolerances.ts';
 import type { Model, Room } from './model.ts';
 import type { Item } from './types.ts';
 
-/** Where a pose's reference point may be in a room, as far as bounding boxes tell; null if nowhere. */
+/** Where a pose's reference point may be in a room, as far as bounding boxes and its lattice tell; null if nowhere. */
 export function positionRange(
+  model: Model,
+  room: number,
+  item: number,
+  pose: number,
+): { minX: number; minY: number; maxX: number; maxY: number } | null {
+  const range = boxRange(model, room, item, pose);
+  const lattice = model.lattices[pose];
+  if (!range || !lattice) return range;
+  const { minX, minY, maxX, maxY } = range;
+  return lattice.snap(minX, minY, minX, minY, maxX, maxY) ? range : null;
+}
+
+function boxRange(
   model: Model,
   room: number,
   item: number,

@@ -1,4 +1,5 @@
 import type { Field } from '../nfp/overlapField.ts';
+import type { LatticeSteps } from './lattice.ts';
 import type { OverlapState } from './overlapState.ts';
 import type { Random } from './random.ts';
 import { Ranges } from './ranges.ts';
@@ -65,6 +66,9 @@ export class Relocation {
   readonly #keptWindow = new Int32Array(SAMPLING.kept);
   /** The windows of the current move, its own first; null if it looks everywhere. */
   readonly #windows: Windows | null;
+  readonly #lattices: readonly (LatticeSteps | null)[];
+  #snappedX = 0;
+  #snappedY = 0;
   // What the pattern search works on.
   #x = 0;
   #y = 0;
@@ -76,6 +80,7 @@ export class Relocation {
     this.#state = state;
     this.#random = random;
     this.#ranges = new Ranges(state.model);
+    this.#lattices = state.model.lattices;
     this.#near = state.newField();
     const slots = state.model.rooms.length * state.model.poses.count;
     this.#fieldAt = new Int32Array(slots);
@@ -108,8 +113,13 @@ export class Relocation {
     const { arrangement } = this.#state;
     const pose = arrangement.pose[copy] as number;
     if (!this.#setRange(arrangement.room[copy] as number, copy, pose)) return;
-    arrangement.x[copy] = this.#clampX(arrangement.x[copy] as number);
-    arrangement.y[copy] = this.#clampY(arrangement.y[copy] as number);
+    const x = arrangement.x[copy] as number;
+    const y = arrangement.y[copy] as number;
+    // Where a lattice leaves no place within the length, the copy stays beyond it, but on its lattice.
+    if (!this.#snap(pose, x, y) && !this.#snapAnywhere(arrangement.room[copy] as number, copy, pose, x, y))
+      return;
+    arrangement.x[copy] = this.#snappedX;
+    arrangement.y[copy] = this.#snappedY;
   }
 
   /** Puts a copy in a random pose at a random place of a room; false if it has none there. */
@@ -119,10 +129,12 @@ export class Relocation {
     for (let tries = 0; tries < 2 * poses.length; tries++) {
       const pose = poses[this.#random.below(poses.length)] as number;
       if (!this.#setRange(room, copy, pose)) continue;
+      const x = this.#random.between(this.#minX, this.#maxX);
+      if (!this.#snap(pose, x, this.#random.between(this.#minY, this.#maxY))) continue;
       arrangement.room[copy] = room;
       arrangement.pose[copy] = pose;
-      arrangement.x[copy] = this.#random.between(this.#minX, this.#maxX);
-      arrangement.y[copy] = this.#random.between(this.#minY, this.#maxY);
+      arrangement.x[copy] = this.#snappedX;
+      arrangement.y[copy] = this.#snappedY;
       return true;
     }
     return false;
@@ -262,6 +274,32 @@ export class Relocation {
     return true;
   }
 
+  /** Brings a position into the range that is set, and onto the pose's lattice if it has one; false if it has no place. */
+  #snap(pose: number, x: number, y: number): boolean {
+    const lattice = this.#lattices[pose];
+    if (!lattice) {
+      this.#snappedX = this.#clampX(x);
+      this.#snappedY = this.#clampY(y);
+      return true;
+    }
+    if (!lattice.snap(x, y, this.#minX, this.#minY, this.#maxX, this.#maxY)) return false;
+    this.#snappedX = lattice.x;
+    this.#snappedY = lattice.y;
+    return true;
+  }
+
+  /** The same in the whole range of a pose, however long the strip is now. */
+  #snapAnywhere(room: number, copy: number, pose: number, x: number, y: number): boolean {
+    const offset = this.#ranges.offset(room, this.#state.itemOf(copy), pose);
+    if (offset < 0) return false;
+    const { values } = this.#ranges;
+    this.#minX = values[offset] as number;
+    this.#minY = values[offset + 1] as number;
+    this.#maxX = values[offset + 2] as number;
+    this.#maxY = values[offset + 3] as number;
+    return this.#snap(pose, x, y) || this.#snap(pose, this.#minX, this.#minY);
+  }
+
   #clampX(x: number): number {
     return Math.min(Math.max(x, this.#minX), this.#maxX);
   }
@@ -285,8 +323,9 @@ export class Relocation {
 
   /** A sample; kept if it is among the best. The range of the pose must be set. */
   #try(copy: number, pose: number, room: number, window: number, sampleX: number, sampleY: number): void {
-    const x = this.#clampX(sampleX);
-    const y = this.#clampY(sampleY);
+    if (!this.#snap(pose, sampleX, sampleY)) return;
+    const x = this.#snappedX;
+    const y = this.#snappedY;
     const kept = this.#keptValue;
     let k: number = SAMPLING.kept - 1;
     const limit = kept[k] as number;
@@ -348,6 +387,17 @@ export class Relocation {
       this.#rest(k);
       return;
     }
+    const lattice = this.#lattices[pose];
+    if (lattice) {
+      this.#refineOnLattice(
+        lattice,
+        this.#fieldOf(copy, pose, room),
+        k,
+        firstStep,
+        lastStep * this.#shorterSide(pose),
+      );
+      return;
+    }
     const side = this.#shorterSide(pose);
     const end = lastStep * side;
     let step = firstStep * side;
@@ -392,5 +442,46 @@ export class Relocation {
     this.#x = x;
     this.#y = y;
     this.#value = value;
+  }
+
+  /**
+   * The same on a lattice: steps of its vectors, both ways, as long as one of them is better; along the lines of a
+   * single vector also by pattern search, with a step in parts of the vector first.
+   */
+  #refineOnLattice(lattice: LatticeSteps, field: Field, k: number, firstStep: number, end: number): void {
+    this.#rest(k);
+    const { steps, free } = lattice;
+    for (let improved = true; improved && this.#value > 0; ) {
+      improved = false;
+      for (let s = 0; s < steps.length && !improved; s += 2)
+        for (let sign = -1; sign <= 1 && !improved; sign += 2)
+          improved = this.#stepOnLattice(
+            lattice,
+            field,
+            sign * (steps[s] as number),
+            sign * (steps[s + 1] as number),
+          );
+    }
+    if (!free) return;
+    let step = firstStep * Math.hypot(steps[0] as number, steps[1] as number);
+    while (step > end && this.#value > 0) {
+      const better =
+        this.#stepOnLattice(lattice, field, step * free[0], step * free[1]) ||
+        this.#stepOnLattice(lattice, field, -step * free[0], -step * free[1]);
+      step *= better ? 1.1 : 0.5;
+    }
+  }
+
+  #stepOnLattice(lattice: LatticeSteps, field: Field, dx: number, dy: number): boolean {
+    const isThere = lattice.snap(this.#x + dx, this.#y + dy, this.#minX, this.#minY, this.#maxX, this.#maxY);
+    if (!isThere) return false;
+    const { x, y } = lattice;
+    this.evaluations++;
+    const value = field.value(x, y, this.#value);
+    if (value >= this.#value) return false;
+    this.#x = x;
+    this.#y = y;
+    this.#value = value;
+    return true;
   }
 }

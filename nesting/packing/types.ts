@@ -21,6 +21,21 @@ export type Outline = readonly Point[];
 export interface Pose {
   readonly rotation: number;
   readonly mirrored: boolean;
+  /** Where a piece in this pose may lie: anywhere unless given. Two poses may differ in this alone. */
+  readonly lattice?: Lattice;
+}
+
+/**
+ * Positions (x, y) of a reference point that are `origin` and whole steps of `u` and `v` away from it: the repeat of a
+ * print, straight, half drop or brick. Where `v` is null the piece slides freely at right angles to `u`, as along a
+ * stripe.
+ */
+export interface Lattice {
+  readonly origin: Point;
+  readonly u: Point;
+  readonly v: Point | null;
+  /** Positions may miss the lattice by so much along either axis (across the lines of a single vector), mm; 0 unless given. */
+  readonly tolerance?: number;
 }
 
 /** Cloth without end: y from 0 to `width`, x from 0 onwards (to `maxLength` where that is given). */
