@@ -76,39 +76,30 @@ function lengthOf(piece: Piece, outline: Outline): Length {
 const SHORTEST_MM = 10;
 
 /**
- * Where the joins lie, from the low end: as evenly as possible outside the forbidden stretches; null if there is no
- * room for so many.
+ * Where the joins lie, from the low end: as evenly as possible outside the part about the middle that is to be whole;
+ * null if there is no room for so many.
  */
 export function joinPlaces(
   lengthMm: number,
-  { notWithin }: Pick<Joins, 'notWithin'>,
+  { wholeMiddleMm }: Pick<Joins, 'wholeMiddleMm'>,
   count: number,
 ): number[] | null {
+  const [from, to] = [(lengthMm - wholeMiddleMm) / 2, (lengthMm + wholeMiddleMm) / 2];
   const places: number[] = [];
   let least = SHORTEST_MM;
   for (let i = 1; i <= count; i++) {
+    const wanted = (i * lengthMm) / (count + 1);
     // Each of those still to come needs its own shortest length.
     const most = lengthMm - (count - i + 1) * SHORTEST_MM;
-    const place = nearestAllowed((i * lengthMm) / (count + 1), least, most, notWithin);
-    if (place === null) return null;
+    const allowed = [wanted, least, from, to].filter(
+      (s) => s >= least && s <= most && (wholeMiddleMm === 0 || s <= from || s >= to),
+    );
+    const place = allowed.sort((a, b) => Math.abs(a - wanted) - Math.abs(b - wanted))[0];
+    if (place === undefined) return null;
     places.push(place);
     least = place + SHORTEST_MM;
   }
   return places;
-}
-
-function nearestAllowed(
-  wanted: number,
-  least: number,
-  most: number,
-  notWithin: Joins['notWithin'],
-): number | null {
-  const isAllowed = (s: number): boolean =>
-    s >= least && s <= most && notWithin.every(({ fromMm, toMm }) => s <= fromMm || s >= toMm);
-  const candidates = [wanted, least, most, ...notWithin.flatMap(({ fromMm, toMm }) => [fromMm, toMm])]
-    .filter(isAllowed)
-    .sort((a, b) => Math.abs(a - wanted) - Math.abs(b - wanted));
-  return candidates[0] ?? null;
 }
 
 /** What of the outline lies on one side of a join line (`side` 1: beyond it), the line square or at 45°. */

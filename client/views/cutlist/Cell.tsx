@@ -6,6 +6,8 @@ import type { Counts } from '../../state/pieceCommands.ts';
 import { t } from '../../strings/index.ts';
 import { useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
+import { CellMore, CellNotes } from './CellMore.tsx';
+import { Following } from './Following.tsx';
 import { noHandsIn } from './noHands.ts';
 
 interface CellProps {
@@ -21,18 +23,22 @@ export function Cell({ project, piece, material }: CellProps) {
   const isSymmetric = noHandsIn(project, piece, material.id);
   const isHalf = piece.foldEdge !== null;
   const total = counts.plain + counts.mirrored + counts.onFold;
+  const row = project.cutList.find((entry) => entry.pieceId === piece.id && entry.materialId === material.id);
   const write = (hand: keyof Counts, count: number): void =>
     session.do(setCount(project, piece.id, material.id, hand, count));
   if (total === 0) {
     return (
-      <button
-        type="button"
-        class="quiet start"
-        aria-label={t.cutList.startOf(piece.name, material.name)}
-        onClick={() => write(isHalf ? 'onFold' : 'plain', 1)}
-      >
-        <Icon name="plus" />
-      </button>
+      <div class="cell-empty">
+        <button
+          type="button"
+          class="quiet start"
+          aria-label={t.cutList.startOf(piece.name, material.name)}
+          onClick={() => write(isHalf ? 'onFold' : 'plain', 1)}
+        >
+          <Icon name="plus" />
+        </button>
+        {row && <Following project={project} piece={piece} material={material} row={row} />}
+      </div>
     );
   }
   const field = (hand: keyof Counts) => (
@@ -87,7 +93,10 @@ export function Cell({ project, piece, material }: CellProps) {
             {t.cutList.unpaired}
           </span>
         )}
+        {row && <Following project={project} piece={piece} material={material} row={row} />}
+        {row && <CellNotes project={project} row={row} />}
       </div>
+      {row && <CellMore project={project} piece={piece} material={material} row={row} />}
       {project.materials.length > 1 && (
         <span class="move">
           <select

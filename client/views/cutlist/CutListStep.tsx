@@ -2,15 +2,9 @@ import { useState } from 'preact/hooks';
 import { copiesOf } from '../../../pattern/cutList/index.ts';
 import type { Material, Piece, Project } from '../../../pattern/exchange/project.ts';
 import { Select } from '../../fields/Choice.tsx';
-import { NameField } from '../../fields/TextField.tsx';
-import {
-  addMaterial,
-  removeMaterial,
-  renameMaterial,
-  setCount,
-  setRole,
-} from '../../state/cutListCommands.ts';
+import { addMaterial, setCount } from '../../state/cutListCommands.ts';
 import { lacksOf } from '../../state/lacks.ts';
+import { Store } from '../../state/store.ts';
 import { t } from '../../strings/index.ts';
 import { sizeInWords } from '../pieces/PieceList.tsx';
 import { PieceThumb } from '../pieces/PieceThumb.tsx';
@@ -19,7 +13,9 @@ import { useAddress, useBench, useProject, useSession, useStore, useWide } from 
 import { Icon } from '../shared/Icon.tsx';
 import { Lacks } from '../shared/Lacks.tsx';
 import { Cell } from './Cell.tsx';
+import { MaterialPanel } from './MaterialPanel.tsx';
 import { noHandsIn } from './noHands.ts';
+import { SetsPart } from './SetsPart.tsx';
 
 export function CutListStep() {
   const project = useProject();
@@ -47,8 +43,10 @@ export function CutListStep() {
               ))}
             </ul>
           </Help>
+          <OpenMaterial project={project} />
           {isWide ? <CutTable project={project} /> : <CutCards project={project} />}
           {project.materials.length > 0 && <AddMaterial />}
+          {project.cutList.length > 0 && <SetsPart project={project} />}
         </>
       )}
     </div>
@@ -155,48 +153,42 @@ function PieceHead({ project, piece }: { readonly project: Project; readonly pie
   );
 }
 
+/** Name of a material with what it is for; opens all that can be said of it. */
 function MaterialHead({ material }: { readonly material: Material }) {
-  const session = useSession();
-  const [isOpen, setOpen] = useState(false);
+  const open = useStore(openMaterial);
+  const isOpen = open === material.id;
   return (
     <div class="material-head">
-      <button type="button" class="quiet name" aria-expanded={isOpen} onClick={() => setOpen(!isOpen)}>
+      <button
+        type="button"
+        class="quiet name"
+        aria-expanded={isOpen}
+        onClick={() => openMaterial.set(isOpen ? null : material.id)}
+      >
         {material.name}
         <Icon name="more" />
       </button>
-      {!isOpen && <span class="faint">{t.cutList.roles[material.role]}</span>}
-      {isOpen && (
-        <div class="material-edit">
-          <NameField
-            label={t.cutList.nameOf(material.name)}
-            hideLabel
-            value={material.name}
-            onChange={(name) => session.do(renameMaterial(material, name))}
-          />
-          <Select
-            label={t.cutList.roleOf(material.name)}
-            hideLabel
-            value={material.role}
-            options={ROLES.map((role) => ({ value: role, label: t.cutList.roles[role] }))}
-            onChange={(role) => session.do(setRole(material, role))}
-          />
-          <button
-            type="button"
-            class="quiet danger"
-            onClick={() => {
-              session.do(removeMaterial(material));
-              session.announce(t.pieces.removed(material.name));
-            }}
-          >
-            {t.cutList.removeMaterial(material.name)}
-          </button>
-        </div>
-      )}
+      <span class="faint">{t.cutList.roles[material.role]}</span>
     </div>
   );
 }
 
-const ROLES = ['main', 'contrast', 'lining', 'interfacing', 'foam', 'other'] as const;
+/** The material whose settings are shown. */
+const openMaterial = new Store<string | null>(null);
+
+function OpenMaterial({ project }: { readonly project: Project }) {
+  const open = useStore(openMaterial);
+  const material = project.materials.find(({ id }) => id === open);
+  if (!material) return null;
+  return (
+    <MaterialPanel
+      key={material.id}
+      project={project}
+      material={material}
+      onClose={() => openMaterial.set(null)}
+    />
+  );
+}
 
 /** What is to be cut from a material altogether, by hand. */
 function Totals({ project, material }: { readonly project: Project; readonly material: Material }) {

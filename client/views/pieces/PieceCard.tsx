@@ -15,9 +15,7 @@ import {
   removePieces,
   renamePiece,
   resizePiece,
-  setAllowance,
   setFold,
-  setLine,
   swapGrain,
   turnGrain,
   turnTop,
@@ -26,10 +24,11 @@ import { pieceFacts, problemsIn } from '../../state/pieceFacts.ts';
 import { t } from '../../strings/index.ts';
 import { useAddress, useGo, useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
+import { LinePart } from './LinePart.tsx';
 import { PieceDrawing } from './PieceDrawing.tsx';
+import { sideOf } from './sideOf.ts';
+import { VariantSteps, VariantsOf } from './VariantPart.tsx';
 
-/** Allowance a piece starts with when its line becomes the sew line: 1 cm, or 3/8 in. */
-const USUAL_ALLOWANCE_MM = { cm: 10, mm: 10, in: 9.525 } as const;
 const MOST_EDGES = 12;
 
 /** Everything about one piece: how it lies, what its line is, what is wrong with it. */
@@ -73,11 +72,18 @@ export function PieceCard({ piece }: { readonly piece: Piece }) {
       <PieceDrawing piece={piece} isPickingFold={isPickingFold} onPicked={() => setPicking(false)} />
       <div class="detail-fields">
         <SizePart piece={piece} />
-        <GrainPart piece={piece} />
-        <TopPart piece={piece} />
-        <FoldPart piece={piece} isPicking={isPickingFold} setPicking={setPicking} />
-        <LinePart piece={piece} />
-        <HolesPart piece={piece} />
+        {piece.variant ? (
+          <VariantSteps piece={piece} />
+        ) : (
+          <>
+            <GrainPart piece={piece} />
+            <TopPart piece={piece} />
+            <FoldPart piece={piece} isPicking={isPickingFold} setPicking={setPicking} />
+            <LinePart piece={piece} />
+            <HolesPart piece={piece} />
+          </>
+        )}
+        <VariantsOf piece={piece} />
         <CountsPart piece={piece} />
         <TextField
           label={t.common.notes}
@@ -267,57 +273,6 @@ function FoldPart({ piece, isPicking, setPicking }: FoldPartProps) {
         </button>
       </div>
       <p class="field-help">{t.piece.foldHelp}</p>
-    </fieldset>
-  );
-}
-
-/** On which side of the piece an edge lies, for telling edges apart without seeing them. */
-function sideOf(piece: Piece, edge: number): string {
-  const from = piece.outline[edge];
-  const to = piece.outline[(edge + 1) % piece.outline.length];
-  if (!from || !to) return '';
-  const box = boundingBox(piece.outline);
-  const x = (from[0] + to[0]) / 2 - (box.minX + box.maxX) / 2;
-  const y = (from[1] + to[1]) / 2 - (box.minY + box.maxY) / 2;
-  const { left, right, above, below } = t.piece.sides;
-  const width = Math.max(box.maxX - box.minX, 1e-6);
-  const height = Math.max(box.maxY - box.minY, 1e-6);
-  if (Math.abs(x) / width >= Math.abs(y) / height) return x < 0 ? left : right;
-  return y < 0 ? below : above;
-}
-
-function LinePart({ piece }: { readonly piece: Piece }) {
-  const session = useSession();
-  const { units } = useProject();
-  const facts = pieceFacts(piece);
-  return (
-    <fieldset class="part">
-      <legend>{t.piece.line}</legend>
-      <Choice
-        label={t.piece.lineIs}
-        value={piece.line}
-        options={[
-          { value: 'cut', label: t.piece.lineCut },
-          { value: 'sew', label: t.piece.lineSew },
-        ]}
-        onChange={(line) => {
-          session.do(setLine(piece, line));
-          if (line === 'sew' && piece.allowanceMm === 0) {
-            session.do(setAllowance(piece, USUAL_ALLOWANCE_MM[units]));
-          }
-        }}
-      />
-      {piece.line === 'sew' && (
-        <LengthField
-          label={t.piece.allowance}
-          mm={piece.allowanceMm}
-          allowZero
-          help={`${t.piece.allowanceHelp} ${
-            facts.size ? t.piece.cutSize(formatSize(facts.size.widthMm, facts.size.heightMm, units)) : ''
-          }`}
-          onChange={(mm) => session.do(setAllowance(piece, mm))}
-        />
-      )}
     </fieldset>
   );
 }

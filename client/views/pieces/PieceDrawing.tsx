@@ -13,7 +13,7 @@ interface PieceDrawingProps {
   readonly onPicked: () => void;
 }
 
-/** The large drawing of a piece, its grain turned by hand. */
+/** The large drawing of a piece, its grain turned by hand; a variant has it from the piece it comes from. */
 export function PieceDrawing({ piece, isPickingFold, onPicked }: PieceDrawingProps) {
   const session = useSession();
   const { units } = useProject();
@@ -27,6 +27,7 @@ export function PieceDrawing({ piece, isPickingFold, onPicked }: PieceDrawingPro
     if (!host.current) return;
     view.current = new PieceView(host.current, {
       onGrain: (degrees, phase) => {
+        if (now.current.piece.variant) return;
         const drag = `grain ${now.current.piece.id}`;
         if (phase === 'drag') session.do(turnGrain(now.current.piece, degrees, drag));
         else if (phase === 'cancel') session.takeBack(drag);
@@ -34,7 +35,7 @@ export function PieceDrawing({ piece, isPickingFold, onPicked }: PieceDrawingPro
       },
       onTurn: (byDegrees) => {
         const newest = session.project.pieces.find((entry) => entry.id === now.current.piece.id);
-        if (!newest) return;
+        if (!newest || newest.variant) return;
         const degrees = Math.round(newest.grainDeg) + byDegrees;
         session.do(turnGrain(newest, degrees, `grain keys ${newest.id}`));
       },
@@ -63,5 +64,5 @@ export function PieceDrawing({ piece, isPickingFold, onPicked }: PieceDrawingPro
     });
   }, [piece, isPickingFold, units]);
 
-  return <div ref={host} class="piece-drawing" />;
+  return <div ref={host} class={piece.variant ? 'piece-drawing follows' : 'piece-drawing'} />;
 }

@@ -38,6 +38,7 @@ export function PieceList({ project, openId }: PieceListProps) {
 function Standing({ piece, project }: { readonly piece: Piece; readonly project: Project }) {
   const { problems, isFaulty } = pieceFacts(piece);
   const warnings = problems.filter((problem) => problem.level === 'warning').length;
+  const from = project.pieces.find(({ id }) => id === piece.variant?.from);
   const count = project.cutList
     .filter((row) => row.pieceId === piece.id)
     .reduce((sum, row) => sum + row.plain + row.mirrored + row.onFold, 0);
@@ -53,6 +54,7 @@ function Standing({ piece, project }: { readonly piece: Piece; readonly project:
     <span class="card-fact">
       {count === 0 ? <span class="warn">{t.pieces.notCut}</span> : t.pieces.total(count)}
       {piece.foldEdge !== null && <span>, {t.cutList.half}</span>}
+      {from && <span>, {t.variant.from(from.name)}</span>}
       {warnings > 0 && <span class="warn">, {t.pieces.warnings(warnings)}</span>}
     </span>
   );

@@ -31,12 +31,8 @@ export const joinsSchema = z.object({
   allowanceMm: length.default(0),
   /** Straight across, or at 45°, as bindings are joined. */
   slant: z.enum(['straight', 'diagonal']).default('straight'),
-  /** Stretches along the piece, from its low end, in which no join may lie. */
-  notWithin: z
-    .array(z.object({ fromMm: length, toMm: length }))
-    .max(20)
-    .readonly()
-    .default([]),
+  /** So much about the middle of its length is in one piece: the part of a strap that lies on the shoulder. */
+  wholeMiddleMm: length.default(0),
 });
 
 /** One cell of the cut list: a piece in a material. */

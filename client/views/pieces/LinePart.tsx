@@ -1,0 +1,120 @@
+import type { Piece } from '../../../pattern/exchange/project.ts';
+import { formatLength, formatSize } from '../../../pattern/units/index.ts';
+import { Choice, Select } from '../../fields/Choice.tsx';
+import { LengthField } from '../../fields/NumberFields.tsx';
+import { foldableEdges } from '../../render/pieceView.ts';
+import { setAllowance, setCorners, setEdgeAllowance, setLine } from '../../state/pieceCommands.ts';
+import { pieceFacts } from '../../state/pieceFacts.ts';
+import { t } from '../../strings/index.ts';
+import { useProject, useSession } from '../shared/hooks.ts';
+import { Icon } from '../shared/Icon.tsx';
+import { sideOf } from './sideOf.ts';
+
+/** Allowance a piece starts with when its line becomes the sew line: 1 cm, or 3/8 in. */
+const USUAL_ALLOWANCE_MM = { cm: 10, mm: 10, in: 9.525 } as const;
+const MOST_EDGES = 24;
+
+/** What the outline is, how wide the allowance is at which edge, and what happens at corners. */
+export function LinePart({ piece }: { readonly piece: Piece }) {
+  const session = useSession();
+  const { units } = useProject();
+  const facts = pieceFacts(piece);
+  const isSewn = piece.line === 'sew';
+  const cutSize = facts.size
+    ? t.piece.cutSize(formatSize(facts.size.widthMm, facts.size.heightMm, units))
+    : '';
+  return (
+    <fieldset class="part">
+      <legend>{t.piece.line}</legend>
+      <Choice
+        label={t.piece.lineIs}
+        value={piece.line}
+        options={[
+          { value: 'cut', label: t.piece.lineCut },
+          { value: 'sew', label: t.piece.lineSew },
+        ]}
+        onChange={(line) => {
+          session.do(setLine(piece, line));
+          if (line === 'sew' && piece.allowanceMm === 0) {
+            session.do(setAllowance(piece, USUAL_ALLOWANCE_MM[units]));
+          }
+        }}
+      />
+      <LengthField
+        label={isSewn ? t.piece.allowance : t.piece.allowanceIn}
+        mm={piece.allowanceMm}
+        allowZero
+        help={isSewn ? `${t.piece.allowanceHelp} ${cutSize}` : t.piece.allowanceInHelp}
+        onChange={(mm) => session.do(setAllowance(piece, mm))}
+      />
+      {isSewn && (
+        <Choice
+          label={t.piece.corners}
+          value={piece.corners ?? 'mitred'}
+          options={(['mitred', 'squared', 'rounded'] as const).map((value) => ({
+            value,
+            label: t.piece.cornerKinds[value],
+          }))}
+          onChange={(corners) => session.do(setCorners(piece, corners))}
+        />
+      )}
+      <EdgeAllowances piece={piece} />
+    </fieldset>
+  );
+}
+
+function EdgeAllowances({ piece }: { readonly piece: Piece }) {
+  const session = useSession();
+  const { units } = useProject();
+  const own = piece.edgeAllowances ?? [];
+  const edges = foldableEdges(piece.outline, MOST_EDGES);
+  const nameOf = (edge: number): string => {
+    const length = edges.find((entry) => entry.edge === edge)?.lengthMm;
+    const size =
+      length === undefined ? sideOf(piece, edge) : `${formatLength(length, units)}, ${sideOf(piece, edge)}`;
+    return t.piece.foldEdge(edge + 1, size);
+  };
+  const open = edges.filter(
+    ({ edge }) => edge !== piece.foldEdge && !own.some((entry) => entry.edge === edge),
+  );
+  if (piece.line === 'cut' && piece.allowanceMm === 0 && own.length === 0) return null;
+  return (
+    <details class="help" open={own.length > 0}>
+      <summary>{t.piece.edgeAllowances}</summary>
+      <div>
+        {own.map(({ edge, mm }) => (
+          <div key={edge} class="row">
+            <LengthField
+              label={t.piece.edgeAllowanceOf(nameOf(edge))}
+              mm={mm}
+              allowZero
+              onChange={(next) => session.do(setEdgeAllowance(piece, edge, next))}
+            />
+            <button
+              type="button"
+              class="quiet"
+              aria-label={t.piece.edgeAllowanceRemove(nameOf(edge))}
+              onClick={() => session.do(setEdgeAllowance(piece, edge, null))}
+            >
+              <Icon name="close" />
+            </button>
+          </div>
+        ))}
+        {open.length > 0 && (
+          <Select
+            label={t.piece.edgeAllowanceAdd}
+            hideLabel={own.length === 0}
+            value=""
+            options={[
+              { value: '', label: t.piece.edgeAllowanceNone },
+              ...open.map(({ edge }) => ({ value: String(edge), label: nameOf(edge) })),
+            ]}
+            onChange={(edge) => {
+              if (edge !== '') session.do(setEdgeAllowance(piece, Number(edge), piece.allowanceMm));
+            }}
+          />
+        )}
+      </div>
+    </details>
+  );
+}

@@ -1,0 +1,82 @@
+import type { Browser } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import {
+  hasBrowser,
+  newProject,
+  openPage,
+  paste,
+  step,
+  type TestServer,
+  untilSaved,
+  withServerAndBrowser,
+} from './support.ts';
+
+describe.skipIf(!hasBrowser)(
+  `a cut list that thinks${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
+  () => {
+    let server: TestServer;
+    let browser: Browser;
+    withServerAndBrowser((started, launched) => {
+      server = started;
+      browser = launched;
+    });
+
+    it('cuts the layers with the outer, and lets them go with it, saying so', async () => {
+      const { page, context, faults } = await openPage(browser, server.url);
+      await newProject(page);
+      await paste(page, '1 @ 30 x 20 cm flap\n2 @ 17 x 22 cm panel', 'Cotton');
+      await step(page, 'Cut list').click();
+      for (const name of ['Vinyl', 'Fleece']) {
+        await page.getByLabel('New material').fill(name);
+        await page.getByRole('button', { name: 'Add a material' }).click();
+      }
+      await page.getByRole('button', { name: 'Cotton', exact: true }).click();
+      await page.getByLabel('also from Fleece').check();
+      await page.getByText('Fleece follows: flap, panel are cut from it now.').waitFor();
+      expect(await page.getByLabel('panel in Fleece: copies').inputValue()).toBe('2');
+
+      // A count of her own, and back to following.
+      await page.getByLabel('panel in Fleece: copies').fill('1');
+      await page.getByLabel('panel in Fleece: copies').press('Enter');
+      await page.getByText('your own; Cotton asks for 2').waitFor();
+      await page.getByRole('button', { name: 'Let panel in Fleece follow' }).click();
+      expect(await page.getByLabel('panel in Fleece: copies').inputValue()).toBe('2');
+
+      await page.getByLabel('Cut everything that is cut from Cotton').selectOption('Vinyl');
+      await page.getByText('no longer asked for in Fleece').waitFor();
+      expect(await page.getByLabel('panel in Fleece: copies').count()).toBe(0);
+      expect(await page.getByLabel('panel in Vinyl: copies').inputValue()).toBe('2');
+      await page.getByRole('button', { name: /^Undo/ }).click();
+      expect(await page.getByLabel('panel in Fleece: copies').inputValue()).toBe('2');
+      expect(faults).toEqual([]);
+      await context.close();
+    });
+
+    it('makes a lining on the fold from a panel with a centre seam, and keeps it with the panel', async () => {
+      const { page, context, faults } = await openPage(browser, server.url);
+      await newProject(page);
+      await paste(page, '4 @ 17 x 22 cm panel', 'Cotton');
+      await step(page, 'Pieces').click();
+      await page.getByRole('link', { name: /^panel/ }).click();
+      await page.getByLabel('Allowance in it').fill('1');
+      await page.getByLabel('Allowance in it').press('Enter');
+      await page.getByLabel('Make a variant').selectOption('foldBack');
+      await page.getByRole('group', { name: /^Comes from panel/ }).waitFor();
+      // Folded at the seam, a centimetre inside the edge, and then without allowance: 2 × 15 by 20 cm.
+      expect(await page.getByLabel('Inside it by').inputValue()).toBe('1');
+      await page.getByLabel('Add a step').selectOption('allowance');
+      await page.getByText('Opened out: 30 × 20 cm').waitFor();
+
+      await page.getByRole('link', { name: 'panel', exact: true }).click();
+      await page.getByLabel('Along the grain').fill('32');
+      await page.getByLabel('Along the grain').press('Enter');
+      await page.getByRole('link', { name: 'panel, on the fold' }).first().click();
+      await page.getByText('Opened out: 30 × 30 cm').waitFor();
+      await untilSaved(page);
+      await page.reload();
+      await page.getByText('Opened out: 30 × 30 cm').waitFor();
+      expect(faults).toEqual([]);
+      await context.close();
+    });
+  },
+);
