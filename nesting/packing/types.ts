@@ -168,7 +168,7 @@ export interface SearchOptions {
    * of bottom-left placement; kept as the baseline to measure against.
    */
   readonly method?: SearchMethod;
-  /** Best layouts of other searches of the same problem, to go on from; used on strips. */
+  /** Best layouts of other searches of the same problem, to go on from. */
   readonly exchange?: Exchange;
   /** Called with the first legal layout and with each better one. */
   readonly onBetter?: (layout: Layout, step: number) => void;

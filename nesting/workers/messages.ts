@@ -13,6 +13,9 @@ export interface SearchTask {
   readonly method?: SearchMethod;
   /** One Int32, a `Control`: the only thing a busy thread can be told, because a search never yields. */
   readonly control: SharedArrayBuffer;
+  /** Where the threads of one solve leave their best layouts for each other, and this thread's number; see `Board`. */
+  readonly board?: SharedArrayBuffer;
+  readonly thread: number;
 }
 
 /** Thread → pool. `better` any number of times, then exactly one of the others. */

@@ -2,6 +2,7 @@ import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
 import type { Layout, Problem, SearchResult, Solve, StopSignal } from '../packing/types.ts';
 import { nothingFound } from '../solveInThisThread.ts';
+import { newBoard } from './board.ts';
 import { compareLayouts } from './compareLayouts.ts';
 import { PoolError } from './errors.ts';
 import { mergeResults } from './mergeResults.ts';
@@ -44,6 +45,8 @@ interface ActiveSolve {
   readonly problem: Problem;
   readonly options: Parameters<Solve>[1];
   readonly tasks: Task[];
+  /** Where its threads leave layouts for each other; none where steps are counted, so that each goes its own way. */
+  readonly board: SharedArrayBuffer | null;
   /** Running time of all its tasks; a newcomer starts level with whoever has used least. */
   usedMs: number;
   best: Layout | null;
@@ -92,6 +95,7 @@ export class Pool {
         problem,
         options,
         tasks: [],
+        board: this.#threads > 1 && options.maxSteps === undefined ? newBoard(problem) : null,
         usedMs: this.#leastUsed(),
         best: null,
         stopping: false,
@@ -202,7 +206,7 @@ export class Pool {
   // Tasks -------------------------------------------------------------------------------------------------------
 
   #begin(task: Task) {
-    const { problem, options } = task.solve;
+    const { problem, options, board } = task.solve;
     const message: SearchTask = {
       task: task.id,
       problem,
@@ -211,6 +215,8 @@ export class Pool {
       ...(options.maxSteps === undefined ? {} : { maxSteps: options.maxSteps }),
       ...(options.method === undefined ? {} : { method: options.method }),
       control: task.control.buffer,
+      ...(board ? { board } : {}),
+      thread: task.thread,
     };
     const worker = this.#idle.pop() ?? this.#newWorker();
     worker.ref();

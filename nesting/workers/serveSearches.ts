@@ -1,6 +1,7 @@
 import type { MessagePort } from 'node:worker_threads';
 import { guardedSearch, type Search } from '../guardedSearch.ts';
 import { nothingFound } from '../solveInThisThread.ts';
+import { Board } from './board.ts';
 import { CONTROL, type Reply, type SearchTask } from './messages.ts';
 
 /** Answers the pool's tasks on `port` with `search`, one after the other, for as long as the thread lives. */
@@ -11,7 +12,7 @@ export function serveSearches(port: MessagePort, search: Search): void {
 }
 
 function run(message: SearchTask, search: Search, send: (reply: Reply) => void): Reply {
-  const { task, problem, seed, maxMs, maxSteps, method } = message;
+  const { task, problem, seed, maxMs, maxSteps, method, board, thread } = message;
   const control = new Int32Array(message.control);
   let pausedMs = 0;
   const clock = () => performance.now() - pausedMs;
@@ -32,6 +33,7 @@ function run(message: SearchTask, search: Search, send: (reply: Reply) => void):
       maxMs,
       ...(maxSteps === undefined ? {} : { maxSteps }),
       ...(method === undefined ? {} : { method }),
+      ...(board === undefined ? {} : { exchange: new Board(problem, board, thread) }),
       clock,
       shouldStop,
       onBetter: (layout) => send({ status: 'better', task, layout }),
