@@ -51,6 +51,8 @@ export class DepthTables {
   #listCount = 1;
   #edgeCount = 0;
   #distances = new Float64Array(256);
+  /** Question and answer of `lookUp`: x, y; depth, and the offset in `edges` of the nearest edge if that is not 0. */
+  readonly probe = new Float64Array(4);
   readonly #finest: number;
 
   /** `cells` is the wanted number of grid cells a region, a power of two. */
@@ -58,8 +60,8 @@ export class DepthTables {
     this.#finest = cells;
   }
 
-  /** Takes a region in; returns its number. */
-  add(region: ForbiddenRegion): number {
+  /** Takes a region in; returns its number. `cells` is the wanted number of its grid cells, if not the usual one. */
+  add(region: ForbiddenRegion, cells = this.#finest): number {
     const id = this.count++;
     const firstEdge = this.#edgeCount;
     for (const ring of region.rings) this.#addRing(ring);
@@ -69,7 +71,7 @@ export class DepthTables {
     const height = empty ? 0 : box.maxY - box.minY;
     let columns = 1;
     let rows = 1;
-    while (columns * rows < this.#finest)
+    while (columns * rows < cells)
       if (width / columns > height / rows) columns *= 2;
       else rows *= 2;
     this.box = roomFor(this.box, 6 * this.count);
@@ -95,28 +97,51 @@ export class DepthTables {
     return id;
   }
 
-  /** Depth of the point (x, y) in a region; 0 if it is free. Outside the box of a sheet's region: infinite. */
+  /** Depth of the point (x, y) in a region; 0 if it is free. */
   depth(id: number, x: number, y: number): number {
+    const probe = this.probe;
+    probe[0] = x;
+    probe[1] = y;
+    this.lookUp(id);
+    return probe[2] as number;
+  }
+
+  /**
+   * The depth in a region of the point in `probe`, where the answer goes too: numbers handed to and from a method too large
+   * to be inlined would be boxed one by one. This is where a search spends its time.
+   */
+  lookUp(id: number): void {
+    const probe = this.probe;
+    const x = probe[0] as number;
+    const y = probe[1] as number;
     const box = this.box;
     const place = this.place;
     const h = 6 * id;
     const p = 5 * id;
     const px = x - (box[h] as number);
     const py = y - (box[h + 1] as number);
+    probe[2] = 0;
     if (!(px > 0 && py > 0 && px < (box[h + 2] as number) && py < (box[h + 3] as number))) {
-      if (place[p + 4] === 0) return 0;
-      return this.#outsideDepth(id, x, y);
+      if (place[p + 4] === 0) return;
+      // Positions on the very border are common on a sheet: that is where a range ends.
+      if (!(px >= 0 && py >= 0 && px <= (box[h + 2] as number) && py <= (box[h + 3] as number))) {
+        this.#lookUpOutside(id);
+        return;
+      }
     }
     const column = (px * (box[h + 4] as number)) | 0;
     const row = (py * (box[h + 5] as number)) | 0;
     let k = this.cells[(place[p + 1] as number) + row * (place[p] as number) + column] as number;
-    if (k === UNKNOWN_CELL) k = this.fillCell(id, column, row);
-    if (k === 0) return 0;
+    if (k <= 0) {
+      if (k === UNKNOWN_CELL) k = this.fillCell(id, column, row);
+      if (k === 0) return;
+    }
     const lists = this.lists;
     const edges = this.edges;
     const end = k + (lists[k] as number);
     let least = Number.POSITIVE_INFINITY;
     let inside = false;
+    let nearest = 0;
     while (k < end) {
       const e = (lists[++k] as number) << 3;
       const qx = x - (edges[e] as number);
@@ -124,43 +149,44 @@ export class DepthTables {
       const ux = edges[e + 2] as number;
       const uy = edges[e + 3] as number;
       const along = qx * ux + qy * uy;
+      const across = ux * qy - uy * qx;
       if (along <= 0) {
         const square = qx * qx + qy * qy;
         if (square < least) {
           least = square;
+          nearest = e;
           const flags = edges[e + 5] as number;
-          inside = (flags & 4) !== 0 ? ux * qy - uy * qx > 0 : (flags & 1) !== 0;
+          inside = (flags & 4) !== 0 ? across > 0 : (flags & 1) !== 0;
         }
         continue;
       }
       const over = along - (edges[e + 4] as number);
-      const across = ux * qy - uy * qx;
       const square = across * across + (over > 0 ? over * over : 0);
       if (square < least) {
         least = square;
+        nearest = e;
         const flags = edges[e + 5] as number;
         inside = over > 0 && (flags & 8) === 0 ? (flags & 2) !== 0 : across > 0;
       }
     }
-    return inside ? Math.sqrt(least) : 0;
+    if (!inside) return;
+    probe[2] = Math.sqrt(least);
+    probe[3] = nearest;
   }
 
-  /** Distance to the boundary of a region that has no outside, from beyond its box or on its border. */
-  #outsideDepth(id: number, x: number, y: number): number {
+  /** Distance to the boundary of a region that has no outside, from beyond its box; infinite if it has no boundary. */
+  #lookUpOutside(id: number): void {
+    const probe = this.probe;
     const from = this.place[5 * id + 2] as number;
     const to = this.place[5 * id + 3] as number;
     let least = Number.POSITIVE_INFINITY;
     for (let e = 8 * from; e < 8 * to; e += 8) {
-      const square = this.#squareDistance(e, x, y);
-      if (square < least) least = square;
+      const square = this.#squareDistance(e, probe[0] as number, probe[1] as number);
+      if (square >= least) continue;
+      least = square;
+      probe[3] = e;
     }
-    const h = 6 * id;
-    const onBorder =
-      x >= (this.box[h] as number) &&
-      y >= (this.box[h + 1] as number) &&
-      x <= (this.box[h] as number) + (this.box[h + 2] as number) &&
-      y <= (this.box[h + 1] as number) + (this.box[h + 3] as number);
-    return onBorder && least === 0 ? 0 : Math.sqrt(least);
+    probe[2] = Math.sqrt(least);
   }
 
   #squareDistance(e: number, x: number, y: number): number {

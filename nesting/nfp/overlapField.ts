@@ -5,6 +5,10 @@ import type { PairTables } from './pairTables.ts';
 const BOX = 4;
 const LOOKUP = 8;
 
+/** Stand for an entry where what counts most in an evaluation is nothing, or the sheet. */
+const NO_ENTRY = -1;
+const SHEET_ENTRY = -2;
+
 /**
  * The other figures as one pose of a moving figure meets them, in flat arrays:
  *
@@ -21,8 +25,8 @@ export class Field {
   sheet = -1;
   sheetFactor = 0;
   readonly #tables: DepthTables;
-  /** x, y, limit and result of an evaluation. */
-  readonly #io = new Float64Array(4);
+  /** x, y, limit and result of an evaluation; entry and edge of what counts most in it; the way out of that. */
+  readonly #io = new Float64Array(8);
 
   constructor(pairs: PairTables, capacity: number) {
     this.#tables = pairs.tables;
@@ -74,37 +78,7 @@ export class Field {
     lookup[l + 7] = link >> 1;
   }
 
-  /** Becomes the part of another field that matters for positions in a rectangle. */
-  narrow(from: Field, minX: number, minY: number, maxX: number, maxY: number): void {
-    const { box, lookup } = from;
-    const ownBox = this.box;
-    const own = this.lookup;
-    let count = 0;
-    for (let k = 0; k < from.count; k++) {
-      const b = BOX * k;
-      if (
-        (box[b] as number) >= maxX ||
-        (box[b + 2] as number) <= minX ||
-        (box[b + 1] as number) >= maxY ||
-        (box[b + 3] as number) <= minY
-      )
-        continue;
-      const o = BOX * count;
-      const l = LOOKUP * k;
-      const t = LOOKUP * count;
-      for (let i = 0; i < BOX; i++) ownBox[o + i] = box[b + i] as number;
-      for (let i = 0; i < LOOKUP; i++) own[t + i] = lookup[l + i] as number;
-      count++;
-    }
-    this.count = count;
-    this.sheet = from.sheet;
-    this.sheetFactor = from.sheetFactor;
-  }
-
-  /**
-   * Sum of all depths at (x, y), each times its factor; gives up with what it has once that reaches `limit`.
-   * The lookup is `DepthTables.depth`, written out because this is where a search spends its time.
-   */
+  /** Sum of all depths at (x, y), each times its factor; gives up with what it has once that reaches `limit`. */
   value(x: number, y: number, limit: number): number {
     // Numbers handed to a method too large to be inlined are boxed one by one; in a typed array they are not.
     const io = this.#io;
@@ -115,6 +89,47 @@ export class Field {
     return io[3] as number;
   }
 
+  /**
+   * The shortest way out of the figure that counted most in the evaluation before `findExit`, as a shift of the moving
+   * figure; (0, 0) if nothing counted. Other figures may lie in the way.
+   */
+  get exitX(): number {
+    return this.#io[6] as number;
+  }
+
+  get exitY(): number {
+    return this.#io[7] as number;
+  }
+
+  /** Works out the way out of what counted most in the last evaluation, for `exitX` and `exitY`. */
+  findExit(): void {
+    const io = this.#io;
+    const l = io[4] as number;
+    io[6] = 0;
+    io[7] = 0;
+    if (l === NO_ENTRY) return;
+    const { lookup } = this;
+    const { edges } = this.#tables;
+    const e = io[5] as number;
+    const isSheet = l === SHEET_ENTRY;
+    const dx = (io[0] as number) - (isSheet ? 0 : (lookup[l] as number));
+    const dy = (io[1] as number) - (isSheet ? 0 : (lookup[l + 1] as number));
+    const a = isSheet ? 1 : (lookup[l + 2] as number);
+    const b = isSheet ? 0 : (lookup[l + 3] as number);
+    const c = isSheet ? 0 : (lookup[l + 4] as number);
+    const d = isSheet ? 1 : (lookup[l + 5] as number);
+    const qx = a * dx + b * dy - (edges[e] as number);
+    const qy = c * dx + d * dy - (edges[e + 1] as number);
+    const ux = edges[e + 2] as number;
+    const uy = edges[e + 3] as number;
+    const along = Math.min(Math.max(qx * ux + qy * uy, 0), edges[e + 4] as number);
+    const wayX = along * ux - qx;
+    const wayY = along * uy - qy;
+    // The inverse of a rotation or reflection is its transpose.
+    io[6] = a * wayX + c * wayY;
+    io[7] = b * wayX + d * wayY;
+  }
+
   /** Reads x, y and the limit from #io, writes the sum to it. */
   #evaluate(): void {
     const io = this.#io;
@@ -123,8 +138,19 @@ export class Field {
     const limit = io[2] as number;
     const tables = this.#tables;
     let sum = 0;
+    let most = 0;
+    io[4] = NO_ENTRY;
+    const probe = tables.probe;
     if (this.sheet >= 0) {
-      sum = this.sheetFactor * tables.depth(this.sheet, x, y);
+      probe[0] = x;
+      probe[1] = y;
+      tables.lookUp(this.sheet);
+      sum = this.sheetFactor * (probe[2] as number);
+      if (sum > 0) {
+        most = sum;
+        io[4] = SHEET_ENTRY;
+        io[5] = probe[3] as number;
+      }
       if (sum >= limit) {
         io[3] = sum;
         return;
@@ -132,11 +158,6 @@ export class Field {
     }
     const own = this.box;
     const lookup = this.lookup;
-    const box = tables.box;
-    const place = tables.place;
-    const cells = tables.cells;
-    let lists = tables.lists;
-    const edges = tables.edges;
     const count = this.count;
     for (let n = 0, b = 0; n < count; n++, b += BOX) {
       if (
@@ -149,53 +170,17 @@ export class Field {
       const l = LOOKUP * n;
       const dx = x - (lookup[l] as number);
       const dy = y - (lookup[l + 1] as number);
-      const tx = (lookup[l + 2] as number) * dx + (lookup[l + 3] as number) * dy;
-      const ty = (lookup[l + 4] as number) * dx + (lookup[l + 5] as number) * dy;
-      const table = lookup[l + 7] as number;
-      const h = 6 * table;
-      const px = tx - (box[h] as number);
-      const py = ty - (box[h + 1] as number);
-      if (!(px > 0 && py > 0 && px < (box[h + 2] as number) && py < (box[h + 3] as number))) continue;
-      const p = 5 * table;
-      const column = (px * (box[h + 4] as number)) | 0;
-      const row = (py * (box[h + 5] as number)) | 0;
-      let k = cells[(place[p + 1] as number) + row * (place[p] as number) + column] as number;
-      if (k <= 0) {
-        if (k === 0) continue;
-        k = tables.fillCell(table, column, row);
-        if (k === 0) continue;
-        lists = tables.lists;
+      probe[0] = (lookup[l + 2] as number) * dx + (lookup[l + 3] as number) * dy;
+      probe[1] = (lookup[l + 4] as number) * dx + (lookup[l + 5] as number) * dy;
+      tables.lookUp(lookup[l + 7] as number);
+      const counts = (lookup[l + 6] as number) * (probe[2] as number);
+      if (counts === 0) continue;
+      sum += counts;
+      if (counts > most) {
+        most = counts;
+        io[4] = l;
+        io[5] = probe[3] as number;
       }
-      const end = k + (lists[k] as number);
-      let least = Number.POSITIVE_INFINITY;
-      let inside = false;
-      while (k < end) {
-        const e = (lists[++k] as number) << 3;
-        const qx = tx - (edges[e] as number);
-        const qy = ty - (edges[e + 1] as number);
-        const ux = edges[e + 2] as number;
-        const uy = edges[e + 3] as number;
-        const along = qx * ux + qy * uy;
-        const across = ux * qy - uy * qx;
-        if (along <= 0) {
-          const square = qx * qx + qy * qy;
-          if (square < least) {
-            least = square;
-            const flags = edges[e + 5] as number;
-            inside = (flags & 4) !== 0 ? across > 0 : (flags & 1) !== 0;
-          }
-          continue;
-        }
-        const over = along - (edges[e + 4] as number);
-        const square = across * across + (over > 0 ? over * over : 0);
-        if (square < least) {
-          least = square;
-          const flags = edges[e + 5] as number;
-          inside = over > 0 && (flags & 8) === 0 ? (flags & 2) !== 0 : across > 0;
-        }
-      }
-      if (!inside) continue;
-      sum += (lookup[l + 6] as number) * Math.sqrt(least);
       if (sum >= limit) break;
     }
     io[3] = sum;

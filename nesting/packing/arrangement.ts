@@ -86,7 +86,7 @@ export function toLayout(model: Model, arrangement: Arrangement): Layout {
 }
 
 /**
- * The arrangement of a complete layout of the same problem; null if something in it is unknown here, for instance
+ * The arrangement of a layout of the same problem; null if something in it is unknown here, for instance
  * an angle that this model does not have among its poses.
  */
 export function fromLayout(model: Model, layout: Layout): Arrangement | null {
@@ -113,5 +113,5 @@ export function fromLayout(model: Model, layout: Layout): Arrangement | null {
     arrangement.x[i] = placement.x;
     arrangement.y[i] = placement.y;
   }
-  return arrangement.room.includes(-1) ? null : arrangement;
+  return arrangement;
 }

@@ -13,6 +13,10 @@ const POOL = 6;
 /** Failures after which a try starts from a random arrangement. */
 const FAILURES_TO_RESTART = 8;
 
+/** Part of the tries with one room less that choose among all rooms, not among those in use; and how often it is tried. */
+const CHOSEN_ANEW = 0.5;
+const TRIES_TO_CHOOSE = 20;
+
 /** What drives and watches a fit search. */
 export interface FitSearchOptions {
   readonly shouldStop: () => boolean;
@@ -21,6 +25,8 @@ export interface FitSearchOptions {
   readonly isIdeal: (arrangement: Arrangement) => boolean;
   /** Called with each better arrangement without overlap. */
   readonly onBetter: (arrangement: Arrangement) => void;
+  /** An arrangement without overlap that another search has found, if there is a new one. */
+  readonly take?: () => Arrangement | null;
 }
 
 /**
@@ -35,7 +41,8 @@ export class FitSearch {
   readonly #state: OverlapState;
   readonly #relocation: Relocation;
   readonly #separation: Separation;
-  readonly #best: Arrangement;
+  /** The best arrangement so far, its own or another search's. */
+  readonly best: Arrangement;
   #bestCost: number;
   readonly #misses = new NearMisses(POOL);
   /** Copies for which no room has a place even when it is empty: nothing is to be hoped for them. */
@@ -46,7 +53,7 @@ export class FitSearch {
     this.#model = model;
     this.#random = random;
     this.#options = options;
-    this.#best = start.clone();
+    this.best = start.clone();
     this.#bestCost = cost(model, start);
     this.#state = new OverlapState(model, start.clone(), model.size * 1e-9);
     this.#state.length = model.maxLength;
@@ -59,7 +66,8 @@ export class FitSearch {
   }
 
   run(): void {
-    while (!this.#options.shouldStop() && !this.#options.isIdeal(this.#best)) {
+    while (!this.#options.shouldStop() && !this.#options.isIdeal(this.best)) {
+      this.#learn();
       const open = this.#roomsToTry();
       if (!open) return;
       // A try is a step even if nothing overlaps and so no round is run: a count of steps must always end it.
@@ -74,7 +82,7 @@ export class FitSearch {
     const { shouldStop, onRound } = this.#options;
     const { arrangement } = this.#state;
     this.#misses.clear();
-    arrangement.copyFrom(this.#best);
+    arrangement.copyFrom(this.best);
     for (let failures = 0; failures < 2 * FAILURES_TO_RESTART && !shouldStop(); failures++) {
       this.#throwIn(open, failures === FAILURES_TO_RESTART);
       if (this.#separation.run({ shouldStop, onRound })) {
@@ -90,26 +98,45 @@ export class FitSearch {
   }
 
   /**
-   * Which rooms the next try may use: while pieces are missing, all; then all in use but one, an emptier one more
-   * likely. Null if what is left could not hold the area.
+   * Which rooms the next try may use: while pieces are missing, all; then one less than are in use. Either all of these
+   * but one are kept, an emptier one more likely being closed, or rooms are chosen anew, larger ones more likely. Null if
+   * so few could not hold the area.
    */
   #roomsToTry(): boolean[] | null {
     const model = this.#model;
-    const rooms = model.rooms;
-    if (this.#best.room.some((room, i) => room < 0 && !this.#hopeless[i])) return rooms.map(() => true);
+    const { rooms } = model;
+    if (this.best.room.some((room, i) => room < 0 && !this.#hopeless[i])) return rooms.map(() => true);
     const areas = new Float64Array(rooms.length);
-    this.#best.room.forEach((room, copy) => {
-      areas[room] = (areas[room] as number) + (model.itemArea[this.#state.itemOf(copy)] as number);
+    this.best.room.forEach((room, copy) => {
+      if (room >= 0)
+        areas[room] = (areas[room] as number) + (model.itemArea[this.#state.itemOf(copy)] as number);
     });
-    const capacity = (room: number) => model.containerArea[rooms[room]?.container ?? 0] as number;
-    const used = rooms.map((_, room) => room).filter((room) => (areas[room] as number) > 0);
-    const total = used.reduce((sum, room) => sum + capacity(room), 0);
-    const candidates = used
-      .filter((room) => total - capacity(room) >= model.totalArea)
-      .sort((a, b) => (areas[a] as number) - (areas[b] as number));
-    if (candidates.length === 0) return null;
-    const closed = candidates[Math.floor(this.#random.unit() ** 2 * candidates.length)] as number;
-    return rooms.map((_, room) => room !== closed && used.includes(room));
+    const all = rooms.map((_, room) => room);
+    const used = all.filter((room) => (areas[room] as number) > 0);
+    const holds = (some: readonly number[]) =>
+      some.reduce((sum, room) => sum + this.#capacity(room), 0) >= model.totalArea;
+    const largest = [...all].sort((a, b) => this.#capacity(b) - this.#capacity(a));
+    if (!holds(largest.slice(0, used.length - 1))) return null;
+    const rank = (count: number) => Math.floor(this.#random.unit() ** 2 * count);
+    const isAnew = used.length < rooms.length && this.#random.unit() < CHOSEN_ANEW;
+    for (let tries = 0; tries < TRIES_TO_CHOOSE; tries++) {
+      let open: number[];
+      if (isAnew) {
+        const left = [...largest];
+        open = used.slice(1).flatMap(() => left.splice(rank(left.length), 1));
+      } else {
+        open = [...used].sort((a, b) => (areas[a] as number) - (areas[b] as number));
+        open.splice(rank(open.length), 1);
+      }
+      if (holds(open)) return all.map((room) => open.includes(room));
+    }
+    const open = largest.slice(0, used.length - 1);
+    return all.map((room) => open.includes(room));
+  }
+
+  #capacity(room: number): number {
+    const { containerArea, rooms } = this.#model;
+    return containerArea[rooms[room]?.container ?? 0] as number;
   }
 
   /** Gives every copy without an open room a random place in one; or all copies, for a fresh start. */
@@ -123,12 +150,22 @@ export class FitSearch {
     }
   }
 
+  /** Goes on from another search's layout if that is better. */
+  #learn(): void {
+    const other = this.#options.take?.();
+    if (!other) return;
+    const found = cost(this.#model, other);
+    if (found >= this.#bestCost) return;
+    this.#bestCost = found;
+    this.best.copyFrom(other);
+  }
+
   #record(arrangement: Arrangement): void {
     const found = cost(this.#model, arrangement);
     if (found >= this.#bestCost) return;
     this.#bestCost = found;
-    this.#best.copyFrom(arrangement);
-    this.#options.onBetter(this.#best);
+    this.best.copyFrom(arrangement);
+    this.#options.onBetter(this.best);
   }
 
   /** The failed state without the copies that overlap, those with the most overlap by area taken out first. */

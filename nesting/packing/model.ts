@@ -19,6 +19,12 @@ export interface Detail {
   readonly maxAreaRatio: number;
 }
 
+/**
+ * Grid cells over the positions of a pose on a sheet: a sheet is much larger than a piece, and hides have hundreds of
+ * vertices.
+ */
+const SHEET_CELLS = 4096;
+
 /** Outlines as they are. */
 export const TRUE_OUTLINES: Detail = {
   vertices: Number.POSITIVE_INFINITY,
@@ -169,7 +175,7 @@ export class Model {
     const { outline, blocked } = this.#roomOutlines(container, place);
     const body = this.poses.body(pose);
     let table = -1;
-    if (outline) table = this.pairs.tables.add(outsideSheet(outline, blocked, body));
+    if (outline) table = this.pairs.tables.add(outsideSheet(outline, blocked, body), SHEET_CELLS);
     else if (blocked.length > 0) table = this.pairs.tables.add(insideBlocked(blocked, body));
     this.#roomTables.set(key, table);
     return table;

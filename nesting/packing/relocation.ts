@@ -1,9 +1,8 @@
-import type { Field } from '../nfp/overlapField.ts';
 import type { LatticeSteps } from './lattice.ts';
 import type { OverlapState } from './overlapState.ts';
 import type { Random } from './random.ts';
 import { Ranges } from './ranges.ts';
-import { Windows } from './windows.ts';
+import { PositionBounds, REFINEMENT, Refinement, type RefinementSteps } from './refinement.ts';
 
 /** How a copy looks for a better place. Lengths are parts of the shorter side of its bounding box. */
 export const SAMPLING = {
@@ -17,77 +16,54 @@ export const SAMPLING = {
   radius: 0.5,
   /** So many of the best samples are refined. */
   kept: 3,
-  /** Pattern search of the kept ones: first and last step. */
-  coarseStep: 0.25,
+  /** Their refinement ends at a step this small. */
   coarseEnd: 0.02,
   /**
-   * Pattern search of the best of them: it ends at a step this small, or at a part of how deep the copy overlaps,
+   * That of the best of them, refined again, ends at a step this small, or at a part of how deep the copy overlaps,
    * whichever is less, but no finer than the last.
    */
-  fineStep: 0.02,
   fineEnd: 1e-3,
   finePart: 0.05,
   finest: 1e-7,
 } as const;
 
-/** On a strip with more copies than this, a move looks into so many windows, each so many mean pieces long. */
-export const WINDOWS = { fromCopies: 300, count: 3, pieces: 5 } as const;
-
 /**
  * Moves single copies to the place of least weighted overlap that sampling and refinement can find. Sampling in
- * three ways and refining the best few by pattern search (Hooke & Jeeves 1961) follows Gardeyn, Vanden Berghe &
- * Wauters 2025; depths instead of overlap proxies follow Umetani et al. 2009.
+ * three ways and refining the best few follows Gardeyn, Vanden Berghe & Wauters 2025; depths instead of overlap
+ * proxies follow Umetani et al. 2009.
  */
 export class Relocation {
   readonly #state: OverlapState;
   readonly #random: Random;
   readonly #ranges: Ranges;
-  /** Fields of the current move, one a room and pose that was asked for; the arrays are used again and again. */
-  readonly #fields: Field[] = [];
-  #fieldsUsed = 0;
-  /** Which field belongs to a room and pose (`room · poses + pose`), valid if stamped with the current move. */
-  readonly #fieldAt: Int32Array;
-  readonly #stampAt: Int32Array;
-  #stamp = 0;
   /** Rooms that may be used now, by item. */
   #openRooms: Int32Array[] = [];
-  readonly #near: Field;
-  // The range of the pose under consideration.
-  #minX = 0;
-  #minY = 0;
-  #maxX = 0;
-  #maxY = 0;
+  /** The range of the pose under consideration. */
+  readonly #bounds = new PositionBounds();
+  readonly #refinement: Refinement;
   // The best samples, best first; parallel arrays.
   readonly #keptX = new Float64Array(SAMPLING.kept);
   readonly #keptY = new Float64Array(SAMPLING.kept);
   readonly #keptValue = new Float64Array(SAMPLING.kept);
   readonly #keptPose = new Int32Array(SAMPLING.kept);
   readonly #keptRoom = new Int32Array(SAMPLING.kept);
-  readonly #keptWindow = new Int32Array(SAMPLING.kept);
-  /** The windows of the current move, its own first; null if it looks everywhere. */
-  readonly #windows: Windows | null;
   readonly #lattices: readonly (LatticeSteps | null)[];
   #snappedX = 0;
   #snappedY = 0;
-  // What the pattern search works on.
-  #x = 0;
-  #y = 0;
-  #value = 0;
-  /** Evaluations so far, for measuring. */
-  evaluations = 0;
+  #samples = 0;
 
   constructor(state: OverlapState, random: Random) {
     this.#state = state;
     this.#random = random;
     this.#ranges = new Ranges(state.model);
     this.#lattices = state.model.lattices;
-    this.#near = state.newField();
-    const slots = state.model.rooms.length * state.model.poses.count;
-    this.#fieldAt = new Int32Array(slots);
-    this.#stampAt = new Int32Array(slots);
+    this.#refinement = new Refinement(state, random, this.#bounds);
     this.openRooms(() => true);
-    const isLong = state.model.stripWidth > 0 && state.n > WINDOWS.fromCopies;
-    this.#windows = isLong ? new Windows(WINDOWS.count) : null;
+  }
+
+  /** Evaluations so far, for measuring. */
+  get evaluations(): number {
+    return this.#samples + this.#refinement.evaluations;
   }
 
   /** Says which rooms copies may move to from now on; those an item may not enter are left out anyway. */
@@ -129,8 +105,8 @@ export class Relocation {
     for (let tries = 0; tries < 2 * poses.length; tries++) {
       const pose = poses[this.#random.below(poses.length)] as number;
       if (!this.#setRange(room, copy, pose)) continue;
-      const x = this.#random.between(this.#minX, this.#maxX);
-      if (!this.#snap(pose, x, this.#random.between(this.#minY, this.#maxY))) continue;
+      const { minX, minY, maxX, maxY } = this.#bounds;
+      if (!this.#snap(pose, this.#random.between(minX, maxX), this.#random.between(minY, maxY))) continue;
       arrangement.room[copy] = room;
       arrangement.pose[copy] = pose;
       arrangement.x[copy] = this.#snappedX;
@@ -152,8 +128,6 @@ export class Relocation {
     const poses = model.itemPoses[state.itemOf(copy)] as Int32Array;
     const before = state.costOf(copy);
     if (before === 0) return false;
-    this.#stamp++;
-    this.#fieldsUsed = 0;
     this.#keptValue.fill(before);
     this.#keptPose.fill(-1);
     const pose0 = arrangement.pose[copy] as number;
@@ -161,62 +135,58 @@ export class Relocation {
     const y0 = arrangement.y[copy] as number;
     const side = this.#shorterSide(pose0);
 
-    const windows = this.#openWindows(copy);
     const rooms = this.roomsOf(copy);
     for (let k = 0; k < SAMPLING.anywhere; k++) {
       const pose = poses[random.below(poses.length)] as number;
       const room = rooms.length === 1 ? room0 : (rooms[random.below(rooms.length)] as number);
-      const window = windows === 0 ? 0 : k % windows;
-      if (!this.#setRange(room, copy, pose, window)) continue;
-      const x = random.between(this.#minX, this.#maxX);
-      this.#try(copy, pose, room, window, x, random.between(this.#minY, this.#maxY));
+      if (!this.#setRange(room, copy, pose)) continue;
+      const x = random.between(this.#bounds.minX, this.#bounds.maxX);
+      this.#try(copy, pose, room, x, random.between(this.#bounds.minY, this.#bounds.maxY));
     }
     for (let k = 0; k < SAMPLING.contacts; k++) {
       const pose = poses[random.below(poses.length)] as number;
       const room = rooms.length === 1 ? room0 : (rooms[random.below(rooms.length)] as number);
-      this.#tryContact(copy, pose, room, windows === 0 ? 0 : k % windows);
+      this.#tryContact(copy, pose, room);
     }
     const radius = SAMPLING.radius * side;
     for (let k = 0; k < SAMPLING.nearby; k++) {
       const pose = k % 2 === 0 ? pose0 : (poses[random.below(poses.length)] as number);
-      if (!this.#setRange(room0, copy, pose, 0)) continue;
+      if (!this.#setRange(room0, copy, pose)) continue;
       const x = x0 + random.between(-radius, radius);
-      this.#try(copy, pose, room0, 0, x, y0 + random.between(-radius, radius));
+      this.#try(copy, pose, room0, x, y0 + random.between(-radius, radius));
     }
 
+    const refinement = this.#refinement;
     let bestValue = before;
     let bestX = x0;
     let bestY = y0;
     let bestPose = pose0;
     let bestRoom = room0;
-    let bestWindow = 0;
     for (let k = 0; k < SAMPLING.kept; k++) {
       const pose = this.#keptPose[k] as number;
       if (pose < 0) continue;
       const room = this.#keptRoom[k] as number;
-      this.#refine(copy, room, pose, k, SAMPLING.coarseStep, SAMPLING.coarseEnd);
-      if (this.#value < bestValue) {
-        bestValue = this.#value;
-        bestX = this.#x;
-        bestY = this.#y;
+      this.#refine(copy, room, pose, k, REFINEMENT.coarse, SAMPLING.coarseEnd);
+      if (refinement.value < bestValue) {
+        bestValue = refinement.value;
+        bestX = refinement.x;
+        bestY = refinement.y;
         bestPose = pose;
         bestRoom = room;
-        bestWindow = this.#keptWindow[k] as number;
       }
     }
     // If no sample was better, where it is may still want a nudge.
     this.#keptX[0] = bestX;
     this.#keptY[0] = bestY;
     this.#keptValue[0] = bestValue;
-    this.#keptWindow[0] = bestWindow;
     const deep = (SAMPLING.finePart * state.deepestOf(copy)) / side;
     const fineEnd = Math.max(SAMPLING.finest, Math.min(SAMPLING.fineEnd, deep));
-    this.#refine(copy, bestRoom, bestPose, 0, SAMPLING.fineStep, fineEnd);
-    if (this.#value >= before) return false;
+    this.#refine(copy, bestRoom, bestPose, 0, REFINEMENT.fine, fineEnd);
+    if (refinement.value >= before) return false;
     arrangement.room[copy] = bestRoom;
     arrangement.pose[copy] = bestPose;
-    arrangement.x[copy] = this.#x;
-    arrangement.y[copy] = this.#y;
+    arrangement.x[copy] = refinement.x;
+    arrangement.y[copy] = refinement.y;
     state.refreshCopy(copy);
     return true;
   }
@@ -229,47 +199,20 @@ export class Relocation {
     );
   }
 
-  /** Chooses the windows of a move: one around the copy, the others anywhere. Returns how many, 0 for none. */
-  #openWindows(copy: number): number {
-    const windows = this.#windows;
-    if (!windows) return 0;
-    const { arrangement, model, length } = this.#state;
-    const box = model.poses.bodyBox;
-    const p = 4 * (arrangement.pose[copy] as number);
-    const side = Math.sqrt(model.totalArea / this.#state.n);
-    const diagonal = Math.hypot(
-      (box[p + 2] as number) - (box[p] as number),
-      (box[p + 3] as number) - (box[p + 1] as number),
-    );
-    const width = Math.max(WINDOWS.pieces * side, 2 * diagonal);
-    const middle = (arrangement.x[copy] as number) + ((box[p] as number) + (box[p + 2] as number)) / 2;
-    windows.set(0, middle, width);
-    for (let k = 1; k < windows.count; k++)
-      windows.set(k, this.#random.between(width / 2, Math.max(width / 2, length - width / 2)), width);
-    return windows.count;
-  }
-
-  /** Sets the range of a pose, within one of the windows of the move if it has windows. */
-  #setRange(room: number, copy: number, pose: number, window = -1): boolean {
+  /** Sets the range of a pose; false if it has none in the room. */
+  #setRange(room: number, copy: number, pose: number): boolean {
     const state = this.#state;
     const offset = this.#ranges.offset(room, state.itemOf(copy), pose);
     if (offset < 0) return false;
     const range = this.#ranges.values;
-    this.#minX = range[offset] as number;
-    this.#minY = range[offset + 1] as number;
-    this.#maxX = range[offset + 2] as number;
-    this.#maxY = range[offset + 3] as number;
+    const bounds = this.#bounds;
+    bounds.minX = range[offset] as number;
+    bounds.minY = range[offset + 1] as number;
+    bounds.maxX = range[offset + 2] as number;
+    bounds.maxY = range[offset + 3] as number;
     if (state.model.stripWidth > 0) {
       const limit = state.length - (state.model.poses.bodyBox[4 * pose + 2] as number);
-      this.#maxX = Math.max(this.#minX, Math.min(this.#maxX, limit));
-      if (window >= 0 && this.#windows) {
-        const { bodyBox } = state.model.poses;
-        const low = (this.#windows.low[window] as number) - (bodyBox[4 * pose] as number);
-        const high = (this.#windows.high[window] as number) - (bodyBox[4 * pose + 2] as number);
-        if (low > this.#maxX || high < this.#minX || high < low) return false;
-        this.#minX = Math.max(this.#minX, low);
-        this.#maxX = Math.min(this.#maxX, high);
-      }
+      bounds.maxX = Math.max(bounds.minX, Math.min(bounds.maxX, limit));
     }
     return true;
   }
@@ -278,11 +221,12 @@ export class Relocation {
   #snap(pose: number, x: number, y: number): boolean {
     const lattice = this.#lattices[pose];
     if (!lattice) {
-      this.#snappedX = this.#clampX(x);
-      this.#snappedY = this.#clampY(y);
+      this.#snappedX = this.#bounds.clampX(x);
+      this.#snappedY = this.#bounds.clampY(y);
       return true;
     }
-    if (!lattice.snap(x, y, this.#minX, this.#minY, this.#maxX, this.#maxY)) return false;
+    if (!lattice.snap(x, y, this.#bounds.minX, this.#bounds.minY, this.#bounds.maxX, this.#bounds.maxY))
+      return false;
     this.#snappedX = lattice.x;
     this.#snappedY = lattice.y;
     return true;
@@ -293,44 +237,28 @@ export class Relocation {
     const offset = this.#ranges.offset(room, this.#state.itemOf(copy), pose);
     if (offset < 0) return false;
     const { values } = this.#ranges;
-    this.#minX = values[offset] as number;
-    this.#minY = values[offset + 1] as number;
-    this.#maxX = values[offset + 2] as number;
-    this.#maxY = values[offset + 3] as number;
-    return this.#snap(pose, x, y) || this.#snap(pose, this.#minX, this.#minY);
-  }
-
-  #clampX(x: number): number {
-    return Math.min(Math.max(x, this.#minX), this.#maxX);
-  }
-
-  #clampY(y: number): number {
-    return Math.min(Math.max(y, this.#minY), this.#maxY);
-  }
-
-  /** The field of the copy in a pose and room, filled at the first question of a move. */
-  #fieldOf(copy: number, pose: number, room: number): Field {
-    const slot = room * this.#state.model.poses.count + pose;
-    if (this.#stampAt[slot] === this.#stamp) return this.#fields[this.#fieldAt[slot] as number] as Field;
-    const at = this.#fieldsUsed++;
-    if (at === this.#fields.length) this.#fields.push(this.#state.newField());
-    const field = this.#fields[at] as Field;
-    this.#stampAt[slot] = this.#stamp;
-    this.#fieldAt[slot] = at;
-    this.#state.collect(field, copy, pose, room, this.#windows);
-    return field;
+    this.#bounds.minX = values[offset] as number;
+    this.#bounds.minY = values[offset + 1] as number;
+    this.#bounds.maxX = values[offset + 2] as number;
+    this.#bounds.maxY = values[offset + 3] as number;
+    return this.#snap(pose, x, y) || this.#snap(pose, this.#bounds.minX, this.#bounds.minY);
   }
 
   /** A sample; kept if it is among the best. The range of the pose must be set. */
-  #try(copy: number, pose: number, room: number, window: number, sampleX: number, sampleY: number): void {
+  #try(copy: number, pose: number, room: number, sampleX: number, sampleY: number): void {
     if (!this.#snap(pose, sampleX, sampleY)) return;
     const x = this.#snappedX;
     const y = this.#snappedY;
     const kept = this.#keptValue;
     let k: number = SAMPLING.kept - 1;
     const limit = kept[k] as number;
-    this.evaluations++;
-    const value = this.#fieldOf(copy, pose, room).value(x, y, limit);
+    this.#samples++;
+    const { probe } = this.#state;
+    probe[0] = x;
+    probe[1] = y;
+    probe[2] = limit;
+    this.#state.weigh(copy, pose, room);
+    const value = probe[3] as number;
     if (value >= limit) return;
     while (k > 0 && (kept[k - 1] as number) > value) {
       kept[k] = kept[k - 1] as number;
@@ -338,7 +266,6 @@ export class Relocation {
       this.#keptY[k] = this.#keptY[k - 1] as number;
       this.#keptPose[k] = this.#keptPose[k - 1] as number;
       this.#keptRoom[k] = this.#keptRoom[k - 1] as number;
-      this.#keptWindow[k] = this.#keptWindow[k - 1] as number;
       k--;
     }
     kept[k] = value;
@@ -346,142 +273,51 @@ export class Relocation {
     this.#keptY[k] = y;
     this.#keptPose[k] = pose;
     this.#keptRoom[k] = room;
-    this.#keptWindow[k] = window;
   }
 
   /** A sample where the copy touches a random other one of its room. */
-  #tryContact(copy: number, pose: number, room: number, window: number): void {
-    if (!this.#setRange(room, copy, pose, window)) return;
-    const field = this.#fieldOf(copy, pose, room);
-    if (field.count === 0) return;
+  #tryContact(copy: number, pose: number, room: number): void {
+    const state = this.#state;
     const random = this.#random;
-    const { tables } = this.#state.model.pairs;
-    const { lookup } = field;
-    const l = 8 * random.below(field.count);
-    const table = lookup[l + 7] as number;
-    const from = tables.place[5 * table + 2] as number;
-    const to = tables.place[5 * table + 3] as number;
+    if (!this.#setRange(room, copy, pose)) return;
+    const other = state.otherThan(copy, room, random);
+    if (other < 0) return;
+    const { arrangement } = state;
+    const { pairs, poses } = state.model;
+    const { tables } = pairs;
+    const p = arrangement.pose[other] as number;
+    const link = pairs.link(p, pose);
+    const swapped = (link & 1) !== 0;
+    const sign = swapped ? -1 : 1;
+    const m = 4 * (swapped ? pose : p);
+    const at = 5 * (link >> 1);
+    const from = tables.place[at + 2] as number;
+    const to = tables.place[at + 3] as number;
     const e = 8 * (from + random.below(to - from));
     const t = random.unit();
     const ax = tables.edges[e] as number;
     const ay = tables.edges[e + 1] as number;
-    const tx = ax + t * ((tables.edges[e + 6] as number) - ax);
-    const ty = ay + t * ((tables.edges[e + 7] as number) - ay);
-    // Back from the table's frame; the inverse of the matrix is its transpose.
-    const x = (lookup[l] as number) + (lookup[l + 2] as number) * tx + (lookup[l + 4] as number) * ty;
-    const y = (lookup[l + 1] as number) + (lookup[l + 3] as number) * tx + (lookup[l + 5] as number) * ty;
-    this.#try(copy, pose, room, window, x, y);
+    const tx = sign * (ax + t * ((tables.edges[e + 6] as number) - ax));
+    const ty = sign * (ay + t * ((tables.edges[e + 7] as number) - ay));
+    const { matrix } = poses;
+    const x = (arrangement.x[other] as number) + (matrix[m] as number) * tx + (matrix[m + 1] as number) * ty;
+    const y =
+      (arrangement.y[other] as number) + (matrix[m + 2] as number) * tx + (matrix[m + 3] as number) * ty;
+    this.#try(copy, pose, room, x, y);
   }
 
-  /** No search: the kept sample is the result. */
-  #rest(k: number): void {
-    this.#x = this.#keptX[k] as number;
-    this.#y = this.#keptY[k] as number;
-    this.#value = this.#keptValue[k] as number;
-  }
-
-  /** Pattern search from kept sample k; the result is in #x, #y, #value. */
-  #refine(copy: number, room: number, pose: number, k: number, firstStep: number, lastStep: number): void {
-    const random = this.#random;
-    if (!this.#setRange(room, copy, pose, this.#keptWindow[k])) {
-      this.#rest(k);
-      return;
-    }
-    const lattice = this.#lattices[pose];
-    if (lattice) {
-      this.#refineOnLattice(
-        lattice,
-        this.#fieldOf(copy, pose, room),
-        k,
-        firstStep,
-        lastStep * this.#shorterSide(pose),
-      );
-      return;
-    }
-    const side = this.#shorterSide(pose);
-    const end = lastStep * side;
-    let step = firstStep * side;
-    let x = this.#keptX[k] as number;
-    let y = this.#keptY[k] as number;
-    let value = this.#keptValue[k] as number;
-    const from = this.#fieldOf(copy, pose, room);
-    const near = this.#near;
-    let reach = 0;
-    let centreX = 0;
-    let centreY = 0;
-    while (step > end && value > 0) {
-      if (Math.abs(x - centreX) + step > reach || Math.abs(y - centreY) + step > reach) {
-        reach = 4 * step;
-        centreX = x;
-        centreY = y;
-        near.narrow(from, x - reach, y - reach, x + reach, y + reach);
-      }
-      // Along a random one of four axes, both ways.
-      const axis = random.below(4);
-      const dx = axis === 1 ? 0 : axis === 0 ? step : step * Math.SQRT1_2;
-      const dy = axis === 0 ? 0 : axis === 1 ? step : axis === 2 ? step * Math.SQRT1_2 : -step * Math.SQRT1_2;
-      const plusX = this.#clampX(x + dx);
-      const plusY = this.#clampY(y + dy);
-      const minusX = this.#clampX(x - dx);
-      const minusY = this.#clampY(y - dy);
-      this.evaluations += 2;
-      const plus = near.value(plusX, plusY, value);
-      const minus = near.value(minusX, minusY, Math.min(plus, value));
-      if (minus < value && minus < plus) {
-        x = minusX;
-        y = minusY;
-        value = minus;
-        step *= 1.1;
-      } else if (plus < value) {
-        x = plusX;
-        y = plusY;
-        value = plus;
-        step *= 1.1;
-      } else step *= 0.5;
-    }
-    this.#x = x;
-    this.#y = y;
-    this.#value = value;
-  }
-
-  /**
-   * The same on a lattice: steps of its vectors, both ways, as long as one of them is better; along the lines of a
-   * single vector also by pattern search, with a step in parts of the vector first.
-   */
-  #refineOnLattice(lattice: LatticeSteps, field: Field, k: number, firstStep: number, end: number): void {
-    this.#rest(k);
-    const { steps, free } = lattice;
-    for (let improved = true; improved && this.#value > 0; ) {
-      improved = false;
-      for (let s = 0; s < steps.length && !improved; s += 2)
-        for (let sign = -1; sign <= 1 && !improved; sign += 2)
-          improved = this.#stepOnLattice(
-            lattice,
-            field,
-            sign * (steps[s] as number),
-            sign * (steps[s + 1] as number),
-          );
-    }
-    if (!free) return;
-    let step = firstStep * Math.hypot(steps[0] as number, steps[1] as number);
-    while (step > end && this.#value > 0) {
-      const better =
-        this.#stepOnLattice(lattice, field, step * free[0], step * free[1]) ||
-        this.#stepOnLattice(lattice, field, -step * free[0], -step * free[1]);
-      step *= better ? 1.1 : 0.5;
-    }
-  }
-
-  #stepOnLattice(lattice: LatticeSteps, field: Field, dx: number, dy: number): boolean {
-    const isThere = lattice.snap(this.#x + dx, this.#y + dy, this.#minX, this.#minY, this.#maxX, this.#maxY);
-    if (!isThere) return false;
-    const { x, y } = lattice;
-    this.evaluations++;
-    const value = field.value(x, y, this.#value);
-    if (value >= this.#value) return false;
-    this.#x = x;
-    this.#y = y;
-    this.#value = value;
-    return true;
+  /** Improves kept sample k; the result is in the refinement. */
+  #refine(
+    copy: number,
+    room: number,
+    pose: number,
+    k: number,
+    steps: RefinementSteps,
+    lastStep: number,
+  ): void {
+    const refinement = this.#refinement;
+    refinement.start(this.#keptX[k] as number, this.#keptY[k] as number, this.#keptValue[k] as number);
+    if (!this.#setRange(room, copy, pose)) return;
+    refinement.run(copy, pose, room, this.#shorterSide(pose), steps, lastStep);
   }
 }

@@ -105,17 +105,29 @@ function searchBySeparation(
   const random = new Random(options.seed);
   const mostTables = Math.max(FEW_TABLES, TABLES_PER_MS * (options.maxMs ?? 0));
   improveByGreedy(coarse, best, budget, mostTables, () => options.onBetter?.(toLayout(exact, best), 0));
+  const report = () => {
+    const layout = toLayout(exact, best);
+    options.onBetter?.(layout, budget.steps);
+    options.exchange?.offer(layout);
+  };
+  const take = () => {
+    const layout = options.exchange?.take();
+    return layout ? fromLayout(exact, layout) : null;
+  };
   if (exact.stripWidth === 0 || best.room.includes(-1)) {
-    new FitSearch(coarse, best, random, {
+    const fit = new FitSearch(coarse, best, random, {
       shouldStop: budget.shouldStop,
       onRound: budget.step,
       isIdeal: (arrangement) =>
         !arrangement.room.includes(-1) && (exact.stripWidth > 0 || isIdeal(exact, arrangement, least)),
       onBetter: (arrangement) => {
         best.copyFrom(arrangement);
-        options.onBetter?.(toLayout(exact, best), budget.steps);
+        report();
       },
-    }).run();
+      take,
+    });
+    fit.run();
+    best.copyFrom(fit.best);
     if (exact.stripWidth === 0 || best.room.includes(-1)) return best;
   }
   let ideal = isIdeal(exact, best, least);
@@ -125,14 +137,9 @@ function searchBySeparation(
     onShorter: (arrangement: Arrangement) => {
       best.copyFrom(arrangement);
       ideal = isIdeal(exact, best, least);
-      const layout = toLayout(exact, best);
-      options.onBetter?.(layout, budget.steps);
-      options.exchange?.offer(layout);
+      report();
     },
-    take: () => {
-      const layout = options.exchange?.take();
-      return layout ? fromLayout(exact, layout) : null;
-    },
+    take,
   };
   if (coarse !== exact) {
     const progress = () => budget.progress() / SIMPLIFIED_PART;

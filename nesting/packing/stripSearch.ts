@@ -43,7 +43,7 @@ export interface StripSearchOptions {
   readonly onRound: () => void;
   /** Called with each shorter arrangement without overlap. */
   readonly onShorter: (arrangement: Arrangement) => void;
-  /** A complete arrangement without overlap that another search has found, if there is a new one. */
+  /** An arrangement without overlap that another search has found, if there is a new one. */
   readonly take?: () => Arrangement | null;
 }
 
@@ -215,7 +215,8 @@ export class StripSearch {
   /** Goes on from another search's layout if that is clearly shorter. */
   #adopt(): boolean {
     const other = this.#options.take?.();
-    if (!other || usedLength(this.#model, other) > this.#shortestLength * (1 - SHRINKING.least)) return false;
+    if (!other || other.room.includes(-1)) return false;
+    if (usedLength(this.#model, other) > this.#shortestLength * (1 - SHRINKING.least)) return false;
     this.#state.arrangement.copyFrom(other);
     this.#misses.clear();
     this.#record();

@@ -105,7 +105,7 @@ describe('searches side by side', () => {
     };
     const { layout } = search(given1, {
       seed: 2,
-      maxSteps: 400,
+      maxSteps: 2500,
       exchange: { offer: (better) => offered.push(better), take },
     });
     expect(layout.length).toBeLessThanOrEqual(good.length);
