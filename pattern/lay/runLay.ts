@@ -7,6 +7,7 @@ import { assemble, type FilledStretch, rollLengths, stillOpen } from './assemble
 import { clothFaults } from './clothFaults.ts';
 import { countHands } from './countHands.ts';
 import { type CutDemand, demandsFor } from './demands.ts';
+import { foldShortage } from './foldNeed.ts';
 import { countOpen, layRoll, type RollLay } from './rollLay.ts';
 import { spreadingOf, usableRoll } from './spreading.ts';
 import { type SpreadVerdict, spreadsOf } from './spreadsOf.ts';
@@ -122,7 +123,11 @@ class LayRun {
       if (this.isFaulty(roll, rest)) continue;
       const spreads = this.spreadsFor(roll, choice, rest);
       for (const spread of spreads) {
-        runs.push(this.layRoll(roll, spread, rest, nextKey(), this.msFor(spreads.length), choice));
+        const key = nextKey();
+        const ms = this.msFor(spreads.length);
+        runs.push(
+          this.layRoll(roll, spread, rest, key, ms, choice).then(() => this.unfold(key, roll, rest, choice)),
+        );
       }
     }
     await Promise.all(runs);
@@ -273,6 +278,24 @@ class LayRun {
       if (plain) withoutRepeatMm = rollLengths(roll, plain.filled).used;
       show(lay);
     }
+  }
+
+  /** Where a fold was asked for and is too short for all half pieces: says so, and lays with some of them unfolded. */
+  private async unfold(
+    key: string,
+    roll: Roll,
+    demands: readonly CutDemand[],
+    choice: LayChoice,
+  ): Promise<void> {
+    const lay = this.results.get(key);
+    const short = lay && choice.spread === 'folded' ? foldShortage(lay, roll) : null;
+    if (short === null || this.signal.aborted) return;
+    const { project, seconds } = this.request;
+    const names = short.pieceIds.map((id) => project.pieces.find((piece) => piece.id === id)?.name ?? id);
+    const text = `There is not enough fold on ${roll.name}: ${listOf(names)} need ${this.length(short.needsMm)} of fold, and there are ${this.length(short.hasMm)}. It is laid once more with half pieces unfolded where that helps.`;
+    const about = { clothId: roll.id, materialId: roll.materialId };
+    this.notice({ level: 'warning', code: 'foldShort', text, ...about });
+    await this.layRoll(roll, 'sequence', demands, `${key} unfolded`, seconds * 1000, choice);
   }
 
   private judge(

@@ -6,7 +6,7 @@ import { cutShape } from '../pieces/index.ts';
 import { clothFrame } from '../plan/clothFrame.ts';
 import { layRows } from '../plan/layRows.ts';
 import { cleanText } from '../plan/text.ts';
-import { countWords, handWords } from '../plan/words.ts';
+import { countWords, handWords, SPREAD_TITLES } from '../plan/words.ts';
 
 /**
  * DXF as text (AC1009, ASCII, millimetres, y up). Layers by number as in ASTM D6673: what is cut lies on 1 and 11,
@@ -279,7 +279,7 @@ export function layToDxf(lay: ClothLay, project: Project): string {
 }
 
 function clothLine(lay: ClothLay, cloth: Cloth | undefined, project: Project): string {
-  const spread = cloth?.kind === 'remnant' ? '' : `, ${lay.spread === 'folded' ? 'folded' : 'single layer'}`;
+  const spread = cloth?.kind === 'remnant' ? '' : `, ${SPREAD_TITLES[lay.spread]}`;
   return `${project.name}: ${cloth?.name ?? lay.clothId}${spread}`;
 }
 

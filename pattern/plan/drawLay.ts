@@ -1,3 +1,4 @@
+import { lengthsTaken } from '../cloths/measures.ts';
 import type { Cloth, ClothLay, Placed, Project } from '../exchange/project.ts';
 import { formatLength, formatPurchase, formatSize, type ShownUnits } from '../units/index.ts';
 import { type BandView, bandChrome, type ClothDirection } from './bandArea.ts';
@@ -18,14 +19,18 @@ import { PAGE_MARGIN_MM, PAPERS, SCALES } from './tokens.ts';
 import {
   caution,
   countWords,
+  FROM_BACK,
   faceWords,
   HOW_TO_SPREAD,
   handWords,
   LANG,
+  LEFT_OUT,
   sheetsSentence,
   spreadWords,
   stretchSentence,
+  twiceSentence,
   WORDS,
+  washedSentence,
 } from './words.ts';
 
 export interface LayDrawingOptions {
@@ -165,7 +170,12 @@ function facts(lay: ClothLay, cloth: Cloth | undefined, frame: ClothFrame, units
     list.push({ name: 'Left over', value: formatLength(Math.max(0, lay.buyMm - lay.usedMm), units) });
     list.push({ name: 'Width', value: formatLength(frame.widthMm, units) });
   } else {
-    list.push({ name: 'Remnant', value: formatSize(frame.toMm, frame.depthMm, units) });
+    const sheet = frame.stretches[0];
+    const size = formatSize(sheet ? sheet.toMm - sheet.fromMm : frame.toMm, frame.depthMm, units);
+    const sheets = lay.segments.length;
+    list.push(
+      sheets > 1 ? { name: 'Sheets', value: `${sheets} × (${size})` } : { name: 'Remnant', value: size },
+    );
   }
   list.push({ name: 'Cloth used', value: `${lay.usePercent.toFixed(1)} %` });
   list.push({ name: 'Pieces to trace', value: String(lay.piecesToTrace) });
@@ -194,10 +204,19 @@ function notes(lay: ClothLay, cloth: Cloth | undefined, frame: ClothFrame, units
       list.push(HOW_TO_SPREAD[spread]);
   }
   if (cloth?.cutFromBack && frame.stretches.some(({ segment }) => segment.spread === 'single')) {
-    list.push(
-      'Cut from the back: where the cloth lies single it is drawn with its WRONG side up, mirrored as a whole. Lay each pattern piece face down as drawn.',
-    );
+    list.push(FROM_BACK);
   }
+  for (const { segment, index, originMm } of frame.stretches) {
+    if (lengthsTaken(segment.spread) === 1) continue;
+    // Both cut ends lie at the start, so what is lost there is lost twice.
+    const lead = index === 0 ? originMm[0] : 0;
+    const part = lay.segments.length > 1 ? `Part ${index + 1} ` : 'It ';
+    list.push(twiceSentence(formatLength(2 * (segment.lengthMm + lead), units), part));
+  }
+  if (cloth && (cloth.shrinkAlongPercent > 0 || cloth.shrinkAcrossPercent > 0)) {
+    list.push(washedSentence(cloth.shrinkAlongPercent, cloth.shrinkAcrossPercent));
+  }
+  if (cloth?.kind === 'roll' && cloth.fadedLines.length > 0) list.push(LEFT_OUT);
   const squaring =
     frame.squaringMm > 0
       ? `Hatched at the cut end: ${formatLength(frame.squaringMm, units)} to square it, part of the length cut. `
