@@ -42,12 +42,25 @@ export async function runLay(
   signal: StopSignal,
 ): Promise<LayProgress> {
   const run = new LayRun(request, solve, report, signal);
-  await Promise.all(run.choices().map((choice, order) => run.layMaterial(choice, order)));
+  await Promise.all(choicesOf(request).map((choice, order) => run.layMaterial(choice, order)));
   return run.progress();
 }
 
 /** With many spreads side by side each gets at least so long, in ms, where the whole run may take longer. */
 const LEAST_COMPARED_MS = 1500;
+
+/** One choice for each material: the request's own, else the project's, else the material as it stands. */
+export function choicesOf({ project, choices }: Pick<LayRequest, 'project' | 'choices'>): LayChoice[] {
+  if (choices.length > 0) return [...choices];
+  return project.materials.map(
+    (material) =>
+      project.layChoices.find((choice) => choice.materialId === material.id) ?? {
+        materialId: material.id,
+        clothIds: [],
+        spread: 'single',
+      },
+  );
+}
 
 class LayRun {
   /** Keyed so that results keep one order however the searches overtake each other. */
@@ -73,20 +86,6 @@ class LayRun {
   progress(): LayProgress {
     const keys = [...this.results.keys()].sort();
     return { results: keys.map((key) => this.results.get(key)!), notices: [...this.notices] };
-  }
-
-  /** One choice for each material: the request's own, else the project's, else the material as it stands. */
-  choices(): LayChoice[] {
-    const { project, choices } = this.request;
-    if (choices.length > 0) return [...choices];
-    return project.materials.map(
-      (material) =>
-        project.layChoices.find((choice) => choice.materialId === material.id) ?? {
-          materialId: material.id,
-          clothIds: [],
-          spread: 'single',
-        },
-    );
   }
 
   async layMaterial(choice: LayChoice, order: number): Promise<void> {

@@ -3,7 +3,7 @@ import type { ClothLay, Project } from '../exchange/project.ts';
 import { type ClothFrame, clothFrame } from '../plan/clothFrame.ts';
 import type { DrawingItem, DrawnPoint } from '../plan/index.ts';
 import { type Bounds, bounds, rectangle } from '../plan/intervals.ts';
-import { layRows } from '../plan/layRows.ts';
+import { layRowId, layRows } from '../plan/layRows.ts';
 import { topMark } from '../plan/pieceMarks.ts';
 import { cleanText, isolate } from '../plan/text.ts';
 import { handWords, LANG } from '../plan/words.ts';
@@ -120,12 +120,12 @@ function drawFullLay(
   const folds = foldEdges(frame, width);
   if (folds.length > 0) path('fold-edge', folds, false);
   const names = new Map(project.pieces.map((piece) => [piece.id, cleanText(piece.name)]));
-  const keys = new Map(layRows(lay, project).map((row) => [`${row.pieceId} ${row.hand}`, row.key]));
+  const keys = new Map(layRows(lay, project).map((row) => [row.id, row.key]));
   const onPage = placedOnPage(frame);
   for (const { placed, rings } of onPage) {
     path('piece-edge', rings, true);
     const { pieceId, hand, copy, of } = placed;
-    const tag = `${keys.get(`${pieceId} ${hand}`) ?? ''}${copy}`;
+    const tag = `${keys.get(layRowId(placed)) ?? ''}${copy}`;
     const box = bounds(rings[0] as Outline);
     const near = rooms.filter(
       (room) => room.minX < box.maxX && room.maxX > box.minX && room.minY < box.maxY && room.maxY > box.minY,

@@ -1,6 +1,6 @@
 import type { ClothLay, Placed, Project, Segment } from '../exchange/project.ts';
 import { clothFrame, type Stretch } from '../plan/clothFrame.ts';
-import { layRows } from '../plan/layRows.ts';
+import { layRowId, layRows } from '../plan/layRows.ts';
 import { cleanText } from '../plan/text.ts';
 import { formatLength, type ShownUnits } from '../units/index.ts';
 
@@ -57,14 +57,14 @@ const ON_BOX_MM = 0.05;
 export function layPositions(lay: ClothLay, project: Project): StretchPositions[] {
   const cloth = project.cloths.find((c) => c.id === lay.clothId);
   const frame = clothFrame(lay, cloth);
-  const keys = new Map(layRows(lay, project).map((row) => [`${row.pieceId} ${row.hand}`, row.key]));
+  const keys = new Map(layRows(lay, project).map((row) => [row.id, row.key]));
   const names = new Map(project.pieces.map((piece) => [piece.id, cleanText(piece.name)]));
   return frame.stretches.map((stretch): StretchPositions => {
     const { segment } = stretch;
     const pieces = segment.placed.map((placed): PiecePosition => {
       const { pieceId, hand, copy, of, rotation, mirrored } = placed;
       return {
-        tag: `${keys.get(`${pieceId} ${hand}`) ?? ''}${copy}`,
+        tag: `${keys.get(layRowId(placed)) ?? ''}${copy}`,
         name: names.get(pieceId) ?? pieceId,
         pieceId,
         hand,

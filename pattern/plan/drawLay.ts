@@ -8,7 +8,7 @@ import type { CutMark } from './cutMarks.ts';
 import { drawBand } from './drawBand.ts';
 import type { Drawing, DrawingFrame } from './drawing.ts';
 import type { PlacedMemory } from './drawPlaced.ts';
-import { type LayRow, layRows } from './layRows.ts';
+import { type LayRow, layRowId, layRows } from './layRows.ts';
 import type { LabelWords } from './pieceLabel.ts';
 import { drawHeader, type HeaderContent } from './sheetHeader.ts';
 import { drawLegend, drawScale, type LegendContent, SCALE_ROW_MM } from './sheetLegend.ts';
@@ -100,7 +100,7 @@ function layContent(lay: ClothLay, project: Project, { segment, units }: LayDraw
   const names = new Map(project.pieces.map((p) => [p.id, cleanText(p.name)]));
   const materialName = isolate(cleanText(material?.name ?? lay.materialId));
   const clothName = isolate(cleanText(cloth?.name ?? lay.clothId));
-  const byRow = new Map(rows.map((row) => [`${row.pieceId} ${row.hand}`, row]));
+  const byRow = new Map(rows.map((row) => [row.id, row]));
 
   const held = new Set(
     project.cutList
@@ -110,21 +110,22 @@ function layContent(lay: ClothLay, project: Project, { segment, units }: LayDraw
 
   const wordsFor = (placed: Placed) => {
     const isHeld = held.has(placed.pieceId);
-    const row = byRow.get(`${placed.pieceId} ${placed.hand}`) as LayRow;
+    const row = byRow.get(layRowId(placed)) as LayRow;
     const hand = handWords(placed.hand, cloth);
     const copy = `${placed.copy} of ${placed.of}`;
+    const more = belonging(placed, project);
     const size = formatSize(row.widthMm, row.heightMm, units);
     return {
       label: {
         name: row.name,
         tag: `${row.key}${placed.copy}`,
         copy,
-        handLong: isHeld ? `${hand.long}, ${WORDS.held}` : hand.long,
-        handShort: isHeld ? WORDS.held : hand.short,
+        handLong: [hand.long, ...(isHeld ? [WORDS.held] : []), ...more].join(', '),
+        handShort: [isHeld ? WORDS.held : hand.short, ...more].join(', '),
         size: placed.hand === 'fold' ? `${size} opened` : size,
         held: isHeld,
       },
-      title: `${row.name}, ${copy}, ${hand.long}, ${size}`,
+      title: [row.name, copy, hand.long, ...more, size].join(', '),
     };
   };
 
@@ -152,6 +153,12 @@ function layContent(lay: ClothLay, project: Project, { segment, units }: LayDraw
     direction: directionOf(lay, cloth),
     wordsFor,
   };
+}
+
+/** Which sets a placed piece is for, and the material it is cut instead of. */
+function belonging({ sets, guestOf }: Placed, { materials }: Project): string[] {
+  const guest = materials.find(({ id }) => id === guestOf);
+  return [...(sets ? [WORDS.sets(sets)] : []), ...(guest ? [WORDS.guest(cleanText(guest.name))] : [])];
 }
 
 function isShown(row: LayRow, frame: ClothFrame): boolean {

@@ -10,6 +10,7 @@ import {
   posesOf,
   putDown,
   takeUp,
+  tidied,
   turnedTo,
   withCopyAt,
   withLock,
@@ -25,7 +26,6 @@ import { useAddress, useSession } from '../../shared/hooks.ts';
 import { Icon } from '../../shared/Icon.tsx';
 import { ChosenPiece } from './ChosenPiece.tsx';
 import { copyAt, copyName, keyIn, othersOf, placesFor, reasonIn } from './handState.ts';
-import { PackRest } from './PackRest.tsx';
 import { ParkedPieces } from './ParkedPieces.tsx';
 import { RulesPanel } from './RulesPanel.tsx';
 
@@ -147,9 +147,11 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
     return true;
   };
 
-  const commitAll = (next: HandLay, name: CommandName): void => {
+  const tidy = (): void => {
+    const closed = tidied(hand);
+    if (!closed) return void session.messages.say(t.hand.packFailed);
     choose(null);
-    session.do(arrange(address, [putDown(next, reasonIn(next, units))], name, clothName));
+    session.do(arrange(address, [putDown(closed, reasonIn(closed, units))], 'tidyLay', clothName));
   };
   const marks = {
     chosen: chosenKey,
@@ -207,7 +209,12 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
             commit={commit}
             actions={{ turn, mirror, lock, park }}
           />
-          <PackRest hand={hand} faults={faults} commitAll={commitAll} />
+          <section class="panel" aria-label={t.hand.tidy}>
+            <button type="button" onClick={tidy}>
+              {t.hand.tidy}
+            </button>
+            <p class="field-help">{t.hand.tidyHelp}</p>
+          </section>
           <ParkedPieces hand={hand} parked={parked} commit={commit} />
         </aside>
       </div>
