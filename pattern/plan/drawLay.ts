@@ -215,10 +215,9 @@ function notes(lay: ClothLay, cloth: Cloth | undefined, frame: ClothFrame, units
   }
   for (const { segment, index, originMm } of frame.stretches) {
     if (lengthsTaken(segment.spread) === 1) continue;
-    // Both cut ends lie at the start, so what is lost there is lost twice.
     const lead = index === 0 ? originMm[0] : 0;
     const part = lay.segments.length > 1 ? `Part ${index + 1} ` : 'It ';
-    list.push(twiceSentence(formatLength(2 * (segment.lengthMm + lead), units), part));
+    list.push(twiceSentence(formatLength(2 * segment.lengthMm + lead, units), part));
   }
   if (cloth && (cloth.shrinkAlongPercent > 0 || cloth.shrinkAcrossPercent > 0)) {
     list.push(washedSentence(cloth.shrinkAlongPercent, cloth.shrinkAcrossPercent));

@@ -176,7 +176,7 @@ export function stretchSentence(
 
 /** Cloth that lies in two lengths takes twice what is drawn. */
 export const twiceSentence = (length: string, part: string): string =>
-  `${part}takes ${length} of cloth, twice the length drawn. Cut that off first.`;
+  `${part}takes ${length} of cloth: two layers of the length drawn. Cut that off first.`;
 
 /** Of cloth that shrinks. */
 export const washedSentence = (along: number, across: number): string =>
