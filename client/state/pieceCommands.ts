@@ -155,6 +155,13 @@ export function turnGrain(piece: Piece, degrees: number, together?: string): Com
   );
 }
 
+/** How the piece's grain line lies, where that differs from what the cloth says. */
+export function changeLie(piece: Piece, lie: Piece['lie']): Command {
+  return changePiece('turnGrain', piece, ({ lie: before, ...old }) =>
+    lie === undefined ? old : { ...old, lie },
+  );
+}
+
 export function turnTop(piece: Piece, degrees: number): Command {
   const topDeg = tidyAngle(degrees);
   return changePiece('turnTop', piece, (old) => (old.topDeg === topDeg ? old : { ...old, topDeg }));
