@@ -2,6 +2,7 @@ import { type Hand, type Spread, type Spreading, wayRound, whyNotSpread } from '
 import type { Impossibility, Layout, Problem, SearchResult, Solve, StopSignal } from '../../nesting/index.ts';
 import type { LayRequest, Notice } from '../exchange/lay.ts';
 import type { Cloth, ClothLay, LayChoice, Remnant, Roll } from '../exchange/project.ts';
+import type { SetsAnswer } from '../exchange/setsQuestion.ts';
 import { formatLength } from '../units/index.ts';
 import { assemble, type FilledStretch, rollLengths, stillOpen } from './assemble.ts';
 import { clothFaults } from './clothFaults.ts';
@@ -25,6 +26,8 @@ import {
 export interface LayProgress {
   readonly results: readonly ClothLay[];
   readonly notices: readonly Notice[];
+  /** Where a question was asked: the answer so far. */
+  readonly answer?: SetsAnswer;
 }
 
 /**
