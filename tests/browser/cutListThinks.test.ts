@@ -90,7 +90,7 @@ describe.skipIf(!hasBrowser)(
       await page.getByLabel('Selvedge, each side').fill('0');
       await page.getByLabel('Squaring loss').fill('0');
       await page.getByLabel('Gap between pieces').fill('0');
-await page.getByLabel('There is only so much').fill('118');
+      await page.getByLabel('There is only so much').fill('118');
       await page.getByLabel('There is only so much').press('Enter');
       await step(page, 'Cut list').click();
       await page.getByLabel('One size may vary').check();
