@@ -13,8 +13,12 @@ const POOL = 6;
 /** Failures after which a try starts from a random arrangement. */
 const FAILURES_TO_RESTART = 8;
 
-/** Part of the tries with one room less that choose among all rooms, not among those in use; and how often it is tried. */
-const CHOSEN_ANEW = 0.5;
+/**
+ * Part of the tries with one room less that choose among all rooms, not among those in use; part of these that take the
+ * largest; and how often a choice that is large enough is looked for.
+ */
+const CHOSEN_ANEW = 0.6;
+const CHOSEN_LARGEST = 0.6;
 const TRIES_TO_CHOOSE = 20;
 
 /** What drives and watches a fit search. */
@@ -119,6 +123,8 @@ export class FitSearch {
     if (!holds(largest.slice(0, used.length - 1))) return null;
     const rank = (count: number) => Math.floor(this.#random.unit() ** 2 * count);
     const isAnew = used.length < rooms.length && this.#random.unit() < CHOSEN_ANEW;
+    const ofLargest = largest.slice(0, used.length - 1);
+    if (isAnew && this.#random.unit() < CHOSEN_LARGEST) return all.map((room) => ofLargest.includes(room));
     for (let tries = 0; tries < TRIES_TO_CHOOSE; tries++) {
       let open: number[];
       if (isAnew) {
@@ -130,8 +136,7 @@ export class FitSearch {
       }
       if (holds(open)) return all.map((room) => open.includes(room));
     }
-    const open = largest.slice(0, used.length - 1);
-    return all.map((room) => open.includes(room));
+    return all.map((room) => ofLargest.includes(room));
   }
 
   #capacity(room: number): number {

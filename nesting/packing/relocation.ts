@@ -48,8 +48,8 @@ export class Relocation {
   readonly #keptPose = new Int32Array(SAMPLING.kept);
   readonly #keptRoom = new Int32Array(SAMPLING.kept);
   readonly #lattices: readonly (LatticeSteps | null)[];
-  #snappedX = 0;
-  #snappedY = 0;
+  /** The position under consideration. */
+  readonly #at = new Float64Array(2);
   #samples = 0;
 
   constructor(state: OverlapState, random: Random) {
@@ -89,13 +89,13 @@ export class Relocation {
     const { arrangement } = this.#state;
     const pose = arrangement.pose[copy] as number;
     if (!this.#setRange(arrangement.room[copy] as number, copy, pose)) return;
-    const x = arrangement.x[copy] as number;
-    const y = arrangement.y[copy] as number;
+    const at = this.#at;
+    at[0] = arrangement.x[copy] as number;
+    at[1] = arrangement.y[copy] as number;
     // Where a lattice leaves no place within the length, the copy stays beyond it, but on its lattice.
-    if (!this.#snap(pose, x, y) && !this.#snapAnywhere(arrangement.room[copy] as number, copy, pose, x, y))
-      return;
-    arrangement.x[copy] = this.#snappedX;
-    arrangement.y[copy] = this.#snappedY;
+    if (!this.#snap(pose) && !this.#snapAnywhere(arrangement.room[copy] as number, copy, pose)) return;
+    arrangement.x[copy] = at[0];
+    arrangement.y[copy] = at[1];
   }
 
   /** Puts a copy in a random pose at a random place of a room; false if it has none there. */
@@ -105,12 +105,12 @@ export class Relocation {
     for (let tries = 0; tries < 2 * poses.length; tries++) {
       const pose = poses[this.#random.below(poses.length)] as number;
       if (!this.#setRange(room, copy, pose)) continue;
-      const { minX, minY, maxX, maxY } = this.#bounds;
-      if (!this.#snap(pose, this.#random.between(minX, maxX), this.#random.between(minY, maxY))) continue;
+      this.#setAnywhere();
+      if (!this.#snap(pose)) continue;
       arrangement.room[copy] = room;
       arrangement.pose[copy] = pose;
-      arrangement.x[copy] = this.#snappedX;
-      arrangement.y[copy] = this.#snappedY;
+      arrangement.x[copy] = this.#at[0] as number;
+      arrangement.y[copy] = this.#at[1] as number;
       return true;
     }
     return false;
@@ -123,38 +123,19 @@ export class Relocation {
   improve(copy: number): boolean {
     const state = this.#state;
     const { arrangement, model } = state;
-    const random = this.#random;
-    const room0 = arrangement.room[copy] as number;
-    const poses = model.itemPoses[state.itemOf(copy)] as Int32Array;
     const before = state.costOf(copy);
     if (before === 0) return false;
     this.#keptValue.fill(before);
     this.#keptPose.fill(-1);
+    const room0 = arrangement.room[copy] as number;
     const pose0 = arrangement.pose[copy] as number;
     const x0 = arrangement.x[copy] as number;
     const y0 = arrangement.y[copy] as number;
-    const side = this.#shorterSide(pose0);
-
+    const poses = model.itemPoses[state.itemOf(copy)] as Int32Array;
     const rooms = this.roomsOf(copy);
-    for (let k = 0; k < SAMPLING.anywhere; k++) {
-      const pose = poses[random.below(poses.length)] as number;
-      const room = rooms.length === 1 ? room0 : (rooms[random.below(rooms.length)] as number);
-      if (!this.#setRange(room, copy, pose)) continue;
-      const x = random.between(this.#bounds.minX, this.#bounds.maxX);
-      this.#try(copy, pose, room, x, random.between(this.#bounds.minY, this.#bounds.maxY));
-    }
-    for (let k = 0; k < SAMPLING.contacts; k++) {
-      const pose = poses[random.below(poses.length)] as number;
-      const room = rooms.length === 1 ? room0 : (rooms[random.below(rooms.length)] as number);
-      this.#tryContact(copy, pose, room);
-    }
-    const radius = SAMPLING.radius * side;
-    for (let k = 0; k < SAMPLING.nearby; k++) {
-      const pose = k % 2 === 0 ? pose0 : (poses[random.below(poses.length)] as number);
-      if (!this.#setRange(room0, copy, pose)) continue;
-      const x = x0 + random.between(-radius, radius);
-      this.#try(copy, pose, room0, x, y0 + random.between(-radius, radius));
-    }
+    this.#sampleAnywhere(copy, poses, rooms);
+    this.#sampleContacts(copy, poses, rooms);
+    this.#sampleNearby(copy, poses);
 
     const refinement = this.#refinement;
     let bestValue = before;
@@ -179,7 +160,7 @@ export class Relocation {
     this.#keptX[0] = bestX;
     this.#keptY[0] = bestY;
     this.#keptValue[0] = bestValue;
-    const deep = (SAMPLING.finePart * state.deepestOf(copy)) / side;
+    const deep = (SAMPLING.finePart * state.deepestOf(copy)) / this.#shorterSide(pose0);
     const fineEnd = Math.max(SAMPLING.finest, Math.min(SAMPLING.fineEnd, deep));
     this.#refine(copy, bestRoom, bestPose, 0, REFINEMENT.fine, fineEnd);
     if (refinement.value >= before) return false;
@@ -189,6 +170,59 @@ export class Relocation {
     arrangement.y[copy] = refinement.y;
     state.refreshCopy(copy);
     return true;
+  }
+
+  // Short methods, each with its own loop: a compiler has only so much room for inlining in one, and what it doesn't inline
+  // boxes every number it returns.
+
+  #sampleAnywhere(copy: number, poses: Int32Array, rooms: Int32Array): void {
+    const random = this.#random;
+    for (let k = 0; k < SAMPLING.anywhere; k++) {
+      const pose = poses[random.below(poses.length)] as number;
+      const room = this.#anyRoom(copy, rooms);
+      if (!this.#setRange(room, copy, pose)) continue;
+      this.#setAnywhere();
+      this.#try(copy, pose, room);
+    }
+  }
+
+  #sampleContacts(copy: number, poses: Int32Array, rooms: Int32Array): void {
+    const random = this.#random;
+    for (let k = 0; k < SAMPLING.contacts; k++) {
+      const pose = poses[random.below(poses.length)] as number;
+      const room = this.#anyRoom(copy, rooms);
+      const other = this.#state.otherThan(copy, room, random);
+      if (other < 0 || !this.#setRange(room, copy, pose)) continue;
+      this.#touch(other, pose);
+      this.#try(copy, pose, room);
+    }
+  }
+
+  #sampleNearby(copy: number, poses: Int32Array): void {
+    const { arrangement } = this.#state;
+    const random = this.#random;
+    const at = this.#at;
+    const pose0 = arrangement.pose[copy] as number;
+    const room = arrangement.room[copy] as number;
+    const radius = SAMPLING.radius * this.#shorterSide(pose0);
+    for (let k = 0; k < SAMPLING.nearby; k++) {
+      const pose = k % 2 === 0 ? pose0 : (poses[random.below(poses.length)] as number);
+      if (!this.#setRange(room, copy, pose)) continue;
+      at[0] = (arrangement.x[copy] as number) + random.between(-radius, radius);
+      at[1] = (arrangement.y[copy] as number) + random.between(-radius, radius);
+      this.#try(copy, pose, room);
+    }
+  }
+
+  #setAnywhere(): void {
+    const bounds = this.#bounds;
+    this.#at[0] = this.#random.between(bounds.minX, bounds.maxX);
+    this.#at[1] = this.#random.between(bounds.minY, bounds.maxY);
+  }
+
+  #anyRoom(copy: number, rooms: Int32Array): number {
+    if (rooms.length === 1) return this.#state.arrangement.room[copy] as number;
+    return rooms[this.#random.below(rooms.length)] as number;
   }
 
   #shorterSide(pose: number): number {
@@ -218,37 +252,42 @@ export class Relocation {
   }
 
   /** Brings a position into the range that is set, and onto the pose's lattice if it has one; false if it has no place. */
-  #snap(pose: number, x: number, y: number): boolean {
+  #snap(pose: number): boolean {
+    const { minX, minY, maxX, maxY } = this.#bounds;
+    const at = this.#at;
     const lattice = this.#lattices[pose];
     if (!lattice) {
-      this.#snappedX = this.#bounds.clampX(x);
-      this.#snappedY = this.#bounds.clampY(y);
+      at[0] = Math.min(Math.max(at[0] as number, minX), maxX);
+      at[1] = Math.min(Math.max(at[1] as number, minY), maxY);
       return true;
     }
-    if (!lattice.snap(x, y, this.#bounds.minX, this.#bounds.minY, this.#bounds.maxX, this.#bounds.maxY))
-      return false;
-    this.#snappedX = lattice.x;
-    this.#snappedY = lattice.y;
+    if (!lattice.snap(at[0] as number, at[1] as number, minX, minY, maxX, maxY)) return false;
+    at[0] = lattice.x;
+    at[1] = lattice.y;
     return true;
   }
 
   /** The same in the whole range of a pose, however long the strip is now. */
-  #snapAnywhere(room: number, copy: number, pose: number, x: number, y: number): boolean {
+  #snapAnywhere(room: number, copy: number, pose: number): boolean {
     const offset = this.#ranges.offset(room, this.#state.itemOf(copy), pose);
     if (offset < 0) return false;
     const { values } = this.#ranges;
-    this.#bounds.minX = values[offset] as number;
-    this.#bounds.minY = values[offset + 1] as number;
-    this.#bounds.maxX = values[offset + 2] as number;
-    this.#bounds.maxY = values[offset + 3] as number;
-    return this.#snap(pose, x, y) || this.#snap(pose, this.#bounds.minX, this.#bounds.minY);
+    const bounds = this.#bounds;
+    bounds.minX = values[offset] as number;
+    bounds.minY = values[offset + 1] as number;
+    bounds.maxX = values[offset + 2] as number;
+    bounds.maxY = values[offset + 3] as number;
+    if (this.#snap(pose)) return true;
+    this.#at[0] = bounds.minX;
+    this.#at[1] = bounds.minY;
+    return this.#snap(pose);
   }
 
-  /** A sample; kept if it is among the best. The range of the pose must be set. */
-  #try(copy: number, pose: number, room: number, sampleX: number, sampleY: number): void {
-    if (!this.#snap(pose, sampleX, sampleY)) return;
-    const x = this.#snappedX;
-    const y = this.#snappedY;
+  /** Looks at the position in #at; kept if it is among the best. The range of the pose must be set. */
+  #try(copy: number, pose: number, room: number): void {
+    if (!this.#snap(pose)) return;
+    const x = this.#at[0] as number;
+    const y = this.#at[1] as number;
     const kept = this.#keptValue;
     let k: number = SAMPLING.kept - 1;
     const limit = kept[k] as number;
@@ -275,13 +314,10 @@ export class Relocation {
     this.#keptRoom[k] = room;
   }
 
-  /** A sample where the copy touches a random other one of its room. */
-  #tryContact(copy: number, pose: number, room: number): void {
+  /** Makes a position where the pose touches another copy the next sample. */
+  #touch(other: number, pose: number): void {
     const state = this.#state;
     const random = this.#random;
-    if (!this.#setRange(room, copy, pose)) return;
-    const other = state.otherThan(copy, room, random);
-    if (other < 0) return;
     const { arrangement } = state;
     const { pairs, poses } = state.model;
     const { tables } = pairs;
@@ -290,9 +326,9 @@ export class Relocation {
     const swapped = (link & 1) !== 0;
     const sign = swapped ? -1 : 1;
     const m = 4 * (swapped ? pose : p);
-    const at = 5 * (link >> 1);
-    const from = tables.place[at + 2] as number;
-    const to = tables.place[at + 3] as number;
+    const table = 5 * (link >> 1);
+    const from = tables.place[table + 2] as number;
+    const to = tables.place[table + 3] as number;
     const e = 8 * (from + random.below(to - from));
     const t = random.unit();
     const ax = tables.edges[e] as number;
@@ -300,10 +336,10 @@ export class Relocation {
     const tx = sign * (ax + t * ((tables.edges[e + 6] as number) - ax));
     const ty = sign * (ay + t * ((tables.edges[e + 7] as number) - ay));
     const { matrix } = poses;
-    const x = (arrangement.x[other] as number) + (matrix[m] as number) * tx + (matrix[m + 1] as number) * ty;
-    const y =
+    const at = this.#at;
+    at[0] = (arrangement.x[other] as number) + (matrix[m] as number) * tx + (matrix[m + 1] as number) * ty;
+    at[1] =
       (arrangement.y[other] as number) + (matrix[m + 2] as number) * tx + (matrix[m + 3] as number) * ty;
-    this.#try(copy, pose, room, x, y);
   }
 
   /** Improves kept sample k; the result is in the refinement. */

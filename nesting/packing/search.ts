@@ -11,7 +11,6 @@ import { cost, roomsUsed } from './objective.ts';
 import { Random } from './random.ts';
 import { placeOnShelves } from './shelves.ts';
 import { StripSearch } from './stripSearch.ts';
-import { FINER_STEPS, hasFreeAngles, withAnglesAround, withLikelyAngles } from './turning.ts';
 import type { Layout, Problem, SearchOptions, SearchResult } from './types.ts';
 
 /** Steps of a search that was given no limit at all. */
@@ -35,6 +34,13 @@ const MOST_TURNS = 4;
 const SEARCH_DETAIL: Detail = { vertices: 24, maxAreaRatio: 0.003 };
 
 /**
+ * Rooms of fixed size are filled in three stages, which end at these parts of the budget: first with sheets followed more
+ * roughly still, because hides have a thousand vertices; then as above; then, if pieces are still missing, as they are.
+ */
+const SKETCH_DETAIL: Detail = { vertices: 24, maxAreaRatio: 0.01 };
+const FIT_STAGES = [0.4, 0.75, 1];
+
+/**
  * Looks for a good layout: first a proof that there is none, then a legal layout at once, then better ones until
  * the steps, the time or the patience of the caller are used up (for sheets also when no fewer can do).
  *
@@ -43,10 +49,10 @@ const SEARCH_DETAIL: Detail = { vertices: 24, maxAreaRatio: 0.003 };
  */
 export function search(problem: Problem, options: SearchOptions): SearchResult {
   checkProblem(problem);
-  if (!problem.fixed || problem.fixed.length === 0) return searchTurned(problem, options, 0);
+  if (!problem.fixed || problem.fixed.length === 0) return searchFree(problem, options, 0);
   const { problem: inner, reach, back } = aroundFixed(problem);
-  const { onBetter, exchange: _, start: __, ...rest } = options;
-  const result = searchTurned(
+  const { onBetter, exchange: _, ...rest } = options;
+  const result = searchFree(
     inner,
     { ...rest, ...(onBetter && { onBetter: (layout, step) => onBetter(back(layout), step) }) },
     reach,
@@ -54,63 +60,7 @@ export function search(problem: Problem, options: SearchOptions): SearchResult {
   return { ...result, layout: back(result.layout) };
 }
 
-/** Parts of the budget after which the stages of a search with free angles end. */
-const STAGE_ENDS = [0.5, 0.7, 0.87, 1] as const;
-
-/**
- * Where angles are free, a search in stages: see `turning.ts`. `least`: no layout can be shorter, because something
- * fixed reaches so far; mm.
- */
-function searchTurned(problem: Problem, options: SearchOptions, least: number): SearchResult {
-  const isLimited =
-    options.maxSteps !== undefined || (options.maxMs !== undefined && options.clock !== undefined);
-  if (!hasFreeAngles(problem) || !isLimited || options.method === 'annealing')
-    return searchFree(problem, options, least);
-  const impossible = proveImpossible(new Model(problem));
-  if (impossible && !problem.bestSubset) return searchFree(problem, options, least);
-  const { exchange: _, maxMs, maxSteps, ...rest } = options;
-  const from = options.clock?.() ?? 0;
-  let best: SearchResult | null = null;
-  let steps = 0;
-  for (const [stage, end] of STAGE_ENDS.entries()) {
-    const start: Layout | undefined = best?.layout ?? options.start;
-    const finer = FINER_STEPS[stage - 1];
-    const stageProblem: Problem =
-      start && finer !== undefined ? withAnglesAround(problem, start, finer) : withLikelyAngles(problem);
-    const found: SearchResult = searchFree(
-      { ...stageProblem, bestSubset: true },
-      {
-        ...rest,
-        ...(start && { start }),
-        ...(maxMs !== undefined && { maxMs: Math.max(0, end * maxMs - ((options.clock?.() ?? 0) - from)) }),
-        ...(maxSteps !== undefined && { maxSteps: Math.max(1, Math.floor(end * maxSteps) - steps) }),
-        onBetter: (layout, step) => {
-          if (!best || isBetterLayout(layout, best.layout)) options.onBetter?.(layout, steps + step);
-        },
-      },
-      least,
-    );
-    steps += found.steps;
-    if (!best || isBetterLayout(found.layout, best.layout)) best = found;
-    const isComplete = best.layout.unplaced.length === 0;
-    const isOnSheets = problem.containers[0]?.kind === 'sheet';
-    const bound = Math.max(least, lengthBound(problem).length);
-    const isDone =
-      isComplete &&
-      (isOnSheets ? problem.containers.length === 1 : best.layout.length <= bound * (1 + AT_BOUND));
-    if (isDone || options.shouldStop?.()) break;
-  }
-  const layout = best?.layout ?? { placements: [], unplaced: [], length: 0 };
-  const verdict = layout.unplaced.length === 0 ? 'fits' : impossible ? 'cannot fit' : 'not found';
-  return { verdict, layout, steps, ...(impossible ? { impossible } : {}) };
-}
-
-/** Copies without a place first, then the length. */
-function isBetterLayout(a: Layout, b: Layout): boolean {
-  if (a.unplaced.length !== b.unplaced.length) return a.unplaced.length < b.unplaced.length;
-  return a.length < b.length;
-}
-
+/** `least`: no layout can be shorter, because something fixed reaches so far; mm. */
 function searchFree(problem: Problem, options: SearchOptions, least: number): SearchResult {
   const unlimited = options.maxMs === undefined && options.shouldStop === undefined;
   const budget = new Budget(
@@ -154,19 +104,14 @@ function searchBySeparation(
   least: number,
 ): Arrangement {
   const best = new Arrangement(exact.copies.length);
-  const start = options.start && fromLayout(exact, options.start);
-  if (start) {
-    best.copyFrom(start);
-    options.onBetter?.(toLayout(exact, best), 0);
-  } else if (exact.stripWidth > 0) {
+  if (exact.stripWidth > 0) {
     placeOnShelves(exact, best);
     options.onBetter?.(toLayout(exact, best), 0);
   }
   const coarse = exact.simplified(SEARCH_DETAIL);
   const random = new Random(options.seed);
   const mostTables = Math.max(FEW_TABLES, TABLES_PER_MS * (options.maxMs ?? 0));
-  if (!start)
-    improveByGreedy(coarse, best, budget, mostTables, () => options.onBetter?.(toLayout(exact, best), 0));
+  improveByGreedy(coarse, best, budget, mostTables, () => options.onBetter?.(toLayout(exact, best), 0));
   const report = () => {
     const layout = toLayout(exact, best);
     options.onBetter?.(layout, budget.steps);
@@ -177,19 +122,27 @@ function searchBySeparation(
     return layout ? fromLayout(exact, layout) : null;
   };
   if (exact.stripWidth === 0 || best.room.includes(-1)) {
-    const fit = new FitSearch(coarse, best, random, {
-      shouldStop: budget.shouldStop,
-      onRound: budget.step,
-      isIdeal: (arrangement) =>
-        !arrangement.room.includes(-1) && (exact.stripWidth > 0 || isIdeal(exact, arrangement, least)),
-      onBetter: (arrangement) => {
-        best.copyFrom(arrangement);
-        report();
-      },
-      take,
+    const isDone = (arrangement: Arrangement) =>
+      !arrangement.room.includes(-1) && (exact.stripWidth > 0 || isIdeal(exact, arrangement, least));
+    const models = [exact.simplified(SKETCH_DETAIL), coarse, exact];
+    models.forEach((model, stage) => {
+      // What can't be placed may want the last bit of cloth; sheets are not emptied by it.
+      if (model === models[stage + 1] || isDone(best) || (stage === 2 && !best.room.includes(-1))) return;
+      const until = FIT_STAGES[stage] ?? 1;
+      const fit = new FitSearch(model, best, random, {
+        shouldStop: () =>
+          budget.shouldStop() || (budget.progress() >= until && (stage === 0 || best.room.includes(-1))),
+        onRound: budget.step,
+        isIdeal: isDone,
+        onBetter: (arrangement) => {
+          best.copyFrom(arrangement);
+          report();
+        },
+        take,
+      });
+      fit.run();
+      best.copyFrom(fit.best);
     });
-    fit.run();
-    best.copyFrom(fit.best);
     if (exact.stripWidth === 0 || best.room.includes(-1)) return best;
   }
   let ideal = isIdeal(exact, best, least);

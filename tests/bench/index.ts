@@ -1,12 +1,18 @@
 /**
  * Quality and speed of the engine, apart:
- *   npm run bench -- [--seconds 10] [--threads 2] [--seeds 1] [--only strips,remnants,sheets,growth,speed]
+ *   npm run bench -- [--seconds 10] [--threads 2] [--seeds 1] [--only strips,remnants,sheets,ours,growth,speed,memory]
  *                    [--problems albano,fu] [--methods separation,annealing] [--out FILE.json] [--compare EARLIER.json]
+ * The result is kept in data/bench.json unless --out says otherwise. `growth` lays copies of an open garment set, in 50 to
+ * 1 000 pieces, and fits how the time to 98 % of the final density grows: give it --seconds 60. `memory` asks for the
+ * most memory that a process packing 500 pieces had in use, and counts what moves take from the heap.
  */
-import { readFileSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { dirname } from 'node:path';
 import { parseArgs } from 'node:util';
 import type { SearchMethod } from '../../nesting/packing/types.ts';
 import { Pool } from '../../nesting/workers/pool.ts';
+import { type AllocationRow, allocationOf } from './allocation.ts';
+import { type FootprintRow, footprintOf } from './footprint.ts';
 import { METHODS, type ProblemFile } from './format.ts';
 import { findJudge } from './judge.ts';
 import { describeMachine } from './machine.ts';
@@ -15,9 +21,12 @@ import { measureQuality, type QualityRow } from './quality.ts';
 import { type BenchResult, compare, report } from './report.ts';
 import { demoFirstPlans, firstLayout, type SpeedRow, verifySpeed } from './speed.ts';
 
-const SECTIONS = [...OPEN_SETS, 'ours', 'growth', 'speed'] as const;
+const SECTIONS = [...OPEN_SETS, 'ours', 'growth', 'speed', 'memory'] as const;
 const GROWTH = [50, 100, 200, 500, 1_000];
 const SPEED_RUNS = 5;
+/** Pieces of the problem whose memory is measured, and moves whose allocations are counted. */
+const MEMORY_PIECES = 500;
+const COUNTED_MOVES = 100_000;
 /** Problems whose first layouts and checks are timed: few and plain, many vertices, many pieces. */
 const SPEED_PROBLEMS = ['albano', 'shirts', 'gardeyn0', 'gardeyn7'];
 
@@ -29,7 +38,7 @@ const { values } = parseArgs({
     only: { type: 'string', default: SECTIONS.join(',') },
     problems: { type: 'string' },
     methods: { type: 'string', default: METHODS.join(',') },
-    out: { type: 'string' },
+    out: { type: 'string', default: 'data/bench.json' },
     compare: { type: 'string' },
   },
 });
@@ -89,10 +98,20 @@ if (sections.has('speed')) {
   for (const file of files) speed.push(await verifySpeed(file, pool.solve, SPEED_RUNS));
 }
 await pool.close();
+const memory: { footprints: FootprintRow[]; allocations: AllocationRow[] } = {
+  footprints: [],
+  allocations: [],
+};
+if (sections.has('memory')) {
+  memory.footprints.push(footprintOf(grown(MEMORY_PIECES), settings.threads, settings.seconds, BUILT_THREAD));
+  memory.allocations.push(...[50, 200].map((count) => allocationOf(grown(count), COUNTED_MOVES)));
+}
 
-const result: BenchResult = { machine: describeMachine(), settings, leftOut, quality, speed };
+const result: BenchResult = { machine: describeMachine(), settings, leftOut, quality, speed, memory };
 console.log(report(result));
-if (values.out) writeFileSync(values.out, `${JSON.stringify(result, null, 1)}\n`);
+mkdirSync(dirname(values.out), { recursive: true });
+writeFileSync(values.out, `${JSON.stringify(result, null, 1)}\n`);
+console.error(`kept in ${values.out}`);
 if (values.compare) {
   const before: BenchResult = JSON.parse(readFileSync(values.compare, 'utf8'));
   console.log(`\n${compare(before, result)}`);

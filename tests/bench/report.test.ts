@@ -57,6 +57,35 @@ describe('the report of a bench', () => {
     expect(text).toContain('102.50 % of the 2006 bests, 91.11 % of the 2013 bests');
   });
 
+  test('says how far a method is above the baseline where both were measured', () => {
+    const annealed = report(
+      result([row('albano', 1, 80), row('albano', 2, 84), row('albano', 1, 76.5, { method: 'annealing' })]),
+    );
+    expect(annealed).toMatch(/albano +82\.00 .*91\.11 +5\.50/);
+    expect(text).toMatch(/albano +82\.00 .*91\.11 +–/);
+  });
+
+  test('fits how the time grows with the number of pieces', () => {
+    const grown = [100, 400].map((of) =>
+      row(`${of} pieces`, 1, 80, { set: 'growth', placed: of, of, to98PercentMs: of * of }),
+    );
+    expect(report(result(grown))).toContain(
+      '10.00 s for 100 pieces, growing with their number to the power 2.00',
+    );
+  });
+
+  test('shows memory and allocations where they were measured', () => {
+    const memory = {
+      footprints: [{ problem: 'many', pieces: 500, threads: 2, seconds: 10, beforeMb: 90, mostMb: 210 }],
+      allocations: [
+        { problem: 'few', moves: 1_000, evaluations: 150_000, bytesPerMove: 12.25, microsecondsPerMove: 30 },
+      ],
+    };
+    const measured = report({ ...result([]), memory });
+    expect(measured).toMatch(/many +500 +2 +10 +90 +210/);
+    expect(measured).toMatch(/few +1000 +150 +30\.0 +12\.3/);
+  });
+
   test('shows what the judge refused', () => {
     expect(text).toMatch(/offcut .*3 left without a place/);
     expect(text).toContain('0 of 1 good');

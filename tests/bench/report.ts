@@ -1,3 +1,6 @@
+import type { AllocationRow } from './allocation.ts';
+import type { FootprintRow } from './footprint.ts';
+import { growthOf } from './growth.ts';
 import type { Machine } from './machine.ts';
 import type { QualityRow } from './quality.ts';
 import type { SpeedRow } from './speed.ts';
@@ -10,7 +13,14 @@ export interface BenchResult {
   readonly leftOut: readonly string[];
   readonly quality: readonly QualityRow[];
   readonly speed: readonly SpeedRow[];
+  readonly memory?: {
+    readonly footprints: readonly FootprintRow[];
+    readonly allocations: readonly AllocationRow[];
+  };
 }
+
+/** The method that others are held against: greedy placement with annealing over order and poses. */
+const BASELINE = 'annealing';
 
 /** Rows of one problem and method, all seeds, keyed by both, in the order they were measured. */
 function byProblem(rows: readonly QualityRow[], set: string): [key: string, rows: QualityRow[]][] {
@@ -35,6 +45,12 @@ function remarks(rows: readonly QualityRow[]): string {
 /** One table a method, so that each can be read, and copied, by itself. */
 function stripTables(rows: readonly QualityRow[], set: string): string {
   const methods = [...new Set(rows.filter((row) => row.set === set).map(({ method }) => method))];
+  const baseline = new Map(
+    byProblem(
+      rows.filter(({ method }) => method === BASELINE),
+      set,
+    ).map(([, runs]) => [runs[0]!.problem, mean(densities(runs))]),
+  );
   return methods
     .map((method) =>
       stripTable(
@@ -43,12 +59,17 @@ function stripTables(rows: readonly QualityRow[], set: string): string {
           set,
         ),
         `${set}, ${method}`,
+        method === BASELINE ? new Map() : baseline,
       ),
     )
     .join('\n');
 }
 
-function stripTable(groups: readonly [string, QualityRow[]][], title: string): string {
+function stripTable(
+  groups: readonly [string, QualityRow[]][],
+  title: string,
+  baseline: ReadonlyMap<string, number>,
+): string {
   const lines = groups.map(([, runs]) => {
     const all = densities(runs);
     const { problem, published2006, published2013 } = runs[0]!;
@@ -60,6 +81,7 @@ function stripTable(groups: readonly [string, QualityRow[]][], title: string): s
       published2006 ? `${published2006} / ${published2013}` : '–',
       share(published2006),
       share(published2013),
+      fixed(mean(all) - (baseline.get(problem) ?? Number.NaN)),
       milliseconds(runs.map(({ firstLayoutMs }) => firstLayoutMs)),
       milliseconds(runs.map(({ to98PercentMs }) => to98PercentMs)),
       remarks(runs),
@@ -80,6 +102,7 @@ function stripTable(groups: readonly [string, QualityRow[]][], title: string): s
     'published',
     '% of 2006',
     '% of 2013',
+    'above baseline',
     'first ms',
     '98 % ms',
     'judge',
@@ -121,8 +144,45 @@ function speedTable(rows: readonly SpeedRow[]): string {
   return `speed, in ms\n${table(['what', 'runs', 'least', 'mean', 'outcome'], lines)}\n`;
 }
 
+/** How the time to 98 % of the final density grows with the number of pieces, in a sentence. */
+function growthLine(rows: readonly QualityRow[], set: string): string {
+  const growth = growthOf(rows.filter((row) => row.set === set));
+  if (!growth) return '';
+  return `time to 98 % of the final density: ${fixed(growth.at100 / 1_000, 2)} s for 100 pieces, growing with their number to the power ${fixed(growth.exponent)}\n`;
+}
+
+function memoryTables(memory: BenchResult['memory']): string {
+  const parts: string[] = [];
+  if (memory?.footprints.length) {
+    const lines = memory.footprints.map((row) => [
+      row.problem,
+      String(row.pieces),
+      String(row.threads),
+      String(row.seconds),
+      fixed(row.beforeMb, 0),
+      fixed(row.mostMb, 0),
+    ]);
+    parts.push(
+      `memory of a process, in MB\n${table(['problem', 'pieces', 'threads', 'seconds', 'before', 'most'], lines)}\n`,
+    );
+  }
+  if (memory?.allocations.length) {
+    const lines = memory.allocations.map((row) => [
+      row.problem,
+      String(row.moves),
+      fixed(row.evaluations / row.moves, 0),
+      fixed(row.microsecondsPerMove, 1),
+      fixed(row.bytesPerMove, 1),
+    ]);
+    parts.push(
+      `the innermost loop\n${table(['problem', 'moves', 'evaluations a move', 'µs a move', 'bytes a move'], lines)}\n`,
+    );
+  }
+  return parts.join('\n');
+}
+
 export function report(result: BenchResult): string {
-  const { machine, settings, leftOut, quality, speed } = result;
+  const { machine, settings, leftOut, quality, speed, memory } = result;
   const sets = [...new Set(quality.map(({ set }) => set))];
   return [
     `${machine.cpu}, ${machine.processors} processors, ${machine.memoryGb} GB, ${machine.system}, Node ${machine.node}, ${machine.date}`,
@@ -131,9 +191,10 @@ export function report(result: BenchResult): string {
     ...sets.map((set) =>
       quality.find((row) => row.set === set)!.density === undefined
         ? sheetTable(quality, set)
-        : stripTables(quality, set),
+        : stripTables(quality, set) + (set === 'growth' ? growthLine(quality, set) : ''),
     ),
     speedTable(speed),
+    memoryTables(memory),
   ]
     .filter((part) => part !== '')
     .join('\n');
