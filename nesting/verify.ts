@@ -268,7 +268,9 @@ function checkPose(placement: Placement, item: Item, faults: Fault[]) {
   }
   if (item.anyAngle) return;
   const offBy = Math.min(
-    ...sameHand.map(({ rotation }) => Math.abs(turnBetween(rotation, placement.rotation))),
+    ...sameHand.map(({ rotation, tilt = 0 }) =>
+      Math.max(0, Math.abs(turnBetween(rotation, placement.rotation)) - tilt),
+    ),
   );
   if (!(offBy <= ANGLE_TOLERANCE_DEG)) {
     const text = `${nameOf(placement)} may not be turned by ${placement.rotation}°, the nearest admissible angle is ${offBy}° away`;

@@ -3,7 +3,7 @@ import { basename, dirname } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Pool } from '../nesting/workers/pool.ts';
 import { demoProject } from '../pattern/demo/demoProject.ts';
-import { runLay } from '../pattern/lay/runLay.ts';
+import { answerRequest } from '../pattern/lay/answerRequest.ts';
 import { drawLay } from '../pattern/plan/drawLay.ts';
 import { drawingToSvg } from '../pattern/plan/svg.ts';
 import { createApp } from './app.ts';
@@ -34,7 +34,7 @@ async function main(): Promise<void> {
   openStore(store);
   const pool = new Pool({ threads: settings.threads });
   const lays = new Lays({
-    runLay,
+    runLay: answerRequest,
     solve: pool.solve,
     onFault: (error) => logFault('layFault', error),
   });

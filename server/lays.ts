@@ -70,6 +70,7 @@ interface Job {
   endedAt: number | undefined;
   results: LayState['results'];
   notices: LayState['notices'];
+  answer: LayState['answer'];
   error: string | undefined;
   keptBytes: number;
 }
@@ -132,6 +133,7 @@ export class Lays {
       endedAt: undefined,
       results: [],
       notices: [],
+      answer: undefined,
       error: undefined,
       keptBytes: bytes,
     };
@@ -208,6 +210,7 @@ export class Lays {
     const take = (progress: LayProgress): void => {
       if (isEnded(job.phase)) return;
       job.results = progress.results;
+      job.answer = progress.answer;
       job.notices = isOutOfTime ? [...progress.notices, OUT_OF_TIME] : progress.notices;
       this.#changed(job);
     };
@@ -249,6 +252,7 @@ export class Lays {
       elapsedMs: job.startedAt === undefined ? 0 : Math.round(until - job.startedAt),
       notices: job.notices,
       results: job.results,
+      ...(job.answer === undefined ? {} : { answer: job.answer }),
       ...(job.error === undefined ? {} : { error: job.error }),
     };
   }

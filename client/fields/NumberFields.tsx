@@ -221,3 +221,24 @@ export function CountField({
     </Field>
   );
 }
+
+interface PercentFieldProps {
+  readonly label: string;
+  readonly percent: number;
+  readonly onChange: (percent: number) => void;
+  readonly most: number;
+  /** Said when more is typed. */
+  readonly tooMuch: string;
+  readonly help?: string;
+}
+
+/** A share in per cent, with decimals. */
+export function PercentField({ label, percent, onChange, most, tooMuch, help }: PercentFieldProps) {
+  const read = (text: string): Reading<number> => {
+    const value = Number(text.replace(',', '.').replace('%', '').trim() || '0');
+    if (!Number.isFinite(value) || value < 0) return { ok: false, fault: t.common.needNumber };
+    return value <= most ? { ok: true, value } : { ok: false, fault: tooMuch };
+  };
+  const draft = useDraft(String(percent), read, onChange);
+  return <DraftInput label={label} draft={draft} help={help} unit="%" inputMode="decimal" class="angle" />;
+}

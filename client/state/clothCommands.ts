@@ -1,3 +1,4 @@
+import { type Preset, type PresetId, presetOf } from '../../pattern/cloths/presets.ts';
 import {
   type Cloth,
   clothSchema,
@@ -9,49 +10,8 @@ import { type Command, type CommandName, replaceById } from './command.ts';
 import { freshId } from './ids.ts';
 import { rectangleOutline } from './pieceCommands.ts';
 
-/** Kinds of cloth a maker may start from; each only fills in fields that can all be changed afterwards. */
-export const CLOTH_KINDS = ['woven', 'napped', 'vinyl', 'interfacing', 'foam'] as const;
-export type ClothKind = (typeof CLOTH_KINDS)[number];
-
-type Rules = Pick<Roll, 'turn' | 'nap' | 'reversible' | 'gapMm' | 'edgeMarginMm'>;
-
-/** Usual rules of a kind of cloth: vinyl and foam have no grain and are never folded, pile runs one way. */
-function rulesOf(kind: ClothKind): Rules & Pick<Roll, 'widthMm' | 'selvedgeMm' | 'squaringMm' | 'foldable'> {
-  const woven = {
-    turn: 'grain',
-    nap: 'none',
-    reversible: false,
-    gapMm: 3,
-    edgeMarginMm: 0,
-    widthMm: 1400,
-    selvedgeMm: 10,
-    squaringMm: 20,
-    foldable: true,
-  } as const;
-  switch (kind) {
-    case 'woven':
-      return woven;
-    case 'napped':
-      return { ...woven, nap: 'oneWay' };
-    case 'vinyl':
-      return { ...woven, turn: 'quarter', foldable: false, selvedgeMm: 5 };
-    case 'interfacing':
-      return { ...woven, turn: 'quarter', reversible: true, widthMm: 900, selvedgeMm: 0 };
-    case 'foam':
-      return {
-        ...woven,
-        turn: 'free',
-        reversible: true,
-        foldable: false,
-        widthMm: 1500,
-        selvedgeMm: 0,
-        squaringMm: 0,
-      };
-  }
-}
-
-/** The kind that suits what a material is for. */
-export function kindForRole(role: Project['materials'][number]['role']): ClothKind {
+/** The preset that suits what a material is for. */
+export function presetForRole(role: Project['materials'][number]['role']): PresetId {
   return role === 'interfacing' || role === 'foam' ? role : 'woven';
 }
 
@@ -64,13 +24,25 @@ function addCloth(cloth: Cloth): Command & { readonly id: string } {
   };
 }
 
+/** A roll with the usual rules of its kind; what is sold in sheets has no roll of its own and gets a woven's width. */
 export function addRoll(
   materialId: string,
   name: string,
-  kind: ClothKind,
+  preset: PresetId,
 ): Command & { readonly id: string } {
+  const { rules, roll } = presetNamed(preset);
+  const woven = presetNamed('woven').roll;
   return addCloth(
-    clothSchema.parse({ kind: 'roll', id: freshId('cloth'), name, materialId, ...rulesOf(kind) }),
+    clothSchema.parse({
+      kind: 'roll',
+      id: freshId('cloth'),
+      name,
+      materialId,
+      preset,
+      ...woven,
+      ...rules,
+      ...roll,
+    }),
   );
 }
 
@@ -78,25 +50,42 @@ export function addRoll(
 export function addRemnant(
   materialId: string,
   name: string,
-  kind: ClothKind,
+  preset: PresetId,
   alongMm: number,
   acrossMm: number,
 ): Command & { readonly id: string } {
-  const { turn, nap, reversible, gapMm, edgeMarginMm } = rulesOf(kind);
+  return addOutlined(materialId, name, preset, rectangleOutline(alongMm, acrossMm), 1);
+}
+
+/** Sheets as they are sold: fat quarters, squares, half a hide. */
+export function addSheets(
+  materialId: string,
+  name: string,
+  preset: PresetId,
+): Command & { readonly id: string } {
+  const { sheet } = presetNamed(preset);
+  if (!sheet) throw new RangeError(`${preset} is not sold in sheets`);
+  return addOutlined(materialId, name, preset, sheet.outline, sheet.quantity);
+}
+
+function addOutlined(
+  materialId: string,
+  name: string,
+  preset: PresetId,
+  outline: Remnant['outline'],
+  quantity: number,
+): Command & { readonly id: string } {
+  const { rules } = presetNamed(preset);
+  const id = freshId('cloth');
   return addCloth(
-    clothSchema.parse({
-      kind: 'remnant',
-      id: freshId('cloth'),
-      name,
-      materialId,
-      turn,
-      nap,
-      reversible,
-      gapMm,
-      edgeMarginMm,
-      outline: rectangleOutline(alongMm, acrossMm),
-    }),
+    clothSchema.parse({ kind: 'remnant', id, name, materialId, preset, ...rules, outline, quantity }),
   );
+}
+
+function presetNamed(id: PresetId): Preset {
+  const preset = presetOf(id);
+  if (!preset) throw new RangeError(`no preset ${id}`);
+  return preset;
 }
 
 function editCloth(
@@ -155,13 +144,8 @@ export function reshapeRemnant(cloth: Remnant, outline: Remnant['outline'], toge
   );
 }
 
-export function changeFlaws(cloth: Remnant, flaws: Remnant['flaws'], together?: string): Command {
-  return editCloth(
-    'changeFlaws',
-    cloth,
-    (old) => (old.kind === 'remnant' ? { ...old, flaws } : old),
-    together,
-  );
+export function changeFlaws(cloth: Cloth, flaws: Cloth['flaws'], together?: string): Command {
+  return editCloth('changeFlaws', cloth, (old) => ({ ...old, flaws }), together);
 }
 
 export function copyCloth(cloth: Cloth, name: string): Command & { readonly id: string } {

@@ -1,5 +1,7 @@
 import { isAsDrawn } from '../../pattern/cutList/index.ts';
 import type { BagSet, CutRow, Joins, Material, Project, Sizing } from '../../pattern/exchange/project.ts';
+import type { SetsVary } from '../../pattern/exchange/setsQuestion.ts';
+import { projectWithSets } from '../../pattern/lay/sets/projectWithSets.ts';
 import { type Command, type CommandName, replaceById } from './command.ts';
 import { freshId } from './ids.ts';
 import { type Counts, guessRole } from './pieceCommands.ts';
@@ -114,6 +116,15 @@ export function addSet(project: Project, name: string, firstName: string): Comma
   };
   const before = project.sets ?? [first];
   return setSets([...before, { ...first, id: freshId('set'), name }]);
+}
+
+/** Takes an answer over: so many sets, and the size that was found for them. */
+export function takeSets(times: number, vary: SetsVary | null, sizeMm: number | null): Command {
+  return {
+    name: 'setSets',
+    subject: '',
+    run: (project) => projectWithSets(project, times, vary, sizeMm),
+  };
 }
 
 function changeMaterial(

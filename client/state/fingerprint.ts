@@ -25,9 +25,20 @@ export function hashText(text: string): string {
 export function materialMark(project: Project, materialId: string): string {
   const rows = project.cutList
     .filter((row) => row.materialId === materialId && row.plain + row.mirrored + row.onFold > 0)
-    .map((row) => [row.pieceId, row.plain, row.mirrored, row.onFold, ...(row.joins ? [row.joins] : [])]);
+    .map((row) => [
+      row.pieceId,
+      row.plain,
+      row.mirrored,
+      row.onFold,
+      ...(row.joins ? [row.joins] : []),
+      ...(row.elsewhere ? [row.elsewhere] : []),
+    ]);
   const sizing = project.materials.find(({ id }) => id === materialId)?.sizing;
-  const used = new Set(rows.map(([pieceId]) => pieceId));
+  // Pieces of other materials that may be cut from this one.
+  const guests = project.cutList
+    .filter((row) => row.elsewhere?.includes(materialId))
+    .map((row) => [row.pieceId, row.plain, row.mirrored, row.onFold, row.materialId]);
+  const used = new Set([...rows, ...guests].map(([pieceId]) => pieceId));
   const pieces = project.pieces
     .filter((piece) => used.has(piece.id))
     .map((piece) => [
@@ -53,7 +64,10 @@ export function materialMark(project: Project, materialId: string): string {
     acrossPercent,
   ]);
   // What an earlier release did not know is left out where it is not used: its plans stay fresh.
-  const more = sizing || sets ? [sizing ?? null, sets ?? null] : [];
+  const more = [
+    ...(sizing || sets ? [sizing ?? null, sets ?? null] : []),
+    ...(guests.length > 0 ? [guests] : []),
+  ];
   return hashText(JSON.stringify([rows, pieces, cloths, clothIds, spread, ...more], inOrder));
 }
 

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { layTogether } from '../../pattern/cutList/index.ts';
 import type { LayRequestInput, LayState } from '../../pattern/exchange/lay.ts';
 import type { Project } from '../../pattern/exchange/project.ts';
 import { materialMark } from './fingerprint.ts';
@@ -80,15 +81,19 @@ export class LayRun {
     this.#world = world;
   }
 
-  /** Lays these materials of the project as the maker chose. A lay that is running is given up first. */
+  /**
+   * Lays these materials of the project, and those that share pieces with them, as the maker chose. A lay that is
+   * running is given up first.
+   */
   async start(
     project: Project,
     projectId: string,
-    materialIds: readonly string[],
+    asked: readonly string[],
     seconds: number,
     seed: number,
   ): Promise<void> {
     await this.stop();
+    const materialIds = layTogether(project, asked);
     const nameOf = (id: string): string =>
       project.materials.find((material) => material.id === id)?.name ?? id;
     const underway: Underway = {

@@ -1,5 +1,5 @@
 import type { Corners, CutRow, Material, Piece, Project, Variant } from '../../pattern/exchange/project.ts';
-import { pieceFromRectangle } from '../../pattern/measurements/index.ts';
+import { pieceFromRectangle, resizeRectangle } from '../../pattern/measurements/index.ts';
 import { type Command, type CommandName, replaceById } from './command.ts';
 import { freshId } from './ids.ts';
 
@@ -155,6 +155,13 @@ export function turnGrain(piece: Piece, degrees: number, together?: string): Com
   );
 }
 
+/** How the piece's grain line lies, where that differs from what the cloth says. */
+export function changeLie(piece: Piece, lie: Piece['lie']): Command {
+  return changePiece('turnGrain', piece, ({ lie: before, ...old }) =>
+    lie === undefined ? old : { ...old, lie },
+  );
+}
+
 export function turnTop(piece: Piece, degrees: number): Command {
   const topDeg = tidyAngle(degrees);
   return changePiece('turnTop', piece, (old) => (old.topDeg === topDeg ? old : { ...old, topDeg }));
@@ -202,23 +209,13 @@ export function setAllowance(piece: Piece, allowanceMm: number): Command {
 
 /** New measurements for a measured rectangle. Pieces from a drawing stay as they are. */
 export function resizePiece(piece: Piece, alongMm: number, acrossMm: number): Command {
-  return changePiece('resizePiece', piece, (old) => resized(old, alongMm, acrossMm));
-}
-
-function resized(piece: Piece, alongMm: number, acrossMm: number): Piece {
-  if (piece.source?.kind !== 'measured') return piece;
-  if (piece.source.alongMm === alongMm && piece.source.acrossMm === acrossMm) return piece;
-  return {
-    ...piece,
-    outline: rectangleOutline(acrossMm, alongMm),
-    source: { kind: 'measured', alongMm, acrossMm },
-  };
+  return changePiece('resizePiece', piece, (old) => resizeRectangle(old, alongMm, acrossMm));
 }
 
 /** The other side along the grain: measurements are exchanged; a drawing has its grain turned by 90°. */
 function swapped(piece: Piece): Piece {
   if (piece.source?.kind === 'measured') {
-    return resized(piece, piece.source.acrossMm, piece.source.alongMm);
+    return resizeRectangle(piece, piece.source.acrossMm, piece.source.alongMm);
   }
   return { ...piece, grainDeg: tidyGrain(piece.grainDeg + 90) };
 }

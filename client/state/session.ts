@@ -18,6 +18,7 @@ import { LayRun, type LayWorld } from './layRun.ts';
 import type { LocalKeep } from './localKeep.ts';
 import type { Messages } from './messages.ts';
 import { renameProject, takeTheirs } from './projectCommands.ts';
+import { SetsRun } from './setsRun.ts';
 import { Store } from './store.ts';
 
 /** The server as the session needs it. */
@@ -76,6 +77,7 @@ export class Session {
   readonly conflict = new Store<Conflict | null>(null);
   readonly autosave: Autosave;
   readonly lay: LayRun;
+  readonly sets: SetsRun;
   readonly messages: Messages;
   readonly #world: SessionWorld;
   /** Id of the message that offers to take the last step back. */
@@ -87,6 +89,7 @@ export class Session {
     this.history = new Store(beginHistory(emptyProject(world.words.untitled, 'cm')));
     this.autosave = new Autosave({ ...world.saving, keep: world.keep });
     this.lay = new LayRun({ ...world.laying, record: (change) => this.amend(change) });
+    this.sets = new SetsRun(world.laying);
     this.autosave.state.watch(() => {
       if (this.autosave.state.value.kind === 'conflict' && !this.conflict.value) void this.#fetchTheirs();
     });
@@ -265,6 +268,7 @@ export class Session {
 
   async #leave(): Promise<void> {
     await this.lay.reset();
+    await this.sets.reset();
     await this.autosave.flush();
   }
 

@@ -6,6 +6,7 @@ import { PROOF_RELATIVE } from '../geometry/tolerances.ts';
 import { noFitPolygon } from '../nfp/noFit.ts';
 import type { Model } from './model.ts';
 import { positionRange } from './ranges.ts';
+import { turnsFreely } from './turning.ts';
 import type { Container, Impossibility, Item } from './types.ts';
 
 /** Pairs of items are compared only up to so many pairs of poses; beyond, the proof is not attempted. */
@@ -65,7 +66,7 @@ function doesNotFitAlone(model: Model, item: Item): Impossibility | null {
         least.kind === 'too-long' ? 'longer' : 'wider'
       } than ${least.container.id} allows in every admissible pose`,
     };
-  if (item.anyAngle || model.stripWidth > 0) return null;
+  if (turnsFreely(item) || model.stripWidth > 0) return null;
   const room = model.rooms.findIndex(
     ({ container }) =>
       model.allowed[index]?.[container] &&
@@ -91,7 +92,7 @@ function firstRoom(model: Model, container: number): number {
 function shortfallIn(model: Model, index: number, item: Item, container: Container): Shortfall | null {
   const slack = model.size * PROOF_RELATIVE;
   const [length, width] = extents(container);
-  if (item.anyAngle) {
+  if (turnsFreely(item)) {
     const hull = convexHull(item.outline);
     const wide = leastWidth(hull).width - Math.min(length, width);
     if (wide > slack) return { by: wide, kind: 'too-wide', container };
@@ -175,7 +176,7 @@ function freeArea(container: Container): number {
  */
 function cannotShare(model: Model): Impossibility | null {
   const { problem } = model;
-  if (model.stripWidth > 0 || problem.items.some((item) => item.anyAngle)) return null;
+  if (model.stripWidth > 0 || problem.items.some(turnsFreely)) return null;
   const kinds = problem.items.map((item, index) => ({ item, index })).filter(({ item }) => item.quantity > 0);
   const poseCount = kinds.reduce((sum, { index }) => sum + (model.itemPoses[index] as Int32Array).length, 0);
   if (poseCount * poseCount * problem.containers.length > MAX_POSE_PAIRS) return null;

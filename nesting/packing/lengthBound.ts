@@ -1,5 +1,6 @@
 import { boundingBox, signedArea } from '../geometry/rings.ts';
 import { placeRing } from '../geometry/transforms.ts';
+import { turnsFreely } from './turning.ts';
 import type { Outline, Problem } from './types.ts';
 
 /** A rectangle's area may miss its box's by this part and it still counts as one: rounding of read coordinates. */
@@ -36,7 +37,7 @@ export function lengthBound(problem: Problem): LengthBound {
     const open = strips.filter(({ id }) => item.containers?.includes(id) ?? true);
     const size = Math.abs(signedArea(item.outline));
     const share = { ids: open.map(({ id }) => id), area: item.quantity * size };
-    if (item.anyAngle) return share;
+    if (turnsFreely(item)) return share;
     const boxes = item.poses.map(({ rotation, mirrored }) => extents(item.outline, rotation, mirrored));
     const shortest = Math.min(...boxes.map(([length]) => length));
     const narrowest = Math.min(...boxes.map(([, width]) => width));

@@ -1,14 +1,13 @@
-import { convexHull } from '../geometry/convexHull.ts';
 import { offsetRing } from '../geometry/offset.ts';
 import type { Ring } from '../geometry/points.ts';
 import { boundingBox, cleanRing, counterClockwise, signedArea } from '../geometry/rings.ts';
 import { simplifyInwards, simplifyOutwards } from '../geometry/simplify.ts';
-import { SAME_ANGLE_DEGREES } from '../geometry/tolerances.ts';
 import { normaliseDegrees } from '../geometry/transforms.ts';
 import { insideBlocked, outsideSheet } from '../nfp/noFit.ts';
 import { PairTables } from '../nfp/pairTables.ts';
 import { Poses, type Shape } from '../nfp/poses.ts';
 import { LatticeSteps } from './lattice.ts';
+import { withLikelyAngles } from './turning.ts';
 import type { Container, Item, Pose, Problem } from './types.ts';
 
 /** How closely outlines are followed while searching; every detail level contains the true outlines. */
@@ -77,6 +76,7 @@ export class Model {
 
   constructor(problem: Problem, detail: Detail = TRUE_OUTLINES) {
     this.problem = problem;
+    const likely = withLikelyAngles(problem);
     this.#detail = detail;
     const strips = problem.containers.filter((c) => c.kind === 'strip');
     this.#isPlain =
@@ -88,7 +88,7 @@ export class Model {
     const shapeOf = problem.items.map((item) => shapes.add(item.outline));
     this.poses = new Poses(shapes.list);
     this.pairs = new PairTables(this.poses);
-    this.itemPoses = problem.items.map((item, i) =>
+    this.itemPoses = likely.items.map((item, i) =>
       Int32Array.from(
         new Set(
           admissiblePoses(item).map(({ rotation, mirrored, lattice }) => {
@@ -249,47 +249,9 @@ function withMargin(ring: Ring, distance: number): Ring {
   return grown.reduce((a, b) => (signedArea(a) > signedArea(b) ? a : b));
 }
 
-/** All poses an item may take; free rotation becomes a set of likely angles. */
-export function admissiblePoses(item: Item): Pose[] {
-  const listed = item.poses.map((pose) => ({ ...pose, rotation: normaliseDegrees(pose.rotation) }));
-  if (!item.anyAngle) return listed;
-  const flags = [...new Set(listed.map((pose) => pose.mirrored))];
-  return flags.flatMap((mirrored) =>
-    likelyAngles(item.outline).map((rotation) => ({
-      rotation: normaliseDegrees(mirrored ? -rotation : rotation),
-      mirrored,
-    })),
-  );
-}
-
-/**
- * Angles worth trying for a freely turning outline: each of the four longest sides of its hull level, either
- * way up or upright; and steps of 45°.
- */
-function likelyAngles(outline: Ring): number[] {
-  const hull = convexHull(outline);
-  const sides = hull
-    .map((a, i) => {
-      const b = hull[(i + 1) % hull.length] as readonly [number, number];
-      return {
-        length: Math.hypot(b[0] - a[0], b[1] - a[1]),
-        degrees: (-Math.atan2(b[1] - a[1], b[0] - a[0]) * 180) / Math.PI,
-      };
-    })
-    .sort((p, q) => q.length - p.length)
-    .slice(0, 4)
-    .flatMap(({ degrees }) => [0, 90, 180, 270].map((quarter) => degrees + quarter));
-  const steps = [0, 90, 180, 270, 45, 135, 225, 315];
-  const angles: number[] = [];
-  for (const angle of [...steps, ...sides]) {
-    const a = normaliseDegrees(angle);
-    const known = angles.some((b) => {
-      const difference = Math.abs(a - b);
-      return Math.min(difference, 360 - difference) < SAME_ANGLE_DEGREES;
-    });
-    if (!known) angles.push(a);
-  }
-  return angles;
+/** All poses an item may take; intervals of angles become sets of likely ones. */
+export function admissiblePoses(item: Item): readonly Pose[] {
+  return item.poses.map((pose) => ({ ...pose, rotation: normaliseDegrees(pose.rotation) }));
 }
 
 function areaOf(container: Container): number {

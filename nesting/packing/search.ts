@@ -11,6 +11,7 @@ import { cost, roomsUsed } from './objective.ts';
 import { Random } from './random.ts';
 import { placeOnShelves } from './shelves.ts';
 import { StripSearch } from './stripSearch.ts';
+import { FINER_STEPS, hasFreeAngles, withAnglesAround, withLikelyAngles } from './turning.ts';
 import type { Layout, Problem, SearchOptions, SearchResult } from './types.ts';
 
 /** Steps of a search that was given no limit at all. */
@@ -49,10 +50,10 @@ const FIT_STAGES = [0.4, 0.75, 1];
  */
 export function search(problem: Problem, options: SearchOptions): SearchResult {
   checkProblem(problem);
-  if (!problem.fixed || problem.fixed.length === 0) return searchFree(problem, options, 0);
+  if (!problem.fixed || problem.fixed.length === 0) return searchTurned(problem, options, 0);
   const { problem: inner, reach, back } = aroundFixed(problem);
-  const { onBetter, exchange: _, ...rest } = options;
-  const result = searchFree(
+  const { onBetter, exchange: _, start: __, ...rest } = options;
+  const result = searchTurned(
     inner,
     { ...rest, ...(onBetter && { onBetter: (layout, step) => onBetter(back(layout), step) }) },
     reach,
@@ -60,7 +61,63 @@ export function search(problem: Problem, options: SearchOptions): SearchResult {
   return { ...result, layout: back(result.layout) };
 }
 
-/** `least`: no layout can be shorter, because something fixed reaches so far; mm. */
+/** Parts of the budget after which the stages of a search with free angles end. */
+const STAGE_ENDS = [0.5, 0.7, 0.87, 1] as const;
+
+/**
+ * Where angles are free, a search in stages: see `turning.ts`. `least`: no layout can be shorter, because something
+ * fixed reaches so far; mm.
+ */
+function searchTurned(problem: Problem, options: SearchOptions, least: number): SearchResult {
+  const isLimited =
+    options.maxSteps !== undefined || (options.maxMs !== undefined && options.clock !== undefined);
+  if (!hasFreeAngles(problem) || !isLimited || options.method === 'annealing')
+    return searchFree(problem, options, least);
+  const impossible = proveImpossible(new Model(problem));
+  if (impossible && !problem.bestSubset) return searchFree(problem, options, least);
+  const { exchange: _, maxMs, maxSteps, ...rest } = options;
+  const from = options.clock?.() ?? 0;
+  let best: SearchResult | null = null;
+  let steps = 0;
+  for (const [stage, end] of STAGE_ENDS.entries()) {
+    const start: Layout | undefined = best?.layout ?? options.start;
+    const finer = FINER_STEPS[stage - 1];
+    const stageProblem: Problem =
+      start && finer !== undefined ? withAnglesAround(problem, start, finer) : withLikelyAngles(problem);
+    const found: SearchResult = searchFree(
+      { ...stageProblem, bestSubset: true },
+      {
+        ...rest,
+        ...(start && { start }),
+        ...(maxMs !== undefined && { maxMs: Math.max(0, end * maxMs - ((options.clock?.() ?? 0) - from)) }),
+        ...(maxSteps !== undefined && { maxSteps: Math.max(1, Math.floor(end * maxSteps) - steps) }),
+        onBetter: (layout, step) => {
+          if (!best || isBetterLayout(layout, best.layout)) options.onBetter?.(layout, steps + step);
+        },
+      },
+      least,
+    );
+    steps += found.steps;
+    if (!best || isBetterLayout(found.layout, best.layout)) best = found;
+    const isComplete = best.layout.unplaced.length === 0;
+    const isOnSheets = problem.containers[0]?.kind === 'sheet';
+    const bound = Math.max(least, lengthBound(problem).length);
+    const isDone =
+      isComplete &&
+      (isOnSheets ? problem.containers.length === 1 : best.layout.length <= bound * (1 + AT_BOUND));
+    if (isDone || options.shouldStop?.()) break;
+  }
+  const layout = best?.layout ?? { placements: [], unplaced: [], length: 0 };
+  const verdict = layout.unplaced.length === 0 ? 'fits' : impossible ? 'cannot fit' : 'not found';
+  return { verdict, layout, steps, ...(impossible ? { impossible } : {}) };
+}
+
+/** Copies without a place first, then the length. */
+function isBetterLayout(a: Layout, b: Layout): boolean {
+  if (a.unplaced.length !== b.unplaced.length) return a.unplaced.length < b.unplaced.length;
+  return a.length < b.length;
+}
+
 function searchFree(problem: Problem, options: SearchOptions, least: number): SearchResult {
   const unlimited = options.maxMs === undefined && options.shouldStop === undefined;
   const budget = new Budget(
@@ -104,14 +161,19 @@ function searchBySeparation(
   least: number,
 ): Arrangement {
   const best = new Arrangement(exact.copies.length);
-  if (exact.stripWidth > 0) {
+  const start = options.start && fromLayout(exact, options.start);
+  if (start) {
+    best.copyFrom(start);
+    options.onBetter?.(toLayout(exact, best), 0);
+  } else if (exact.stripWidth > 0) {
     placeOnShelves(exact, best);
     options.onBetter?.(toLayout(exact, best), 0);
   }
   const coarse = exact.simplified(SEARCH_DETAIL);
   const random = new Random(options.seed);
   const mostTables = Math.max(FEW_TABLES, TABLES_PER_MS * (options.maxMs ?? 0));
-  improveByGreedy(coarse, best, budget, mostTables, () => options.onBetter?.(toLayout(exact, best), 0));
+  if (!start)
+    improveByGreedy(coarse, best, budget, mostTables, () => options.onBetter?.(toLayout(exact, best), 0));
   const report = () => {
     const layout = toLayout(exact, best);
     options.onBetter?.(layout, budget.steps);

@@ -21,6 +21,8 @@ export type Outline = readonly Point[];
 export interface Pose {
   readonly rotation: number;
   readonly mirrored: boolean;
+  /** The piece may be turned by any angle up to so many degrees either way from `rotation`. Not together with `lattice`. */
+  readonly tilt?: number;
   /** Where a piece in this pose may lie: anywhere unless given. Two poses may differ in this alone. */
   readonly lattice?: Lattice;
 }
@@ -64,7 +66,7 @@ export interface Item {
   readonly id: string;
   readonly outline: Outline;
   readonly quantity: number;
-  /** Admissible poses, at least one. `rotations: 'any'` adds every angle to the `mirrored` flags listed. */
+  /** Admissible poses, at least one. */
   readonly poses: readonly Pose[];
   /** Any angle is allowed (the flags of `poses` still say whether mirrored copies may be used). */
   readonly anyAngle?: boolean;
@@ -168,6 +170,8 @@ export interface SearchOptions {
    * of bottom-left placement; kept as the baseline to measure against.
    */
   readonly method?: SearchMethod;
+  /** A legal layout of the problem, complete or not, to begin with instead of the engine's own first ones. */
+  readonly start?: Layout;
   /** Best layouts of other searches of the same problem, to go on from. */
   readonly exchange?: Exchange;
   /** Called with the first legal layout and with each better one. */

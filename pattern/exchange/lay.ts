@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { clothLaySchema, layChoiceSchema, projectSchema } from './project.ts';
+import { setsAnswerSchema, setsQuestionSchema } from './setsQuestion.ts';
 
 /** What travels between the page and the server about lays: requests, state, progress. */
 
@@ -17,6 +18,8 @@ export const layRequestSchema = z.object({
     .default(1),
   /** Stop each search after so many steps: with one thread the same steps give the same layout. */
   maxSteps: z.number().int().min(1).max(1_000_000_000).optional(),
+  /** Something else to find out by laying; the lays asked for themselves if it is left out. */
+  question: setsQuestionSchema.optional(),
 });
 
 /** Something the maker should know before or after packing. Wording belongs to the screen; `text` is English. */
@@ -39,6 +42,8 @@ export const layStateSchema = z.object({
   notices: z.array(noticeSchema).readonly(),
   /** One entry for each material × cloth × spread asked for, in the order of the cut list; best so far. */
   results: z.array(clothLaySchema).readonly(),
+  /** To the question asked, as far as it is known. */
+  answer: setsAnswerSchema.optional(),
   error: z.string().optional(),
 });
 

@@ -158,31 +158,59 @@ function remnantArea(cloth: Extract<Cloth, { kind: 'remnant' }>): number {
   return area * along * across;
 }
 
-interface CopyNumber {
-  readonly copy: number;
-  readonly of: number;
-}
+type CopyNumber = Pick<Placed, 'copy' | 'of' | 'sets' | 'part' | 'guestOf'>;
 
-/** "Copy 2 of 4" counts through all stretches of the cloth, for each piece and hand. */
-function copyNumbers(
-  filled: readonly FilledStretch[],
-  byId: ReadonlyMap<string, CutDemand>,
-): (key: string) => CopyNumber {
+/** Numbers the next copy of a demand in a hand. */
+type Numbering = (demand: CutDemand, hand: Hand) => CopyNumber;
+
+/**
+ * "Copy 2 of 4" counts through all stretches of the cloth, for each thing asked for (a piece, in one size, or one of
+ * the lengths it is joined from) and hand; the first copies belong to the first set, so that a set lies together as far as the layout lets it.
+ */
+function copyNumbers(filled: readonly FilledStretch[], byId: ReadonlyMap<string, CutDemand>): Numbering {
+  const keyOf = ({ demand }: CutDemand, hand: Hand): string => `${demand.id} ${hand}`;
   const totals = new Map<string, number>();
   for (const { stretch, layout } of filled) {
     const meaning = new Map(stretch.meanings.map((m) => [m.item, m]));
     for (const placement of layout.placements) {
       const { demand, hand } = meaning.get(placement.item)!;
-      const key = `${byId.get(demand)!.piece.id} ${hand}`;
+      const key = keyOf(byId.get(demand)!, hand);
       totals.set(key, (totals.get(key) ?? 0) + 1);
     }
   }
   const given = new Map<string, number>();
-  return (key) => {
+  const served = new Map<string, { plain: number; mirrored: number }>();
+  return (cut, hand) => {
+    const key = keyOf(cut, hand);
     const copy = (given.get(key) ?? 0) + 1;
     given.set(key, copy);
-    return { copy, of: totals.get(key) ?? copy };
+    const done = served.get(cut.demand.id) ?? { plain: 0, mirrored: 0 };
+    served.set(cut.demand.id, done);
+    const sets = setsServed(cut, hand, done);
+    return {
+      copy,
+      of: totals.get(key) ?? copy,
+      ...(sets ? { sets } : {}),
+      ...(cut.part ? { part: cut.part } : {}),
+      ...(cut.guestOf === undefined ? {} : { guestOf: cut.guestOf }),
+    };
   };
+}
+
+/** Numbers of the sets that the next placement serves; undefined where there is one set only. `done` counts on. */
+function setsServed(
+  { demand, sets, perSet }: CutDemand,
+  hand: Hand,
+  done: { plain: number; mirrored: number },
+): readonly number[] | undefined {
+  if (sets.length === 0) return undefined;
+  const open = { plain: demand.plain - done.plain, mirrored: demand.mirrored - done.mirrored };
+  const numbers = handsServed(hand, open).map((served) => {
+    const number = sets[Math.floor(done[served] / Math.max(1, perSet[served]))] ?? sets.at(-1) ?? 1;
+    done[served] += 1;
+    return number;
+  });
+  return [...new Set(numbers)].sort((a, b) => a - b);
 }
 
 /** A stretch of a roll is one segment; of several sheets alike, each that anything lies on is one. */
@@ -190,7 +218,7 @@ function segmentsOf(
   stretch: Stretch,
   layout: Layout,
   byId: ReadonlyMap<string, CutDemand>,
-  numbering: (key: string) => CopyNumber,
+  numbering: Numbering,
   cloth: Cloth,
 ): Segment[] {
   const placedOf = (placements: readonly Placement[]): Placed[] =>
@@ -249,7 +277,7 @@ function placedPieces(
   stretch: Stretch,
   placements: readonly Placement[],
   byId: ReadonlyMap<string, CutDemand>,
-  numbering: (key: string) => CopyNumber,
+  numbering: Numbering,
 ): Placed[] {
   const meaning = new Map(stretch.meanings.map((m) => [m.item, m]));
   const lanes = new Map(stretch.lanes.map((lane) => [lane.id, lane]));
@@ -270,7 +298,7 @@ function placedPieces(
   return drawn.map(({ item, pose, hand, demand, outline, holes }) => ({
     pieceId: demand.piece.id,
     item,
-    ...numbering(`${demand.piece.id} ${hand}`),
+    ...numbering(demand, hand),
     hand,
     rotation: pose.rotation,
     mirrored: pose.mirrored,

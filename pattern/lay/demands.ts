@@ -1,7 +1,7 @@
 import type { Demand } from '../../nesting/cloth/index.ts';
 import { signedArea } from '../../nesting/geometry/rings.ts';
 import { joinedParts } from '../cutList/joins.ts';
-import { type OneSize, pieceOfSize, sizesOf } from '../cutList/sets.ts';
+import { type OneSize, pieceOfSize, setsTimes, sizesOf } from '../cutList/sets.ts';
 import { pieceIn } from '../cutList/sizing.ts';
 import type { Notice } from '../exchange/lay.ts';
 import type { CutRow, Piece, Project } from '../exchange/project.ts';
@@ -22,35 +22,37 @@ export interface CutDemand {
   readonly halfHoles: readonly Ring[];
   /** Area of one whole copy without its holes, in mm². */
   readonly areaMm2: number;
-  /** Numbers of the sets it is cut for, and how many copies belong to each. */
+  /** Numbers of the sets it is cut for (none where there is one set only), and how many copies belong to each. */
   readonly sets: readonly number[];
   readonly perSet: { readonly plain: number; readonly mirrored: number };
   /** One of the lengths the piece is joined from. */
   readonly part?: { readonly n: number; readonly of: number };
+  /** The material it would be cut from if there were no room for it here. */
+  readonly guestOf?: string;
 }
 
 /** How far a mirror image may miss the piece to count as the same: less than anyone cuts. Millimetres. */
 export const SAME_SHAPE_MM = 0.2;
 
-/** How many joins each piece gets, by its id; a piece that is not listed gets none. */
-export type JoinCounts = ReadonlyMap<string, number>;
-
-const NO_JOINS: JoinCounts = new Map();
+/** A row with the number of joins that a lay gives it; none unless said. */
+export interface LaidRow extends CutRow {
+  readonly joinsMade?: number;
+}
 
 /**
  * What one material must yield, for all sets. Pieces that cannot be cut as they are become notices; the others are
- * kept.
+ * kept. Long pieces are in as many lengths as their rows say (see `LaidRow`).
  */
 export function demandsFor(
   project: Project,
   materialId: string,
-  joins: JoinCounts = NO_JOINS,
 ): { demands: CutDemand[]; notices: Notice[] } {
   const demands: CutDemand[] = [];
   const notices: Notice[] = [];
   const byId = new Map(project.pieces.map((piece) => [piece.id, piece]));
   const material = project.materials.find(({ id }) => id === materialId);
   const sizes = sizesOf(project);
+  const isOneSet = setsTimes(project) === 1;
   for (const row of project.cutList) {
     if (row.materialId !== materialId || row.plain + row.mirrored + row.onFold === 0) continue;
     const piece = byId.get(row.pieceId);
@@ -77,12 +79,50 @@ export function demandsFor(
       if (!sized) fault('it can’t be made in the size of every set.');
       else if (!sized.ok) fault(`${sized.text}.`);
       else {
-        const shaped = { piece, sized: sized.piece, size, suffix: index === 0 ? '' : `~size${index + 1}` };
-        demands.push(...rowDemands(row, shaped, joins.get(piece.id) ?? 0));
+        const suffix = index === 0 ? '' : `~size${index + 1}`;
+        const shaped = { piece, sized: sized.piece, size, suffix, isOneSet };
+        demands.push(...rowDemands(row, shaped));
       }
     });
   }
   return { demands, notices };
+}
+
+/**
+ * Every demand that a lay of this material may hold, by its id: pieces in as many lengths as they may be joined from,
+ * and pieces of other materials that may come from this one. For taking a finished lay up again.
+ */
+export function possibleDemands(project: Project, materialId: string): Map<string, CutDemand> {
+  const most = project.cutList.reduce(
+    (sum, row) => (row.materialId === materialId ? Math.max(sum, row.joins?.most ?? 0) : sum),
+    0,
+  );
+  const found = new Map<string, CutDemand>();
+  for (let joinsMade = 0; joinsMade <= most; joinsMade++) {
+    const cutList: LaidRow[] = project.cutList.map((row) =>
+      row.joins ? { ...row, joinsMade: Math.min(joinsMade, row.joins.most) } : row,
+    );
+    for (const cut of demandsFor({ ...project, cutList }, materialId).demands) found.set(cut.demand.id, cut);
+  }
+  for (const cut of guestDemands(project, materialId)) found.set(cut.demand.id, cut);
+  return found;
+}
+
+/**
+ * Pieces of other materials that may come from this one, cut as this one is cut, in the order of the cut list. Their
+ * ids tell them from the material's own.
+ */
+export function guestDemands(project: Project, materialId: string): CutDemand[] {
+  return project.cutList
+    .filter((row) => row.elsewhere?.includes(materialId) && row.materialId !== materialId)
+    .flatMap((row) => {
+      const alone = { ...project, cutList: [{ ...row, materialId }] };
+      return demandsFor(alone, materialId).demands.map((cut) => ({
+        ...cut,
+        demand: { ...cut.demand, id: `${cut.demand.id}~from.${row.materialId}` },
+        guestOf: row.materialId,
+      }));
+    });
 }
 
 interface Shaped {
@@ -92,11 +132,14 @@ interface Shaped {
   readonly size: OneSize;
   /** Told apart from the same piece in other sizes by this end of the demand's id. */
   readonly suffix: string;
+  readonly isOneSet: boolean;
 }
 
-function rowDemands(row: CutRow, shaped: Shaped, joins: number): CutDemand[] {
-  const { piece, sized, size, suffix } = shaped;
+function rowDemands(row: LaidRow, shaped: Shaped): CutDemand[] {
+  const joins = row.joinsMade ?? 0;
+  const { piece, sized, size, suffix, isOneSet } = shaped;
   const times = size.numbers.length;
+  const numbers = isOneSet ? [] : size.numbers;
   const shape = cutShape(sized);
   const common = {
     grainDeg: sized.grainDeg,
@@ -124,7 +167,7 @@ function rowDemands(row: CutRow, shaped: Shaped, joins: number): CutDemand[] {
         holes,
         halfHoles: [],
         areaMm2: areaOf(outline, holes),
-        sets: size.numbers,
+        sets: numbers,
         perSet,
         ...(of > 1 ? { part: { n, of } } : {}),
       });
@@ -146,7 +189,7 @@ function rowDemands(row: CutRow, shaped: Shaped, joins: number): CutDemand[] {
       holes: whole.holes,
       halfHoles: shape.holes,
       areaMm2: areaOf(whole.outline, whole.holes),
-      sets: size.numbers,
+      sets: numbers,
       perSet: { plain: row.onFold, mirrored: 0 },
     });
   }

@@ -2,11 +2,13 @@ import { type Hand, type Spread, type Spreading, wayRound, whyNotSpread } from '
 import type { Impossibility, Layout, Problem, SearchResult, Solve, StopSignal } from '../../nesting/index.ts';
 import type { LayRequest, Notice } from '../exchange/lay.ts';
 import type { Cloth, ClothLay, LayChoice, Remnant, Roll } from '../exchange/project.ts';
+import type { SetsAnswer } from '../exchange/setsQuestion.ts';
 import { formatLength } from '../units/index.ts';
 import { assemble, type FilledStretch, rollLengths, stillOpen } from './assemble.ts';
 import { clothFaults } from './clothFaults.ts';
 import { countHands } from './countHands.ts';
 import { type CutDemand, demandsFor } from './demands.ts';
+import { foldShortage } from './foldNeed.ts';
 import { countOpen, layRoll, type RollLay } from './rollLay.ts';
 import { spreadingOf, usableRoll } from './spreading.ts';
 import { type SpreadVerdict, spreadsOf } from './spreadsOf.ts';
@@ -24,6 +26,8 @@ import {
 export interface LayProgress {
   readonly results: readonly ClothLay[];
   readonly notices: readonly Notice[];
+  /** Where a question was asked: the answer so far. */
+  readonly answer?: SetsAnswer;
 }
 
 /**
@@ -41,12 +45,25 @@ export async function runLay(
   signal: StopSignal,
 ): Promise<LayProgress> {
   const run = new LayRun(request, solve, report, signal);
-  await Promise.all(run.choices().map((choice, order) => run.layMaterial(choice, order)));
+  await Promise.all(choicesOf(request).map((choice, order) => run.layMaterial(choice, order)));
   return run.progress();
 }
 
 /** With many spreads side by side each gets at least so long, in ms, where the whole run may take longer. */
 const LEAST_COMPARED_MS = 1500;
+
+/** One choice for each material: the request's own, else the project's, else the material as it stands. */
+export function choicesOf({ project, choices }: Pick<LayRequest, 'project' | 'choices'>): LayChoice[] {
+  if (choices.length > 0) return [...choices];
+  return project.materials.map(
+    (material) =>
+      project.layChoices.find((choice) => choice.materialId === material.id) ?? {
+        materialId: material.id,
+        clothIds: [],
+        spread: 'single',
+      },
+  );
+}
 
 class LayRun {
   /** Keyed so that results keep one order however the searches overtake each other. */
@@ -72,20 +89,6 @@ class LayRun {
   progress(): LayProgress {
     const keys = [...this.results.keys()].sort();
     return { results: keys.map((key) => this.results.get(key)!), notices: [...this.notices] };
-  }
-
-  /** One choice for each material: the request's own, else the project's, else the material as it stands. */
-  choices(): LayChoice[] {
-    const { project, choices } = this.request;
-    if (choices.length > 0) return [...choices];
-    return project.materials.map(
-      (material) =>
-        project.layChoices.find((choice) => choice.materialId === material.id) ?? {
-          materialId: material.id,
-          clothIds: [],
-          spread: 'single',
-        },
-    );
   }
 
   async layMaterial(choice: LayChoice, order: number): Promise<void> {
@@ -122,7 +125,11 @@ class LayRun {
       if (this.isFaulty(roll, rest)) continue;
       const spreads = this.spreadsFor(roll, choice, rest);
       for (const spread of spreads) {
-        runs.push(this.layRoll(roll, spread, rest, nextKey(), this.msFor(spreads.length), choice));
+        const key = nextKey();
+        const ms = this.msFor(spreads.length);
+        runs.push(
+          this.layRoll(roll, spread, rest, key, ms, choice).then(() => this.unfold(key, roll, rest, choice)),
+        );
       }
     }
     await Promise.all(runs);
@@ -273,6 +280,24 @@ class LayRun {
       if (plain) withoutRepeatMm = rollLengths(roll, plain.filled).used;
       show(lay);
     }
+  }
+
+  /** Where a fold was asked for and is too short for all half pieces: says so, and lays with some of them unfolded. */
+  private async unfold(
+    key: string,
+    roll: Roll,
+    demands: readonly CutDemand[],
+    choice: LayChoice,
+  ): Promise<void> {
+    const lay = this.results.get(key);
+    const short = lay && choice.spread === 'folded' ? foldShortage(lay, roll) : null;
+    if (short === null || this.signal.aborted) return;
+    const { project, seconds } = this.request;
+    const names = short.pieceIds.map((id) => project.pieces.find((piece) => piece.id === id)?.name ?? id);
+    const text = `There is not enough fold on ${roll.name}: ${listOf(names)} need ${this.length(short.needsMm)} of fold, and there are ${this.length(short.hasMm)}. It is laid once more with half pieces unfolded where that helps.`;
+    const about = { clothId: roll.id, materialId: roll.materialId };
+    this.notice({ level: 'warning', code: 'foldShort', text, ...about });
+    await this.layRoll(roll, 'sequence', demands, `${key} unfolded`, seconds * 1000, choice);
   }
 
   private judge(

@@ -11,7 +11,15 @@ export interface SpreadVerdict {
   readonly why: WhyNot | null;
 }
 
-const IN_ORDER: readonly Spread[] = ['single', 'folded', 'sequence', 'crosswise', 'turned'];
+const IN_ORDER: readonly Spread[] = [
+  'single',
+  'folded',
+  'sequence',
+  'partial',
+  'middle',
+  'crosswise',
+  'turned',
+];
 
 /**
  * All ways in which a roll may be spread, and why not in others. A crosswise fold that is cut open and turned stands

@@ -4,9 +4,9 @@ import type { Outline, Point } from '../../nesting/packing/types.ts';
 import type { Cloth, ClothLay, Piece, Placed, Project } from '../exchange/project.ts';
 import { cutShape } from '../pieces/index.ts';
 import { clothFrame } from '../plan/clothFrame.ts';
-import { layRows } from '../plan/layRows.ts';
+import { layRowId, layRows } from '../plan/layRows.ts';
 import { cleanText } from '../plan/text.ts';
-import { countWords, handWords } from '../plan/words.ts';
+import { countWords, handWords, SPREAD_TITLES } from '../plan/words.ts';
 
 /**
  * DXF as text (AC1009, ASCII, millimetres, y up). Layers by number as in ASTM D6673: what is cut lies on 1 and 11,
@@ -241,12 +241,12 @@ export function layToDxf(lay: ClothLay, project: Project): string {
   const cloth = project.cloths.find((c) => c.id === lay.clothId);
   const frame = clothFrame(lay, cloth);
   const pieces = new Map(project.pieces.map((piece) => [piece.id, piece]));
-  const keys = new Map(layRows(lay, project).map((row) => [`${row.pieceId} ${row.hand}`, row.key]));
+  const keys = new Map(layRows(lay, project).map((row) => [row.id, row.key]));
   const blocks: Block[] = [];
   for (const stretch of frame.stretches) {
     for (const placed of stretch.segment.placed) {
       const piece = pieces.get(placed.pieceId);
-      const tag = `${keys.get(`${placed.pieceId} ${placed.hand}`) ?? ''}${placed.copy}`;
+      const tag = `${keys.get(layRowId(placed)) ?? ''}${placed.copy}`;
       blocks.push({
         name: blockName(piece?.name ?? placed.pieceId, blocks.length + 1),
         at: stretch.originMm,
@@ -279,7 +279,7 @@ export function layToDxf(lay: ClothLay, project: Project): string {
 }
 
 function clothLine(lay: ClothLay, cloth: Cloth | undefined, project: Project): string {
-  const spread = cloth?.kind === 'remnant' ? '' : `, ${lay.spread === 'folded' ? 'folded' : 'single layer'}`;
+  const spread = cloth?.kind === 'remnant' ? '' : `, ${SPREAD_TITLES[lay.spread]}`;
   return `${project.name}: ${cloth?.name ?? lay.clothId}${spread}`;
 }
 

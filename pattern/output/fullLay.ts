@@ -3,7 +3,7 @@ import type { ClothLay, Project } from '../exchange/project.ts';
 import { type ClothFrame, clothFrame } from '../plan/clothFrame.ts';
 import type { DrawingItem, DrawnPoint } from '../plan/index.ts';
 import { type Bounds, bounds, rectangle } from '../plan/intervals.ts';
-import { layRows } from '../plan/layRows.ts';
+import { layRowId, layRows } from '../plan/layRows.ts';
 import { topMark } from '../plan/pieceMarks.ts';
 import { cleanText, isolate } from '../plan/text.ts';
 import { handWords, LANG } from '../plan/words.ts';
@@ -73,6 +73,24 @@ function placedOnPage(frame: ClothFrame) {
   }));
 }
 
+/** The folds of a stretch on the page, as large as it is. */
+function foldEdges({ stretches, depthMm }: ClothFrame, width: number): DrawnPoint[][] {
+  const spread = stretches[0]?.segment.spread;
+  const level = (y: number): DrawnPoint[] => [
+    [0, y],
+    [width, y],
+  ];
+  if (spread === 'middle') return [level(0), level(depthMm)];
+  if (spread === 'folded' || spread === 'partial') return [level(depthMm)];
+  if (spread !== 'crosswise') return [];
+  return [
+    [
+      [width, 0],
+      [width, depthMm],
+    ],
+  ];
+}
+
 /** One stretch of cloth with its pieces, as large as it is: the drawing's corners are those of the cloth. */
 function drawFullLay(
   lay: ClothLay,
@@ -99,25 +117,15 @@ function drawFullLay(
       flaws.map((ring) => ring.map(toPage)),
       true,
     );
-  if (stretch?.segment.spread === 'folded') {
-    path(
-      'fold-edge',
-      [
-        [
-          [0, frame.depthMm],
-          [width, frame.depthMm],
-        ],
-      ],
-      false,
-    );
-  }
+  const folds = foldEdges(frame, width);
+  if (folds.length > 0) path('fold-edge', folds, false);
   const names = new Map(project.pieces.map((piece) => [piece.id, cleanText(piece.name)]));
-  const keys = new Map(layRows(lay, project).map((row) => [`${row.pieceId} ${row.hand}`, row.key]));
+  const keys = new Map(layRows(lay, project).map((row) => [row.id, row.key]));
   const onPage = placedOnPage(frame);
   for (const { placed, rings } of onPage) {
     path('piece-edge', rings, true);
     const { pieceId, hand, copy, of } = placed;
-    const tag = `${keys.get(`${pieceId} ${hand}`) ?? ''}${copy}`;
+    const tag = `${keys.get(layRowId(placed)) ?? ''}${copy}`;
     const box = bounds(rings[0] as Outline);
     const near = rooms.filter(
       (room) => room.minX < box.maxX && room.maxX > box.minX && room.minY < box.maxY && room.maxY > box.minY,

@@ -1,9 +1,10 @@
+import { setsTimes } from '../cutList/sets.ts';
 import type { Placed, Project } from '../exchange/project.ts';
 import type { DrawingItem, DrawnPoint } from '../plan/index.ts';
 import { rectangle } from '../plan/intervals.ts';
 import { CAP_HEIGHT, cleanText, isolate, LEADING, shorten, textWidth, wrap } from '../plan/text.ts';
 import { PAPERS, TEXT } from '../plan/tokens.ts';
-import { handWords, LANG } from '../plan/words.ts';
+import { handWords, LANG, WORDS } from '../plan/words.ts';
 import { blankPage } from './pageTable.ts';
 import type { Sheet } from './sheet.ts';
 
@@ -30,6 +31,8 @@ export interface Label {
   /** 1 … of so many of this piece in this material and hand. */
   readonly copy: number;
   readonly of: number;
+  /** Number of the set it belongs to; missing where there is one only. */
+  readonly set?: number;
 }
 
 /** Smallest label that holds a name, a hand and a count one can read, mm. */
@@ -61,6 +64,7 @@ const round = (mm: number) => Math.round(mm * 10) / 10;
 export function labelsFor(project: Project, materialId?: string): Label[] {
   const names = new Map(project.pieces.map((piece) => [piece.id, piece.name]));
   const materials = new Map(project.materials.map((material) => [material.id, material.name]));
+  const times = setsTimes(project);
   return project.cutList
     .filter((row) => materialId === undefined || row.materialId === materialId)
     .flatMap((row) =>
@@ -70,15 +74,16 @@ export function labelsFor(project: Project, materialId?: string): Label[] {
           ['mirrored', row.mirrored],
           ['fold', row.onFold],
         ] as const
-      ).flatMap(([hand, of]) =>
+      ).flatMap(([hand, each]) =>
         Array.from(
-          { length: of },
+          { length: times * each },
           (_, i): Label => ({
             name: cleanText(names.get(row.pieceId) ?? row.pieceId),
             material: cleanText(materials.get(row.materialId) ?? row.materialId),
             hand,
             copy: i + 1,
-            of,
+            of: times * each,
+            ...(times > 1 ? { set: Math.floor(i / each) + 1 } : {}),
           }),
         ),
       ),
@@ -168,8 +173,12 @@ function drawLabel(label: Label, x: number, y: number, width: number, height: nu
     items.push(line('top-name', 'top', arrowX, foot, TEXT.least, 'middle'));
   }
   const room = width - 2 * PAD_MM - ARROW.width - 1.5;
+  const set = label.set === undefined ? [] : [WORDS.sets([label.set])];
   const facts = [
-    { role: 'piece-name', text: `${label.copy} of ${label.of} · ${handWords(label.hand).long}` },
+    {
+      role: 'piece-name',
+      text: [`${label.copy} of ${label.of}`, handWords(label.hand).long, ...set].join(' · '),
+    },
     { role: 'piece-label', text: isolate(label.material) },
   ] as const;
   const small = Math.min(3.4, Math.max(TEXT.least, height * 0.14));

@@ -1,7 +1,7 @@
 import type { ClothLay, Project } from '../exchange/project.ts';
 import { type Drawing, drawLay } from '../plan/index.ts';
 import { cleanText, isolate } from '../plan/text.ts';
-import { handWords } from '../plan/words.ts';
+import { handWords, SPREAD_TITLES } from '../plan/words.ts';
 import { formatLength, type ShownUnits } from '../units/index.ts';
 import { orderSheets } from './cutting/orderSheets.ts';
 import { drawTable } from './pageTable.ts';
@@ -45,7 +45,7 @@ export function planSheets(lay: ClothLay, project: Project, options: PlanSheetOp
 export function clothName(lay: ClothLay, project: Project): string {
   const cloth = project.cloths.find((c) => c.id === lay.clothId);
   const name = isolate(cleanText(cloth?.name ?? lay.clothId));
-  return cloth?.kind === 'remnant' ? name : `${name}, ${lay.spread === 'folded' ? 'folded' : 'single layer'}`;
+  return cloth?.kind === 'remnant' ? name : `${name}, ${SPREAD_TITLES[lay.spread]}`;
 }
 
 const FROM_WORDS = { selvedge: 'the selvedge', fold: 'the fold', box: 'the lower edge' } as const;

@@ -1,6 +1,6 @@
 import type { ClothLay, Placed, Project, Segment } from '../exchange/project.ts';
 import { clothFrame, type Stretch } from '../plan/clothFrame.ts';
-import { layRows } from '../plan/layRows.ts';
+import { layRowId, layRows } from '../plan/layRows.ts';
 import { cleanText } from '../plan/text.ts';
 import { formatLength, type ShownUnits } from '../units/index.ts';
 
@@ -46,6 +46,10 @@ export interface StretchPositions {
   readonly pieces: readonly PiecePosition[];
 }
 
+/** Whether the stretch's lower edge is a fold, from which `across` is measured. */
+const isFoldBelow = ({ spread }: Segment): boolean =>
+  spread === 'folded' || spread === 'middle' || spread === 'partial';
+
 /** Corners closer than this to a side of the box lie on it, mm: far below what chalk marks. */
 const ON_BOX_MM = 0.05;
 
@@ -53,14 +57,14 @@ const ON_BOX_MM = 0.05;
 export function layPositions(lay: ClothLay, project: Project): StretchPositions[] {
   const cloth = project.cloths.find((c) => c.id === lay.clothId);
   const frame = clothFrame(lay, cloth);
-  const keys = new Map(layRows(lay, project).map((row) => [`${row.pieceId} ${row.hand}`, row.key]));
+  const keys = new Map(layRows(lay, project).map((row) => [row.id, row.key]));
   const names = new Map(project.pieces.map((piece) => [piece.id, cleanText(piece.name)]));
   return frame.stretches.map((stretch): StretchPositions => {
     const { segment } = stretch;
     const pieces = segment.placed.map((placed): PiecePosition => {
       const { pieceId, hand, copy, of, rotation, mirrored } = placed;
       return {
-        tag: `${keys.get(`${pieceId} ${hand}`) ?? ''}${copy}`,
+        tag: `${keys.get(layRowId(placed)) ?? ''}${copy}`,
         name: names.get(pieceId) ?? pieceId,
         pieceId,
         hand,
@@ -74,7 +78,7 @@ export function layPositions(lay: ClothLay, project: Project): StretchPositions[
     return {
       segment: stretch.index,
       spread: segment.spread,
-      from: frame.kind === 'remnant' ? 'box' : segment.spread === 'folded' ? 'fold' : 'selvedge',
+      from: frame.kind === 'remnant' ? 'box' : isFoldBelow(segment) ? 'fold' : 'selvedge',
       squaringMm: frame.squaringMm,
       pieces: pieces.sort((a, b) => a.near.along - b.near.along || a.low.across - b.low.across),
     };
@@ -83,8 +87,10 @@ export function layPositions(lay: ClothLay, project: Project): StretchPositions[
 
 function extremes(placed: Placed, stretch: Stretch): Pick<PiecePosition, 'near' | 'far' | 'low' | 'high'> {
   const [x0, y0] = stretch.originMm;
+  // Sheets drawn beside each other are measured each from its own edge.
+  const from = stretch.segment.outline ? stretch.fromMm : 0;
   const points = placed.outline.map(
-    ([x, y]): ClothPoint => ({ along: x + x0, across: y + y0 - stretch.lowMm }),
+    ([x, y]): ClothPoint => ({ along: x + x0 - from, across: y + y0 - stretch.lowMm }),
   );
   // Of the points on one side of the box, the last one in the direction that leads on to the next side.
   const pick = (side: (p: ClothPoint) => number, along: (p: ClothPoint) => number): ClothPoint => {

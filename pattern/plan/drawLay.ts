@@ -1,3 +1,4 @@
+import { lengthsTaken } from '../cloths/measures.ts';
 import type { Cloth, ClothLay, Placed, Project } from '../exchange/project.ts';
 import { formatLength, formatPurchase, formatSize, type ShownUnits } from '../units/index.ts';
 import { type BandView, bandChrome, type ClothDirection } from './bandArea.ts';
@@ -7,7 +8,7 @@ import type { CutMark } from './cutMarks.ts';
 import { drawBand } from './drawBand.ts';
 import type { Drawing, DrawingFrame } from './drawing.ts';
 import type { PlacedMemory } from './drawPlaced.ts';
-import { type LayRow, layRows } from './layRows.ts';
+import { type LayRow, layRowId, layRows } from './layRows.ts';
 import type { LabelWords } from './pieceLabel.ts';
 import { drawHeader, type HeaderContent } from './sheetHeader.ts';
 import { drawLegend, drawScale, type LegendContent, SCALE_ROW_MM } from './sheetLegend.ts';
@@ -18,14 +19,18 @@ import { PAGE_MARGIN_MM, PAPERS, SCALES } from './tokens.ts';
 import {
   caution,
   countWords,
+  FROM_BACK,
   faceWords,
   HOW_TO_SPREAD,
   handWords,
   LANG,
+  LEFT_OUT,
   sheetsSentence,
   spreadWords,
   stretchSentence,
+  twiceSentence,
   WORDS,
+  washedSentence,
 } from './words.ts';
 
 export interface LayDrawingOptions {
@@ -95,7 +100,7 @@ function layContent(lay: ClothLay, project: Project, { segment, units }: LayDraw
   const names = new Map(project.pieces.map((p) => [p.id, cleanText(p.name)]));
   const materialName = isolate(cleanText(material?.name ?? lay.materialId));
   const clothName = isolate(cleanText(cloth?.name ?? lay.clothId));
-  const byRow = new Map(rows.map((row) => [`${row.pieceId} ${row.hand}`, row]));
+  const byRow = new Map(rows.map((row) => [row.id, row]));
 
   const held = new Set(
     project.cutList
@@ -105,21 +110,22 @@ function layContent(lay: ClothLay, project: Project, { segment, units }: LayDraw
 
   const wordsFor = (placed: Placed) => {
     const isHeld = held.has(placed.pieceId);
-    const row = byRow.get(`${placed.pieceId} ${placed.hand}`) as LayRow;
+    const row = byRow.get(layRowId(placed)) as LayRow;
     const hand = handWords(placed.hand, cloth);
     const copy = `${placed.copy} of ${placed.of}`;
+    const more = belonging(placed, project);
     const size = formatSize(row.widthMm, row.heightMm, units);
     return {
       label: {
         name: row.name,
         tag: `${row.key}${placed.copy}`,
         copy,
-        handLong: isHeld ? `${hand.long}, ${WORDS.held}` : hand.long,
-        handShort: isHeld ? WORDS.held : hand.short,
+        handLong: [hand.long, ...(isHeld ? [WORDS.held] : []), ...more].join(', '),
+        handShort: [isHeld ? WORDS.held : hand.short, ...more].join(', '),
         size: placed.hand === 'fold' ? `${size} opened` : size,
         held: isHeld,
       },
-      title: `${row.name}, ${copy}, ${hand.long}, ${size}`,
+      title: [row.name, copy, hand.long, ...more, size].join(', '),
     };
   };
 
@@ -149,6 +155,12 @@ function layContent(lay: ClothLay, project: Project, { segment, units }: LayDraw
   };
 }
 
+/** Which sets a placed piece is for, and the material it is cut instead of. */
+function belonging({ sets, guestOf }: Placed, { materials }: Project): string[] {
+  const guest = materials.find(({ id }) => id === guestOf);
+  return [...(sets ? [WORDS.sets(sets)] : []), ...(guest ? [WORDS.guest(cleanText(guest.name))] : [])];
+}
+
 function isShown(row: LayRow, frame: ClothFrame): boolean {
   return frame.stretches.some((s) =>
     s.segment.placed.some((p) => p.pieceId === row.pieceId && p.hand === row.hand),
@@ -165,7 +177,12 @@ function facts(lay: ClothLay, cloth: Cloth | undefined, frame: ClothFrame, units
     list.push({ name: 'Left over', value: formatLength(Math.max(0, lay.buyMm - lay.usedMm), units) });
     list.push({ name: 'Width', value: formatLength(frame.widthMm, units) });
   } else {
-    list.push({ name: 'Remnant', value: formatSize(frame.toMm, frame.depthMm, units) });
+    const sheet = frame.stretches[0];
+    const size = formatSize(sheet ? sheet.toMm - sheet.fromMm : frame.toMm, frame.depthMm, units);
+    const sheets = lay.segments.length;
+    list.push(
+      sheets > 1 ? { name: 'Sheets', value: `${sheets} × (${size})` } : { name: 'Remnant', value: size },
+    );
   }
   list.push({ name: 'Cloth used', value: `${lay.usePercent.toFixed(1)} %` });
   list.push({ name: 'Pieces to trace', value: String(lay.piecesToTrace) });
@@ -194,10 +211,18 @@ function notes(lay: ClothLay, cloth: Cloth | undefined, frame: ClothFrame, units
       list.push(HOW_TO_SPREAD[spread]);
   }
   if (cloth?.cutFromBack && frame.stretches.some(({ segment }) => segment.spread === 'single')) {
-    list.push(
-      'Cut from the back: where the cloth lies single it is drawn with its WRONG side up, mirrored as a whole. Lay each pattern piece face down as drawn.',
-    );
+    list.push(FROM_BACK);
   }
+  for (const { segment, index, originMm } of frame.stretches) {
+    if (lengthsTaken(segment.spread) === 1) continue;
+    const lead = index === 0 ? originMm[0] : 0;
+    const part = lay.segments.length > 1 ? `Part ${index + 1} ` : 'It ';
+    list.push(twiceSentence(formatLength(2 * segment.lengthMm + lead, units), part));
+  }
+  if (cloth && (cloth.shrinkAlongPercent > 0 || cloth.shrinkAcrossPercent > 0)) {
+    list.push(washedSentence(cloth.shrinkAlongPercent, cloth.shrinkAcrossPercent));
+  }
+  if (cloth?.kind === 'roll' && cloth.fadedLines.length > 0) list.push(LEFT_OUT);
   const squaring =
     frame.squaringMm > 0
       ? `Hatched at the cut end: ${formatLength(frame.squaringMm, units)} to square it, part of the length cut. `

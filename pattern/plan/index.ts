@@ -14,6 +14,6 @@ export {
 } from './drawing.ts';
 export { drawLay, type LayDrawingOptions } from './drawLay.ts';
 export { drawPiece, type PieceDrawingOptions } from './drawPiece.ts';
-export { type LayRow, layRows } from './layRows.ts';
+export { type LayRow, layRowId, layRows } from './layRows.ts';
 export { drawingToSvg, escapeXml, pathAttributes, pathData } from './svg.ts';
 export { FONT_FAMILY, type Role, STYLES, type Style } from './tokens.ts';

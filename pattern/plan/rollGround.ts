@@ -4,7 +4,7 @@ import type { ClothFrame, Stretch } from './clothFrame.ts';
 import { drawFlaws, toPageOf } from './clothGround.ts';
 import type { DrawnPoint } from './drawing.ts';
 import { hatchLines } from './hatch.ts';
-import { type Ring, rectangle } from './intervals.ts';
+import { bounds, type Ring, rectangle } from './intervals.ts';
 import { labelPoint } from './labelPoint.ts';
 import type { DrawingSink } from './sink.ts';
 import { CAP_HEIGHT, DESCENT, LEADING, textWidth, wrap } from './text.ts';
@@ -99,12 +99,14 @@ function selvedgeStrip(sink: DrawingSink, ring: Ring): void {
 /** What no piece lies on between the parts of a stretch: selvedges of an upper layer, and faded lines. */
 function leftOutStrips(
   sink: DrawingSink,
-  { segment, originMm }: Stretch,
+  stretch: Stretch,
   x: number,
   width: number,
-  { pageY }: Area,
+  area: Area,
   strip: number,
 ): void {
+  const { segment, originMm } = stretch;
+  const { pageY } = area;
   const { lanes, spread, widthMm } = segment;
   if (!lanes) return;
   let from = 0;
@@ -119,10 +121,34 @@ function leftOutStrips(
       const y = spread === 'middle' ? (low + high) / 2 : low - strip;
       sink.add('cloth', path('upper-edge', [level(x, x + width, y)]));
       const words = spread === 'middle' ? WORDS.middleOpen : WORDS.upperEdge;
-      repeated(sink, 'edge-name', words, x, width, Math.min(high, y) - 0.6);
+      const baseline = Math.min(high, y) - 0.6;
+      const at = freeSpot(stretch, area, words, baseline, [x, x + width]);
+      if (at !== null) sink.text('cloth', 'edge-name', words, at, baseline, TEXT.least, { anchor: 'middle' });
     }
     from = lane.toMm;
   }
+}
+
+/** The middle of a place along a line of words on which no piece lies; null where there is none. */
+function freeSpot(
+  { segment, originMm }: Stretch,
+  { pageX, pageY }: Area,
+  words: string,
+  baseline: number,
+  [from, to]: readonly [number, number],
+): number | null {
+  const needed = textWidth(words, TEXT.least, 'edge-name') + 2;
+  const taken = segment.placed
+    .map(({ outline }) => bounds(outline.map(([x, y]) => [pageX(x + originMm[0]), pageY(y + originMm[1])])))
+    .filter(({ minY, maxY }) => maxY > baseline - TEXT.least && minY < baseline + 0.6)
+    .sort((a, b) => a.minX - b.minX);
+  let at = from;
+  for (const { minX, maxX } of taken) {
+    if (minX - at >= needed) break;
+    at = Math.max(at, maxX);
+  }
+  const end = Math.min(to, ...taken.map(({ minX }) => minX).filter((minX) => minX > at));
+  return end - at >= needed ? at + needed / 2 : null;
 }
 
 /** Where cloth is folded crosswise: its fold at the far end, or the cut that opens it. */

@@ -51,6 +51,9 @@ export const WORDS = {
   fold: 'FOLD – do not cut this edge',
   foldShort: 'FOLD',
   held: 'held back',
+  sets: (numbers: readonly number[]) => `set ${numbers.join(' and ')}`,
+  length: (name: string, n: number, of: number) => `${name}, length ${n} of ${of}`,
+  guest: (material: string) => `instead of ${material}`,
   heldMeaning: 'held back: keep this place, cut it later to measure',
   crease: 'crease of the fold',
   edgeOfRemnant: 'edge of the remnant',
@@ -128,9 +131,27 @@ export function captionWays(spread: Spread, seenFromBack: boolean): readonly str
   if (spread === 'folded' || spread === 'sequence') {
     return [`folded – ${WORDS.doubled}`, 'folded – each cuts two', 'folded'];
   }
+  if (spread === 'turned') {
+    return [
+      'two layers, the upper turned – every placement cuts two',
+      'two layers – each cuts two',
+      'two layers',
+    ];
+  }
   if (spread === 'partial') return [`${LIES.partial}: doubled below, single above`, LIES.partial, 'folded'];
   return [`${LIES[spread]} – every placement cuts two`, `${LIES[spread]} – each cuts two`, LIES[spread]];
 }
+
+/** How a whole lay is spread, in titles and file names of parts. */
+export const SPREAD_TITLES: Readonly<Record<Spread, string>> = {
+  single: 'single layer',
+  folded: 'folded',
+  sequence: 'doubled where it pays',
+  crosswise: LIES.crosswise,
+  turned: 'two layers, one turned',
+  middle: LIES.middle,
+  partial: LIES.partial,
+};
 
 /** How to spread the cloth so, for who stands at the table. */
 export const HOW_TO_SPREAD: Readonly<Record<Doubled, string>> = {
@@ -152,6 +173,21 @@ export function stretchSentence(
   if (spread === 'single') return `${where}single layer, cloth opened out, ${face}.`;
   return `${where}${lowerFirst(HOW_TO_SPREAD[spread === 'sequence' ? 'folded' : spread])}`;
 }
+
+/** Cloth that lies in two lengths takes twice what is drawn. */
+export const twiceSentence = (length: string, part: string): string =>
+  `${part}takes ${length} of cloth: two layers of the length drawn. Cut that off first.`;
+
+/** Of cloth that shrinks. */
+export const washedSentence = (along: number, across: number): string =>
+  `Wash the cloth before it is cut: it is drawn as it lies then, ${along} % shorter and ${across} % narrower. What to cut from the roll and to buy is given unwashed.`;
+
+/** What the fine hatch means beside selvedges. */
+export const LEFT_OUT = 'Hatched strips along the cloth are left out: selvedges, and what is faded.';
+
+/** How a cloth is cut from its back. */
+export const FROM_BACK =
+  'Cut from the back: where the cloth lies single it is drawn with its WRONG side up, mirrored as a whole. Lay the pattern of a plain piece face down, of a mirrored one face up.';
 
 /** Of several sheets alike. */
 export const sheetsSentence = (count: number): string =>

@@ -4,7 +4,8 @@ import { Pool } from '../../nesting/workers/pool.ts';
 import { layRequestSchema } from '../../pattern/exchange/lay.ts';
 import { openProject } from '../../pattern/exchange/openProject.ts';
 import { type LayChoice, LIMITS, type Project } from '../../pattern/exchange/project.ts';
-import { type LayProgress, runLay } from '../../pattern/lay/runLay.ts';
+import { layProject } from '../../pattern/lay/layProject.ts';
+import type { LayProgress } from '../../pattern/lay/runLay.ts';
 import { clothName } from '../../pattern/output/index.ts';
 import { formatLength, formatPurchase } from '../../pattern/units/index.ts';
 import { type Arguments, readArguments, USAGE, UsageError } from './arguments.ts';
@@ -100,7 +101,7 @@ async function lay(
   let progress: LayProgress;
   try {
     const request = layRequestSchema.parse({ project, choices, seconds: args.seconds, seed: args.seed });
-    progress = await runLay(request, pool.solve, () => {}, signal);
+    progress = await layProject(request, pool.solve, () => {}, signal);
   } finally {
     await pool.close();
   }

@@ -1,5 +1,6 @@
 import type { Response } from 'express';
 import { z } from 'zod';
+import { totalCopies } from '../../pattern/cutList/index.ts';
 import { layRequestSchema, layStateSchema } from '../../pattern/exchange/lay.ts';
 import { type ClothLay, LIMITS, type Project, spreadSchema } from '../../pattern/exchange/project.ts';
 import { layAcceptedSchema } from '../../pattern/exchange/storedProject.ts';
@@ -166,7 +167,7 @@ export function layOperations(lays: Lays, drawSvg: DrawSvg): Operation[] {
 
 /** The schema bounds each cell of the cut list; together they may ask for no more than the engine is made for. */
 function requireCount(project: Project): void {
-  const copies = project.cutList.reduce((sum, row) => sum + row.plain + row.mirrored + row.onFold, 0);
+  const copies = totalCopies(project);
   if (copies <= LIMITS.copies) return;
   const message = `the cut list asks for ${copies} pieces; one lay may hold at most ${LIMITS.copies}`;
   throw invalid('body', [{ path: 'project.cutList', message }]);

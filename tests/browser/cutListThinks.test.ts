@@ -1,6 +1,7 @@
 import type { Browser } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import {
+  addCloth,
   hasBrowser,
   newProject,
   openPage,
@@ -75,6 +76,37 @@ describe.skipIf(!hasBrowser)(
       await untilSaved(page);
       await page.reload();
       await page.getByText('Opened out: 30 × 30 cm').waitFor();
+      expect(faults).toEqual([]);
+      await context.close();
+    });
+
+    it('answers how many the cloth gives with a gusset that may vary, and takes the answer over', async () => {
+      const { page, context, faults } = await openPage(browser, server.url);
+      await newProject(page);
+      await page.getByRole('radio', { name: 'inch' }).check();
+      await paste(page, 'panel, 15 x 13 in, 2\ngusset, 43 x 8 in, 1', 'Paisley');
+      await addCloth(page, 'Paisley', 'roll');
+      await page.getByLabel('Width', { exact: true }).fill('45');
+      await page.getByLabel('Selvedge, each side').fill('0');
+      await page.getByLabel('Squaring loss').fill('0');
+      await page.getByLabel('Gap between pieces').fill('0');
+      await page.getByLabel('There is only so much').fill('118');
+      await page.getByLabel('There is only so much').press('Enter');
+      await step(page, 'Cut list').click();
+      await page.getByLabel('One size may vary').check();
+      await page.getByLabel('Of the piece').selectOption('gusset');
+      await page.getByLabel('From', { exact: true }).fill('7');
+      await page.getByLabel('To', { exact: true }).fill('9');
+      await page.getByLabel('In steps of').fill('1/2');
+      await page.getByLabel('In steps of').press('Enter');
+      await page.getByRole('button', { name: 'Find out' }).click();
+      await page.getByText('7 with gusset 7 1/2 in').waitFor({ timeout: 60_000 });
+      await page.getByRole('button', { name: 'Find out' }).waitFor({ timeout: 60_000 });
+      await page.getByText('6 with gusset 9 in').waitFor();
+      expect(await page.locator('.how-many .lay-host svg').count()).toBe(1);
+      await page.getByRole('button', { name: 'Make 7 with 7 1/2 in' }).click();
+      expect(await page.getByLabel('Make', { exact: true }).inputValue()).toBe('7');
+      await page.getByText('21 pieces for all 7').waitFor();
       expect(faults).toEqual([]);
       await context.close();
     });

@@ -3,7 +3,6 @@ import { describe, expect, it } from 'vitest';
 import {
   addRemnant,
   addRoll,
-  CLOTH_KINDS,
   changeCloth,
   changeFlaws,
   copyCloth,
@@ -37,6 +36,7 @@ import {
   turnTop,
 } from '../../client/state/pieceCommands.ts';
 import { renameProject } from '../../client/state/projectCommands.ts';
+import { PRESET_IDS } from '../../pattern/cloths/presets.ts';
 import type { Project } from '../../pattern/exchange/project.ts';
 import { expectValid, Maker } from './harness.ts';
 
@@ -90,9 +90,7 @@ const MOVES: readonly Move[] = [
       on(pick(p.materials, b), (material) => moveRow(p, row.pieceId, row.materialId, material.id)),
     ),
   (p, a, b) =>
-    on(pick(p.materials, a), (material) =>
-      addRoll(material.id, `Roll ${b}`, pick(CLOTH_KINDS, b) ?? 'woven'),
-    ),
+    on(pick(p.materials, a), (material) => addRoll(material.id, `Roll ${b}`, pick(PRESET_IDS, b) ?? 'woven')),
   (p, a, b, c) =>
     on(pick(p.materials, a), (material) => addRemnant(material.id, `Scrap ${b}`, 'vinyl', 100 + b, 100 + c)),
   (p, a, b) => on(pick(p.cloths, a), (cloth) => changeCloth(cloth, { gapMm: b % 20, nap: 'oneWay' })),

@@ -78,12 +78,14 @@ describe('remnants before new cloth', () => {
       'roll single fits',
       'roll folded fits',
       'roll sequence fits',
+      'roll partial fits',
+      'roll middle fits',
       'roll crosswise fits',
     ]);
     const placed = results.map((lay) => lay.segments.flatMap((segment) => segment.placed).length);
     expect(placed.slice(0, 3)).toEqual([4, 2, 1]);
     // Two panels beside each other, or one placement on doubled cloth: 24 cm, bought in steps of 10 cm.
-    expect(results.slice(1).map((lay) => lay.buyMm)).toEqual([300, 300, 300, 500]);
+    expect(results.slice(1).map((lay) => lay.buyMm)).toEqual([300, 300, 300, 300, 300, 500]);
   });
 
   it('says what is short when the shop has too little left', async () => {

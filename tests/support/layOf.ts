@@ -2,7 +2,7 @@ import type { Point, Solve } from '../../nesting/index.ts';
 import { search } from '../../nesting/index.ts';
 import { solveInThisThread } from '../../nesting/solveInThisThread.ts';
 import { layRequestSchema } from '../../pattern/exchange/lay.ts';
-import { type ClothLay, type Project, projectSchema } from '../../pattern/exchange/project.ts';
+import { type ClothLay, type Project, projectSchema, type Spread } from '../../pattern/exchange/project.ts';
 import { runLay } from '../../pattern/lay/runLay.ts';
 
 export const INCH = 25.4;
@@ -60,7 +60,7 @@ export function smallProject(parts: {
 /** Lays a project out with few steps of search and gives the results in order. */
 export async function layOf(
   project: Project,
-  options: { spread?: 'single' | 'folded' | 'compare'; maxSteps?: number; seconds?: number } = {},
+  options: { spread?: Spread | 'compare'; maxSteps?: number; seconds?: number } = {},
 ): Promise<{ results: readonly ClothLay[]; notices: readonly { code: string; text: string }[] }> {
   const request = layRequestSchema.parse({
     project,

@@ -88,6 +88,10 @@ export const piece = {
   swap: 'Swap along and across',
   bounding: 'Width × height as drawn',
   grain: 'Grain',
+  lie: 'How it lies on the cloth',
+  lieAsCloth: 'As the cloth’s own rule says',
+  lieHelp:
+    'For a strip on the bias, or a hidden piece across the grain. On cloth without any grain it changes nothing.',
   grainHelp:
     'The arrow runs along the cloth, parallel to the selvedge. Turn it by its round handle, by the number or by the buttons. 90° is straight up.',
   grainAngle: 'Angle',

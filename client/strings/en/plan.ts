@@ -8,11 +8,28 @@ export const plan = {
   nothing: 'Nothing to lay out yet.',
   cloths: 'On which cloth',
   spread: 'How the cloth lies',
-  spreads: { single: 'Single layer', folded: 'Folded lengthwise', compare: 'Compare both' },
+  compareAll: 'Compare all ways',
+  spreadNames: {
+    single: 'Single layer',
+    folded: 'Folded lengthwise',
+    sequence: 'Doubled where it pays',
+    partial: 'Folded in part',
+    middle: 'Both selvedges to the middle',
+    crosswise: 'Folded crosswise',
+    turned: 'Crosswise, one layer turned',
+  },
   spreadHelp: {
+    compare: 'Every way this cloth may lie, side by side, with what each costs. They share the time.',
     single: 'Right side up, each piece traced once.',
-    folded: 'Selvedges together: one tracing gives a pair, a half piece on the fold a whole one.',
-    compare: 'Both ways side by side, with what each costs.',
+    folded:
+      'Selvedges together: one tracing gives a pair, a half piece on the fold a whole one. The rest is opened out behind.',
+    sequence: 'Folded lengthwise first, then opened out; only that is doubled which saves cloth.',
+    partial: 'One selvedge folded over just as far as the pieces need, the rest single beside it.',
+    middle: 'Two folds, for half pieces on both; no piece lies across the middle.',
+    crosswise:
+      'Cut end to cut end, for pairs too wide for half the cloth. Not with nap or an up in the print.',
+    turned:
+      'Cut open at a crosswise fold and the upper layer turned end for end: the way round for nap and prints.',
   },
   remnantsFirst: 'Remnants are used first; what they leave goes on the roll.',
   layOut: 'Lay out',
@@ -56,13 +73,34 @@ export const plan = {
   traceCount: (count: number) => many(count, 'piece'),
   cost: 'Cost',
   length: 'Length',
-  single: 'Single layer',
-  folded: 'Folded lengthwise',
   best: 'least',
-  compareTitle: 'Single layer or folded?',
-  compareSaves: (winner: string, saved: string) => `${winner} needs ${saved} less cloth.`,
-  compareEqual: 'Both need the same length.',
-  compareTrace: (count: number, winner: string) => `${winner} has ${many(count, 'piece')} fewer to trace.`,
+  cuts: 'Cuts',
+  compareTitle: 'Which way to lay it?',
+  compareEqual: 'All need the same length.',
+  compareShortest: (names: string, saved: string) => `Shortest: ${names}, ${saved} less than the longest.`,
+  compareEasiest: (name: string, pieces: number, more: string) =>
+    `Least to trace: ${name}, ${many(pieces, 'piece')}, for ${more} more.`,
+  notAllowed: (count: number) => `${many(count, 'way')} left out: why?`,
+  whyNot: {
+    notFoldable: 'this cloth is not to be folded.',
+    printAcross: 'the print’s up lies across the cloth: the upper layer would stand on its head.',
+    printTurned:
+      'the print would stand on its head in the upper layer. The way round: cut the fold open and turn that layer.',
+    napTurned:
+      'the nap would run the other way in the upper layer. The way round: cut the fold open and turn that layer.',
+    unevenBars: 'the stripes or plaid are uneven: two layers would not look alike.',
+    motifHidden: 'pieces lie on motifs, which can’t be seen in a lower layer.',
+    matchHidden: 'pieces must match, which can’t be seen in a lower layer.',
+    flawsHidden: 'the cloth has flaws, and nobody knows where they come to lie before the length is known.',
+    tooNarrow: 'the cloth is too narrow: selvedges and margins leave nothing.',
+    notNeeded: 'nothing in the cut list could be cut from two layers of it.',
+  },
+  withoutRepeat: 'How much more because of the repeat?',
+  withoutRepeatHelp:
+    'Lays it a second time as if nothing recurred, and tells the difference. Takes twice as long.',
+  repeatCosts: (more: string, without: string) =>
+    `Because of the repeat: ${more} more. Without it the shortest lay found takes ${without}.`,
+  washed: (length: string) => `After washing that is ${length}, as the plan shows.`,
   verdict: {
     fits: 'Fits',
     'cannot fit': 'Cannot fit',

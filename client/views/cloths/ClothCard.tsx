@@ -1,12 +1,18 @@
-import type { Cloth, Roll } from '../../../pattern/exchange/project.ts';
-import { Choice, Select, Tick } from '../../fields/Choice.tsx';
-import { LengthField, PriceField } from '../../fields/NumberFields.tsx';
+import { presetOf } from '../../../pattern/cloths/presets.ts';
+import type { Cloth } from '../../../pattern/exchange/project.ts';
+import { Select } from '../../fields/Choice.tsx';
+import { PriceField } from '../../fields/NumberFields.tsx';
 import { NameField, TextField } from '../../fields/TextField.tsx';
-import { changeCloth, changeRoll, copyCloth, removeCloth } from '../../state/clothCommands.ts';
+import { changeCloth, copyCloth, removeCloth } from '../../state/clothCommands.ts';
 import { t } from '../../strings/index.ts';
 import { useAddress, useGo, useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
+import { Flaws } from './Flaws.tsx';
+import { PresetSource } from './PresetSource.tsx';
 import { RemnantShape } from './RemnantShape.tsx';
+import { RepeatPart } from './RepeatPart.tsx';
+import { RollMeasures, ShrinkagePart } from './RollMeasures.tsx';
+import { RulesPart } from './RulesPart.tsx';
 
 /** Everything about one cloth: its measure, and the rules it lays on the pieces. */
 export function ClothCard({ cloth }: { readonly cloth: Cloth }) {
@@ -44,120 +50,19 @@ export function ClothCard({ cloth }: { readonly cloth: Cloth }) {
           </button>
         </div>
       </div>
+      <PresetSource preset={presetOf(cloth.preset)} />
       {cloth.kind === 'roll' ? <RollMeasures roll={cloth} /> : <RemnantShape remnant={cloth} />}
       <RulesPart cloth={cloth} />
+      <RepeatPart cloth={cloth} />
+      <ShrinkagePart cloth={cloth} />
+      {cloth.kind === 'roll' && (
+        <fieldset class="part">
+          <legend>{t.cloth.flawsLegend}</legend>
+          <Flaws cloth={cloth} />
+        </fieldset>
+      )}
       <MorePart cloth={cloth} />
     </article>
-  );
-}
-
-function RollMeasures({ roll }: { readonly roll: Roll }) {
-  const session = useSession();
-  const set = (patch: Parameters<typeof changeRoll>[1]): void => session.do(changeRoll(roll, patch));
-  return (
-    <fieldset class="part">
-      <legend>{t.cloth.measures}</legend>
-      <div class="fields">
-        <LengthField
-          label={t.cloth.width}
-          help={t.cloth.widthHelp}
-          mm={roll.widthMm}
-          onChange={(widthMm) => set({ widthMm })}
-        />
-        <LengthField
-          label={t.cloth.selvedge}
-          help={t.cloth.selvedgeHelp}
-          allowZero
-          mm={roll.selvedgeMm}
-          onChange={(selvedgeMm) => set({ selvedgeMm })}
-        />
-        <LengthField
-          label={t.cloth.squaring}
-          help={t.cloth.squaringHelp}
-          allowZero
-          mm={roll.squaringMm}
-          onChange={(squaringMm) => set({ squaringMm })}
-        />
-        <LengthField
-          label={t.cloth.shopStep}
-          help={t.cloth.shopStepHelp}
-          mm={roll.shopStepMm}
-          onChange={(shopStepMm) => set({ shopStepMm })}
-        />
-        <LengthField
-          label={t.cloth.available}
-          help={t.cloth.availableHelp}
-          mm={roll.availableMm}
-          onChange={(availableMm) => set({ availableMm })}
-          onClear={() => set({ availableMm: null })}
-        />
-      </div>
-      <Tick
-        label={t.cloth.foldable}
-        help={t.cloth.foldableHelp}
-        on={roll.foldable}
-        onChange={(foldable) => set({ foldable })}
-      />
-    </fieldset>
-  );
-}
-
-const TURNS = ['grain', 'quarter', 'free'] as const;
-const PRINT_UPS = ['none', 'away', 'back', 'left', 'right'] as const;
-
-function RulesPart({ cloth }: { readonly cloth: Cloth }) {
-  const session = useSession();
-  const set = (patch: Parameters<typeof changeCloth>[1]): void => session.do(changeCloth(cloth, patch));
-  return (
-    <fieldset class="part">
-      <legend>{t.cloth.rules}</legend>
-      <Choice
-        label={t.cloth.turn}
-        value={cloth.turn}
-        options={TURNS.map((value) => ({
-          value,
-          label: t.cloth.turns[value],
-          help: t.cloth.turnHelp[value],
-        }))}
-        onChange={(turn) => set({ turn })}
-      />
-      <Choice
-        label={t.cloth.nap}
-        help={t.cloth.napHelp}
-        value={cloth.nap}
-        options={(['none', 'oneWay'] as const).map((value) => ({ value, label: t.cloth.naps[value] }))}
-        onChange={(nap) => set({ nap })}
-      />
-      <Select
-        label={t.cloth.printUp}
-        help={t.cloth.printUpHelp}
-        value={cloth.printUp}
-        options={PRINT_UPS.map((value) => ({ value, label: t.cloth.printUps[value] }))}
-        onChange={(printUp) => set({ printUp })}
-      />
-      <Tick
-        label={t.cloth.reversible}
-        help={t.cloth.reversibleHelp}
-        on={cloth.reversible}
-        onChange={(reversible) => set({ reversible })}
-      />
-      <div class="fields">
-        <LengthField
-          label={t.cloth.gap}
-          help={t.cloth.gapHelp}
-          allowZero
-          mm={cloth.gapMm}
-          onChange={(gapMm) => set({ gapMm })}
-        />
-        <LengthField
-          label={t.cloth.edgeMargin}
-          help={t.cloth.edgeMarginHelp}
-          allowZero
-          mm={cloth.edgeMarginMm}
-          onChange={(edgeMarginMm) => set({ edgeMarginMm })}
-        />
-      </div>
-    </fieldset>
   );
 }
 

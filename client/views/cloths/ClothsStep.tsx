@@ -1,9 +1,10 @@
 import { useState } from 'preact/hooks';
 import { boundingBox } from '../../../nesting/geometry/rings.ts';
+import { PRESETS, type PresetId, presetOf } from '../../../pattern/cloths/presets.ts';
 import type { Cloth, Material, Project } from '../../../pattern/exchange/project.ts';
 import { formatLength, formatSize } from '../../../pattern/units/index.ts';
 import { Select } from '../../fields/Choice.tsx';
-import { addRemnant, addRoll, CLOTH_KINDS, type ClothKind, kindForRole } from '../../state/clothCommands.ts';
+import { addRemnant, addRoll, addSheets, presetForRole } from '../../state/clothCommands.ts';
 import { addMaterial } from '../../state/cutListCommands.ts';
 import { lacksOf } from '../../state/lacks.ts';
 import { t } from '../../strings/index.ts';
@@ -11,6 +12,7 @@ import { useAddress, useBench, useGo, useProject, useSession, useStore } from '.
 import { Icon } from '../shared/Icon.tsx';
 import { Lacks } from '../shared/Lacks.tsx';
 import { ClothCard } from './ClothCard.tsx';
+import { PresetSource } from './PresetSource.tsx';
 
 /** A new remnant starts as a piece of this size, in mm, and is then measured. */
 const NEW_REMNANT = { alongMm: 500, acrossMm: 400 } as const;
@@ -71,7 +73,7 @@ function MaterialCloths({ project, material, openId }: MaterialClothsProps) {
   const session = useSession();
   const go = useGo();
   const address = useAddress();
-  const [kind, setKind] = useState<ClothKind>(kindForRole(material.role));
+  const [kind, setKind] = useState<PresetId>(presetForRole(material.role));
   const cloths = project.cloths.filter((cloth) => cloth.materialId === material.id);
   // A material without a cloth asks for one by itself.
   const [isAdding, setAdding] = useState(cloths.length === 0);
@@ -126,17 +128,29 @@ function MaterialCloths({ project, material, openId }: MaterialClothsProps) {
             label={t.cloths.kindLegend}
             value={kind}
             help={t.cloths.kindHelp}
-            options={CLOTH_KINDS.map((value) => ({ value, label: t.cloths.kinds[value] }))}
+            options={PRESETS.map(({ id }) => ({ value: id, label: t.cloths.presets[id] }))}
             onChange={setKind}
           />
+          <PresetSource preset={presetOf(kind)} />
           <div class="row">
-            <button
-              type="button"
-              class="primary"
-              onClick={() => add(addRoll(material.id, free(t.cloths.rollName(material.name)), kind))}
-            >
-              {t.cloths.addRoll}
-            </button>
+            {presetOf(kind)?.sheet && (
+              <button
+                type="button"
+                class="primary"
+                onClick={() => add(addSheets(material.id, free(t.cloths.presets[kind]), kind))}
+              >
+                {t.cloths.addSheets}
+              </button>
+            )}
+            {!presetOf(kind)?.sheet && (
+              <button
+                type="button"
+                class="primary"
+                onClick={() => add(addRoll(material.id, free(t.cloths.rollName(material.name)), kind))}
+              >
+                {t.cloths.addRoll}
+              </button>
+            )}
             <button
               type="button"
               class="primary"
@@ -175,7 +189,10 @@ export function clothInWords(cloth: Cloth, units: Project['units']): string {
     parts.push(t.cloths.remnant, formatSize(box.maxX - box.minX, box.maxY - box.minY, units));
     if (cloth.flaws.length > 0) parts.push(t.cloths.flawCount(cloth.flaws.length));
   }
-  if (cloth.nap === 'oneWay') parts.push(t.cloths.nap);
+  if (cloth.kind === 'remnant' && cloth.quantity > 1) parts.push(t.cloths.times(cloth.quantity));
+  if (cloth.nap !== 'none') parts.push(t.cloths.napFacts[cloth.nap]);
+  if (cloth.printUp !== 'none') parts.push(t.cloths.printFact);
+  if (cloth.repeat !== null) parts.push(t.cloths.repeatFact);
   return parts.join(', ');
 }
 

@@ -5,16 +5,14 @@ import { ringProblems } from '../../../nesting/geometry/validity.ts';
 import type { Remnant } from '../../../pattern/exchange/project.ts';
 import { formatArea, formatLength } from '../../../pattern/units/index.ts';
 import { Choice } from '../../fields/Choice.tsx';
-import { LengthField } from '../../fields/NumberFields.tsx';
+import { CountField, LengthField } from '../../fields/NumberFields.tsx';
 import { RemnantView } from '../../render/remnantView.ts';
-import { changeFlaws, reshapeRemnant } from '../../state/clothCommands.ts';
+import { changeCloth, reshapeRemnant } from '../../state/clothCommands.ts';
 import { rectangleOutline } from '../../state/pieceCommands.ts';
 import { t } from '../../strings/index.ts';
 import { useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
-
-/** A new flaw starts with this side, in mm, in the middle of the remnant. */
-const NEW_FLAW_MM = 40;
+import { Flaws } from './Flaws.tsx';
 
 function isRectangle(outline: Remnant['outline']): boolean {
   if (outline.length !== 4) return false;
@@ -78,7 +76,14 @@ export function RemnantShape({ remnant }: { readonly remnant: Remnant }) {
           />
         </div>
       )}
-      <Flaws remnant={remnant} />
+      <CountField
+        label={t.cloth.quantity}
+        count={remnant.quantity}
+        most={200}
+        onChange={(quantity) => session.do(changeCloth(remnant, { quantity: Math.max(1, quantity) }))}
+      />
+      <p class="field-help">{t.cloth.quantityHelp}</p>
+      <Flaws cloth={remnant} />
     </fieldset>
   );
 }
@@ -190,87 +195,5 @@ function Corners({ remnant }: { readonly remnant: Remnant }) {
         ))}
       </ol>
     </>
-  );
-}
-
-function Flaws({ remnant }: { readonly remnant: Remnant }) {
-  const session = useSession();
-  const box = boundingBox(remnant.outline);
-  const rectangle = (x: number, y: number, along: number, across: number): Remnant['outline'] => [
-    [x, y],
-    [x + along, y],
-    [x + along, y + across],
-    [x, y + across],
-  ];
-  const add = (): void => {
-    const x = Math.round((box.minX + box.maxX - NEW_FLAW_MM) / 2);
-    const y = Math.round((box.minY + box.maxY - NEW_FLAW_MM) / 2);
-    session.do(changeFlaws(remnant, [...remnant.flaws, rectangle(x, y, NEW_FLAW_MM, NEW_FLAW_MM)]));
-  };
-  const set = (index: number, x: number, y: number, along: number, across: number): void =>
-    session.do(
-      changeFlaws(
-        remnant,
-        remnant.flaws.map((old, at) => (at === index ? rectangle(x, y, along, across) : old)),
-      ),
-    );
-  return (
-    <div class="flaws">
-      <h4>{t.cloth.flaws}</h4>
-      <p class="field-help">{t.cloth.flawsHelp}</p>
-      <ol class="corners">
-        {remnant.flaws.map((flaw, index) => {
-          const at = boundingBox(flaw);
-          const along = at.maxX - at.minX;
-          const across = at.maxY - at.minY;
-          return (
-            // Flaws have no identity of their own but their place in the list.
-            <li key={String(index)} class="flaw-row">
-              <span class="corner-number" aria-hidden="true">
-                {index + 1}
-              </span>
-              <LengthField
-                label={t.cloth.flawAlong(index + 1)}
-                shortLabel={index === 0 ? t.cloth.columnLeft : ''}
-                allowZero
-                mm={at.minX}
-                onChange={(mm) => set(index, mm, at.minY, along, across)}
-              />
-              <LengthField
-                label={t.cloth.flawAcross(index + 1)}
-                shortLabel={index === 0 ? t.cloth.columnBelow : ''}
-                allowZero
-                mm={at.minY}
-                onChange={(mm) => set(index, at.minX, mm, along, across)}
-              />
-              <LengthField
-                label={t.cloth.flawLength(index + 1)}
-                shortLabel={index === 0 ? t.cloth.columnLength : ''}
-                mm={along}
-                onChange={(mm) => set(index, at.minX, at.minY, mm, across)}
-              />
-              <LengthField
-                label={t.cloth.flawWidth(index + 1)}
-                shortLabel={index === 0 ? t.cloth.columnWidth : ''}
-                mm={across}
-                onChange={(mm) => set(index, at.minX, at.minY, along, mm)}
-              />
-              <button
-                type="button"
-                class="quiet"
-                aria-label={t.cloth.removeFlaw(index + 1)}
-                onClick={() => session.do(changeFlaws(remnant, remnant.flaws.toSpliced(index, 1)))}
-              >
-                <Icon name="close" />
-              </button>
-            </li>
-          );
-        })}
-      </ol>
-      <button type="button" onClick={add}>
-        <Icon name="plus" />
-        {t.cloth.addFlaw}
-      </button>
-    </div>
   );
 }

@@ -7,6 +7,7 @@ import { freshId } from '../../state/ids.ts';
 import { t } from '../../strings/index.ts';
 import { useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
+import { HowMany } from './HowMany.tsx';
 
 const MOST_TIMES = 1000;
 
@@ -97,6 +98,7 @@ export function SetsPart({ project }: { readonly project: Project }) {
         </button>
         {times > 1 && <span role="status">{t.cutList.forAll(times, totalCopies(project))}</span>}
       </div>
+      <HowMany project={project} />
     </section>
   );
 }

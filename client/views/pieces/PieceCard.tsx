@@ -8,6 +8,7 @@ import { AngleField, LengthField } from '../../fields/NumberFields.tsx';
 import { NameField, TextField } from '../../fields/TextField.tsx';
 import { foldableEdges } from '../../render/pieceView.ts';
 import {
+  changeLie,
   copyPiece,
   mendOutline,
   notePiece,
@@ -208,6 +209,15 @@ function GrainPart({ piece }: { readonly piece: Piece }) {
         </div>
       </div>
       <p class="field-help">{t.piece.grainHelp}</p>
+      <Select
+        label={t.piece.lie}
+        help={t.piece.lieHelp}
+        value={piece.lie ?? 'asCloth'}
+        options={(['asCloth', 'grain', 'cross', 'bias', 'biasLeft', 'biasRight', 'quarter'] as const).map(
+          (value) => ({ value, label: value === 'asCloth' ? t.piece.lieAsCloth : t.cloth.turns[value] }),
+        )}
+        onChange={(value) => session.do(changeLie(piece, value === 'asCloth' ? undefined : value))}
+      />
     </fieldset>
   );
 }

@@ -1,89 +1,185 @@
-import type { ComponentChildren } from 'preact';
-import type { ClothLay } from '../../../pattern/exchange/project.ts';
+import { useMemo } from 'preact/hooks';
+import type { ClothLay, Project, Roll, Spread } from '../../../pattern/exchange/project.ts';
+import { demandsFor } from '../../../pattern/lay/demands.ts';
+import { spreadsOf } from '../../../pattern/lay/spreadsOf.ts';
+import { cuttingOrder } from '../../../pattern/output/cutting/cuttingOrder.ts';
 import { formatLength, formatPurchase } from '../../../pattern/units/index.ts';
 import { showMoney, showPercent, t } from '../../strings/index.ts';
-import { useProject } from '../shared/hooks.ts';
+import { SpreadDrawing } from '../cloths/HelpDrawings.tsx';
+import { Help } from '../shared/Help.tsx';
 
 interface CompareTableProps {
-  readonly single: ClothLay;
-  readonly folded: ClothLay;
+  readonly project: Project;
+  readonly roll: Roll;
+  readonly lays: readonly ClothLay[];
+  readonly shown: Spread;
+  readonly onShow: (spread: Spread) => void;
+  /** Cuts are counted once layouts no longer change. */
+  readonly isLive: boolean;
 }
 
-/** Single layer against folded, number by number. */
-export function CompareTable({ single, folded }: CompareTableProps) {
-  const { units } = useProject();
-  const areBoth = single.verdict === 'fits' && folded.verdict === 'fits';
-  const row = (
-    label: string,
-    value: (lay: ClothLay) => number | null,
-    show: (value: number) => ComponentChildren,
-  ) => {
-    const [a, b] = [value(single), value(folded)];
-    const cell = (own: number | null, other: number | null) => (
+interface Figures {
+  readonly lay: ClothLay;
+  readonly used: number;
+  readonly buy: number;
+  readonly waste: number;
+  readonly cost: number | null;
+  readonly trace: number;
+  readonly cuts: number | null;
+}
+
+/** Lengths closer than this are the same to a maker, mm. */
+const SAME_MM = 1;
+
+/** All spreads a roll may have, number by number, and why not the others. */
+export function CompareTable({ project, roll, lays, shown, onShow, isLive }: CompareTableProps) {
+  const { units } = project;
+  const rows = useMemo(() => lays.map((lay) => figuresOf(lay, project, isLive)), [lays, project, isLive]);
+  const complete = rows.filter(({ lay }) => lay.verdict === 'fits');
+  const least = (of: (row: Figures) => number | null): number =>
+    Math.min(...complete.map((row) => of(row) ?? Number.POSITIVE_INFINITY));
+  const cell = (row: Figures, of: (row: Figures) => number | null, show: (value: number) => string) => {
+    const value = of(row);
+    const isLeast =
+      complete.length > 1 &&
+      row.lay.verdict === 'fits' &&
+      value !== null &&
+      value <= least(of) &&
+      complete.some((other) => (of(other) ?? value) > value);
+    return (
       <td>
-        {own === null ? '–' : show(own)}
-        {areBoth && own !== null && other !== null && own < other && (
-          <span class="tag good">{t.plan.best}</span>
-        )}
+        {value === null ? '–' : show(value)}
+        {isLeast && <span class="tag good">{t.plan.best}</span>}
       </td>
     );
-    return (
-      <tr>
-        <th scope="row">{label}</th>
-        {cell(a, b)}
-        {cell(b, a)}
-      </tr>
-    );
   };
+  const hasCost = rows.some(({ cost }) => cost !== null);
   return (
     <section class="compare">
       <h4>{t.plan.compareTitle}</h4>
-      {areBoth && <p>{verdictInWords(single, folded, units)}</p>}
+      {complete.length > 1 && <p>{verdictInWords(complete, units)}</p>}
       <div class="table-scroll">
         <table>
           <thead>
             <tr>
-              <td />
-              <th scope="col">{t.plan.single}</th>
-              <th scope="col">{t.plan.folded}</th>
+              <th scope="col">{t.plan.spread}</th>
+              <th scope="col">{t.plan.length}</th>
+              <th scope="col">{t.plan.buy}</th>
+              <th scope="col">{t.plan.waste}</th>
+              {hasCost && <th scope="col">{t.plan.cost}</th>}
+              <th scope="col">{t.plan.trace}</th>
+              <th scope="col">{t.plan.cuts}</th>
             </tr>
           </thead>
           <tbody>
-            {row(
-              t.plan.length,
-              (lay) => lay.usedMm,
-              (mm) => formatLength(mm, units),
-            )}
-            {row(
-              t.plan.buy,
-              (lay) => lay.buyMm,
-              (mm) => formatPurchase(mm, units),
-            )}
-            {row(t.plan.waste, (lay) => 100 - lay.usePercent, showPercent)}
-            {row(
-              t.plan.trace,
-              (lay) => lay.piecesToTrace,
-              (count) => t.plan.traceCount(count),
-            )}
-            {row(t.plan.cost, (lay) => lay.costCents, showMoney)}
+            {rows.map((row) => {
+              const { spread } = row.lay;
+              return (
+                <tr key={spread} class={spread === shown ? 'shown' : undefined}>
+                  <th scope="row">
+                    <button
+                      type="button"
+                      class="spread-button"
+                      aria-pressed={spread === shown}
+                      onClick={() => onShow(spread)}
+                    >
+                      <SpreadDrawing spread={spread} />
+                      <span>{t.plan.spreadNames[spread]}</span>
+                    </button>
+                  </th>
+                  {cell(
+                    row,
+                    ({ used }) => used,
+                    (mm) => formatLength(Math.round(mm), units),
+                  )}
+                  {cell(
+                    row,
+                    ({ buy }) => buy,
+                    (mm) => formatPurchase(mm, units),
+                  )}
+                  {cell(row, ({ waste }) => waste, showPercent)}
+                  {hasCost && cell(row, ({ cost }) => cost, showMoney)}
+                  {cell(row, ({ trace }) => trace, String)}
+                  {cell(row, ({ cuts }) => cuts, String)}
+                </tr>
+              );
+            })}
           </tbody>
         </table>
       </div>
+      <NotAllowed project={project} roll={roll} materialId={roll.materialId} />
     </section>
   );
 }
 
-function verdictInWords(single: ClothLay, folded: ClothLay, units: 'cm' | 'mm' | 'in'): string {
-  const saved = Math.abs(single.usedMm - folded.usedMm);
-  const fewer = Math.abs(single.piecesToTrace - folded.piecesToTrace);
-  const length =
-    saved < 1
-      ? t.plan.compareEqual
-      : t.plan.compareSaves(
-          single.usedMm < folded.usedMm ? t.plan.single : t.plan.folded,
-          formatLength(Math.round(saved), units),
-        );
-  if (fewer === 0) return length;
-  const easier = single.piecesToTrace < folded.piecesToTrace ? t.plan.single : t.plan.folded;
-  return `${length} ${t.plan.compareTrace(fewer, easier)}`;
+/** The spreads this cloth may not have, each with its reason. */
+function NotAllowed({
+  project,
+  roll,
+  materialId,
+}: {
+  readonly project: Project;
+  readonly roll: Roll;
+  readonly materialId: string;
+}) {
+  const refused = useMemo(
+    () => spreadsOf(roll, demandsFor(project, materialId).demands).filter(({ why }) => why !== null),
+    [project, roll, materialId],
+  );
+  if (refused.length === 0) return null;
+  return (
+    <Help title={t.plan.notAllowed(refused.length)}>
+      <ul class="plain-list">
+        {refused.map(({ spread, why }) => (
+          <li key={spread}>
+            <strong>{t.plan.spreadNames[spread]}</strong>: {why && t.plan.whyNot[why]}
+          </li>
+        ))}
+      </ul>
+    </Help>
+  );
+}
+
+function figuresOf(lay: ClothLay, project: Project, isLive: boolean): Figures {
+  return {
+    lay,
+    used: lay.usedMm,
+    buy: lay.buyMm,
+    waste: 100 - lay.usePercent,
+    cost: lay.costCents,
+    trace: lay.piecesToTrace,
+    cuts: isLive ? null : countCuts(lay, project),
+  };
+}
+
+/** Straight cuts, and pieces that are cut round. */
+function countCuts(lay: ClothLay, project: Project): number {
+  return cuttingOrder(lay, project)
+    .stretches.flatMap(({ steps }) => steps)
+    .reduce((sum, { work }) => {
+      if (work.kind === 'straight') return sum + work.lines.length;
+      if (work.kind === 'outline') return sum + work.tags.length;
+      return sum + (work.kind === 'off' ? 1 : 0);
+    }, 0);
+}
+
+function verdictInWords(rows: readonly Figures[], units: Project['units']): string {
+  const shortest = Math.min(...rows.map(({ used }) => used));
+  const winners = rows.filter(({ used }) => used <= shortest + SAME_MM);
+  const names = winners.map(({ lay }) => t.plan.spreadNames[lay.spread]);
+  const longest = Math.max(...rows.map(({ used }) => used));
+  if (longest - shortest < SAME_MM) return t.plan.compareEqual;
+  const length = t.plan.compareShortest(
+    names.join(', '),
+    formatLength(Math.round(longest - shortest), units),
+  );
+  const fewest = Math.min(...rows.map(({ trace }) => trace));
+  const easiest = rows.find(({ trace }) => trace === fewest);
+  if (!easiest || winners.includes(easiest)) return length;
+  const more = Math.round(easiest.used - shortest);
+  return `${length} ${t.plan.compareEasiest(
+    t.plan.spreadNames[easiest.lay.spread],
+    fewest,
+    formatLength(more, units),
+  )}`;
 }

@@ -1,7 +1,16 @@
-import type { LayChoice, Material, Project } from '../../../pattern/exchange/project.ts';
-import { Choice, Tick } from '../../fields/Choice.tsx';
+import { useState } from 'preact/hooks';
+import {
+  type Cloth,
+  type ClothLay,
+  type LayChoice,
+  type Material,
+  type Project,
+  SPREADS,
+  type Spread,
+} from '../../../pattern/exchange/project.ts';
+import { Select, Tick } from '../../fields/Choice.tsx';
 import { choiceFor, chooseLay } from '../../state/layCommands.ts';
-import { byCloth, laysOf } from '../../state/planView.ts';
+import { bestOnRoll, byCloth, laysOf } from '../../state/planView.ts';
 import { showTime, t } from '../../strings/index.ts';
 import { clothInWords } from '../cloths/ClothsStep.tsx';
 import { useSession, useStore } from '../shared/hooks.ts';
@@ -56,28 +65,56 @@ export function MaterialPlan({ project, material }: MaterialPlanProps) {
       {standing === 'outOfDate' && <p class="field-help">{t.plan.outOfDateHelp}</p>}
       <LayChoicePart project={project} material={material} choice={choice} />
       {standing === 'running' && results.length === 0 && <p class="waiting">{t.plan.starting}</p>}
-      {byCloth(project, results).map(({ cloth, lays }) => {
-        const single = lays.find((lay) => lay.spread === 'single');
-        const folded = lays.find((lay) => lay.spread === 'folded');
-        return (
-          <div key={cloth.id}>
-            {single && folded && <CompareTable single={single} folded={folded} />}
-            <div class={lays.length > 1 ? 'results side-by-side' : 'results'}>
-              {lays.map((lay) => (
-                <ResultCard
-                  key={`${lay.clothId} ${lay.spread}`}
-                  project={project}
-                  cloth={cloth}
-                  lay={lay}
-                  isLive={standing === 'running'}
-                  isStale={standing === 'outOfDate'}
-                />
-              ))}
-            </div>
-          </div>
-        );
-      })}
+      {byCloth(project, results).map(({ cloth, lays }) => (
+        <ClothLays
+          key={cloth.id}
+          project={project}
+          cloth={cloth}
+          lays={lays}
+          isLive={standing === 'running'}
+          isStale={standing === 'outOfDate'}
+        />
+      ))}
     </section>
+  );
+}
+
+interface ClothLaysProps {
+  readonly project: Project;
+  readonly cloth: Cloth;
+  readonly lays: readonly ClothLay[];
+  readonly isLive: boolean;
+  readonly isStale: boolean;
+}
+
+/** What one cloth gives: a layout, or several ways to spread it side by side with one of them shown. */
+function ClothLays({ project, cloth, lays, isLive, isStale }: ClothLaysProps) {
+  const [chosen, setChosen] = useState<Spread | null>(null);
+  const best = bestOnRoll(lays) ?? lays[0];
+  const shown = lays.find(({ spread }) => spread === chosen) ?? best;
+  const card = (lay: ClothLay) => (
+    <ResultCard
+      key={`${lay.clothId} ${lay.spread}`}
+      project={project}
+      cloth={cloth}
+      lay={lay}
+      isLive={isLive}
+      isStale={isStale}
+    />
+  );
+  if (!shown || cloth.kind !== 'roll' || lays.length < 2) return <div class="results">{lays.map(card)}</div>;
+  return (
+    <div>
+      <CompareTable
+        project={project}
+        roll={cloth}
+        lays={lays}
+        shown={shown.spread}
+        onShow={setChosen}
+        isLive={isLive}
+      />
+      <div class="results">{card(shown)}</div>
+    </div>
   );
 }
 
@@ -119,15 +156,23 @@ function LayChoicePart({ project, material, choice }: LayChoicePartProps) {
         </fieldset>
       )}
       {canFold && (
-        <Choice
+        <Select
           label={t.plan.spread}
           value={choice.spread}
-          options={(['single', 'folded', 'compare'] as const).map((value) => ({
+          help={t.plan.spreadHelp[choice.spread]}
+          options={(['compare', ...SPREADS] as const).map((value) => ({
             value,
-            label: t.plan.spreads[value],
-            help: t.plan.spreadHelp[value],
+            label: value === 'compare' ? t.plan.compareAll : t.plan.spreadNames[value],
           }))}
           onChange={(spread) => set({ spread })}
+        />
+      )}
+      {rolls.some((roll) => roll.repeat !== null) && (
+        <Tick
+          label={t.plan.withoutRepeat}
+          help={t.plan.withoutRepeatHelp}
+          on={choice.withoutRepeat === true}
+          onChange={(withoutRepeat) => set({ withoutRepeat })}
         />
       )}
     </div>

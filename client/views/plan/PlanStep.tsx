@@ -267,7 +267,7 @@ function Altogether({ project }: { readonly project: Project }) {
             </strong>
             <span class="faint">
               {[
-                best?.spread === 'folded' ? t.plan.folded : '',
+                best && best.spread !== 'single' ? t.plan.spreadNames[best.spread] : '',
                 best && fromRemnants ? t.plan.andRemnant : '',
                 !best && isEnough ? t.plan.enough : '',
                 isOld ? t.plan.outOfDate : '',

@@ -23,7 +23,7 @@ interface ResultCardProps {
 
 /** One cloth laid one way: what it takes, how it looks, what has no place. */
 export function ResultCard({ project, cloth, lay, isLive, isStale, planId }: ResultCardProps) {
-  const spread = lay.spread === 'folded' ? t.plan.folded : t.plan.single;
+  const spread = t.plan.spreadNames[lay.spread];
   const hasPlaced = lay.segments.some((segment) => segment.placed.length > 0);
   return (
     <article class="result" aria-label={`${cloth.name}, ${spread}`}>
@@ -129,6 +129,17 @@ function Bought({ project, lay, roll }: BoughtProps) {
           formatPurchase(purchase.boughtMm, units),
         )}
       </p>
+      {lay.washedMm !== undefined && (
+        <p class="faint">{t.plan.washed(formatLength(Math.round(lay.washedMm), units))}</p>
+      )}
+      {lay.withoutRepeatMm !== undefined && (
+        <p>
+          {t.plan.repeatCosts(
+            formatLength(Math.max(0, Math.round(lay.usedMm - lay.withoutRepeatMm)), units),
+            formatLength(Math.round(lay.withoutRepeatMm), units),
+          )}
+        </p>
+      )}
       {lay.atLeastMm !== undefined && lay.verdict === 'fits' && (
         <p class="faint">{t.plan.atLeast(formatPurchase(lay.atLeastMm, units))}</p>
       )}

@@ -30,6 +30,12 @@ export const placedSchema = z.object({
   /** 1 … of so many copies of this piece in this material and hand. */
   copy: z.number().int().min(1),
   of: z.number().int().min(1),
+  /** Numbers of the sets it belongs to, where more than one is laid; two where a pair serves two sets. */
+  sets: z.array(z.number().int().min(1)).max(4).readonly().optional(),
+  /** One of the lengths that the piece is joined from. */
+  part: z.object({ n: z.number().int().min(1), of: z.number().int().min(2) }).optional(),
+  /** Cut from here although the cut list puts it into this other material. */
+  guestOf: id.optional(),
   /** `pair`: one placement on doubled cloth gives one plain and one mirrored piece. */
   hand: z.enum(['plain', 'mirrored', 'pair', 'fold', 'either']),
   rotation: z.number(),

@@ -6,7 +6,7 @@ import type { Item, Layout, Placement, Pose } from '../../../nesting/index.ts';
 import { type Fault, verify } from '../../../nesting/verify.ts';
 import type { Cloth, ClothLay, Placed, Project } from '../../exchange/project.ts';
 import { assemble, handsServed } from '../assemble.ts';
-import { type CutDemand, demandsFor } from '../demands.ts';
+import { type CutDemand, possibleDemands } from '../demands.ts';
 import { spreadingOf } from '../spreading.ts';
 
 /**
@@ -38,7 +38,7 @@ export const isSameCopy = (a: CopyId, b: CopyId): boolean =>
   a.stretch === b.stretch && a.item === b.item && a.copy === b.copy;
 
 /** Why a lay cannot be taken up: it was kept by an earlier release, or what it was made from is no longer there. */
-/** `layers`: cloth that lies in layers of several kinds beside each other is not arranged by hand. */
+/** `layers`: several sheets, or cloth that lies double beside single, are not arranged by hand. */
 export type NotTakenUp = 'tooOld' | 'changed' | 'layers';
 
 /** Positions closer than this are the same, mm. */
@@ -49,7 +49,7 @@ export function takeUp(project: Project, lay: ClothLay): HandLay | NotTakenUp {
   if (lay.wanted === undefined) return 'tooOld';
   const cloth = project.cloths.find(({ id }) => id === lay.clothId);
   if (!cloth) return 'changed';
-  const known = new Map(demandsFor(project, lay.materialId).demands.map((cut) => [cut.demand.id, cut]));
+  const known = possibleDemands(project, lay.materialId);
   const demands: CutDemand[] = [];
   for (const { id, plain, mirrored } of lay.wanted) {
     const cut = known.get(id);
@@ -67,7 +67,8 @@ export function takeUp(project: Project, lay: ClothLay): HandLay | NotTakenUp {
     if (error instanceof RangeError) return 'changed';
     throw error;
   }
-  if (stretches.some(({ problem }) => problem.containers.length > 1)) return 'layers';
+  const isSeveralSheets = cloth.kind === 'remnant' && cloth.quantity > 1;
+  if (isSeveralSheets || stretches.some(({ problem }) => problem.containers.length > 1)) return 'layers';
   const segments = [...lay.segments];
   const layouts: Layout[] = [];
   const locked: CopyId[] = [];

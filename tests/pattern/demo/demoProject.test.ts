@@ -47,6 +47,8 @@ describe('the demo project', () => {
       'canvas-roll single fits',
       'canvas-roll folded fits',
       'canvas-roll sequence fits',
+      'canvas-roll partial fits',
+      'canvas-roll middle fits',
       'canvas-roll crosswise fits',
       'vinyl-remnant single fits',
       'lining-roll folded fits',
