@@ -14,6 +14,7 @@ export interface LayFileQuery {
   readonly material?: string;
   readonly spread?: string;
   readonly page?: 'a4' | 'letter';
+  readonly by?: 'material' | 'part';
 }
 
 export type ProjectFile =
@@ -23,7 +24,8 @@ export type ProjectFile =
   | 'positions.csv'
   | 'cutlist.csv'
   | 'labels.pdf'
-  | 'pieces.pdf';
+  | 'pieces.pdf'
+  | 'ticks.pdf';
 
 /**
  * A file of the project as the server has stored it; what is unsent must be sent before.

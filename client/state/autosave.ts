@@ -47,9 +47,15 @@ export class Autosave {
   #sending: Promise<void> | null = null;
   #callOff: (() => void) | null = null;
   #retryMs = FIRST_RETRY_MS;
+  #acknowledged: Project | null = null;
 
   constructor(world: AutosaveWorld) {
     this.#world = world;
+  }
+
+  /** The document as the server holds it in `revision`; null where that isn't known. */
+  get acknowledged(): Project | null {
+    return this.#acknowledged;
   }
 
   get revision(): number {
@@ -62,7 +68,8 @@ export class Autosave {
   }
 
   /** Begins with a project that the server holds in exactly this revision. */
-  open(projectId: string, revision: number): void {
+  open(projectId: string, revision: number, acknowledged: Project | null = null): void {
+    this.#acknowledged = acknowledged;
     this.#callOff?.();
     this.#callOff = null;
     this.#projectId = projectId;
@@ -102,9 +109,9 @@ export class Autosave {
   }
 
   /** The maker saw a newer version of someone else and chose: goes on from that revision. */
-  adopt(revision: number): void {
+  adopt(revision: number, acknowledged: Project | null = null): void {
     this.#world.keep.drop(this.#projectId);
-    this.open(this.#projectId, revision);
+    this.open(this.#projectId, revision, acknowledged);
   }
 
   /** Marks the open project as changed by someone else. */
@@ -142,6 +149,7 @@ export class Autosave {
     switch (outcome.kind) {
       case 'saved':
         this.#revision = outcome.revision;
+        this.#acknowledged = project;
         this.#retryMs = FIRST_RETRY_MS;
         if (this.#unsent === project) {
           this.#unsent = null;

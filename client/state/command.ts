@@ -57,6 +57,11 @@ export type CommandName =
   | 'handOver'
   | 'packRest'
   | 'tidyLay'
+  | 'clearTicks'
+  | 'setTable'
+  | 'addNotion'
+  | 'changeNotion'
+  | 'removeNotion'
   | 'renameProject'
   | 'noteProject'
   | 'takeTheirs';

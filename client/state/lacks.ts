@@ -41,6 +41,7 @@ export function lacksOf(project: Project): Lacks {
       cutlist: cutListLacks(project),
       cloths: clothLacks(project),
       plan: planLacks(project),
+      cut: [],
     };
     known.set(project, lacks);
   }

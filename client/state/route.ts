@@ -1,6 +1,6 @@
 /** Where the maker is: a step of the work, perhaps one thing in it. Kept in the address, so that back and reload work. */
 
-export const STEPS = ['pieces', 'cutlist', 'cloths', 'plan'] as const;
+export const STEPS = ['pieces', 'cutlist', 'cloths', 'plan', 'cut'] as const;
 export type StepName = (typeof STEPS)[number];
 
 export interface Route {

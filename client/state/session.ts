@@ -16,6 +16,7 @@ import {
 } from './history.ts';
 import { LayRun, type LayWorld } from './layRun.ts';
 import type { LocalKeep } from './localKeep.ts';
+import { differOnlyInCutting, mergeCutting, mergeDocuments } from './mergeCutting.ts';
 import type { Messages } from './messages.ts';
 import { renameProject, takeTheirs } from './projectCommands.ts';
 import { SetsRun } from './setsRun.ts';
@@ -261,7 +262,7 @@ export class Session {
   #enter(stored: StoredProject): void {
     this.conflict.set(null);
     this.history.set(beginHistory(stored.project));
-    this.autosave.open(stored.id, stored.revision);
+    this.autosave.open(stored.id, stored.revision, stored.project);
     this.#world.remember(stored.id);
     this.status.set({ kind: 'ready', projectId: stored.id });
   }
@@ -281,8 +282,40 @@ export class Session {
     const stored = await this.#world.projects.read(id).catch(() => null);
     if (!stored || stored.revision === this.autosave.revision || !this.autosave.isSettled) return;
     if (this.projectId !== id) return;
+    if (differOnlyInCutting(this.project, stored.project) && this.#joinWorkAtTable(stored)) return;
     this.#takeOver(stored);
     this.messages.say(this.#world.words.updatedElsewhere);
+  }
+
+  /** Asks for no more than the number of the revision, as often as a page at the table likes; then as `lookForNews`. */
+  async lookForTicks(): Promise<void> {
+    const id = this.projectId;
+    if (id === '' || !this.autosave.isSettled || this.autosave.state.value.kind !== 'saved') return;
+    const summaries = await this.#world.projects.list().catch(() => null);
+    const known = summaries?.find((entry) => entry.id === id);
+    if (known && known.revision !== this.autosave.revision) await this.lookForNews();
+  }
+
+  /**
+   * Joins what was done here and elsewhere since both had the same state, where one of the two was work at the table
+   * alone: no step to undo, nothing to choose.
+   */
+  #joinWorkAtTable(theirs: StoredProject): boolean {
+    const base = this.autosave.acknowledged;
+    const merged = base && mergeDocuments(base, this.project, theirs.project);
+    if (!base || !merged) return false;
+    const before = this.history.value;
+    this.history.set(
+      differOnlyInCutting(base, theirs.project)
+        ? amendEverywhere(before, (project) => ({
+            ...project,
+            cutting: mergeCutting(base.cutting, project.cutting, theirs.project.cutting),
+          }))
+        : perform(before, takeTheirs(merged)),
+    );
+    this.autosave.adopt(theirs.revision, theirs.project);
+    if (JSON.stringify(merged) !== JSON.stringify(theirs.project)) this.autosave.changed(this.project);
+    return true;
   }
 
   /** Theirs becomes the document; ours stays one undo away. */
@@ -310,15 +343,15 @@ export class Session {
 
   #takeOver(theirs: StoredProject): void {
     this.history.set(perform(this.history.value, takeTheirs(theirs.project)));
-    this.autosave.adopt(theirs.revision);
+    this.autosave.adopt(theirs.revision, theirs.project);
   }
 
   async #fetchTheirs(): Promise<void> {
     const id = this.projectId;
     try {
       const theirs = await this.#world.projects.read(id);
-      if (this.projectId === id && this.autosave.state.value.kind === 'conflict')
-        this.conflict.set({ theirs });
+      if (this.projectId !== id || this.autosave.state.value.kind !== 'conflict') return;
+      if (!this.#joinWorkAtTable(theirs)) this.conflict.set({ theirs });
     } catch (error) {
       this.messages.say(this.#world.projects.explain(error), { tone: 'bad' });
     }

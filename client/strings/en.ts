@@ -1,6 +1,7 @@
 import * as cloths from './en/cloths.ts';
 import { did } from './en/commands.ts';
 import * as cutList from './en/cutList.ts';
+import * as cutting from './en/cutting.ts';
 import * as drawing from './en/drawing.ts';
 import * as frame from './en/frame.ts';
 import * as hand from './en/hand.ts';
@@ -19,6 +20,7 @@ export const en = {
   ...cutList,
   ...cloths,
   ...plan,
+  ...cutting,
   ...hand,
 };
 

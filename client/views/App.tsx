@@ -1,5 +1,7 @@
 import { useEffect, useRef } from 'preact/hooks';
 import { totalCopies } from '../../pattern/cutList/index.ts';
+import type { Project } from '../../pattern/exchange/project.ts';
+import { progressOf, tickParts } from '../../pattern/output/ticks.ts';
 import { lacksOf } from '../state/lacks.ts';
 import { currentPlan } from '../state/layCommands.ts';
 import { STEPS, type StepName } from '../state/route.ts';
@@ -7,6 +9,7 @@ import { t } from '../strings/index.ts';
 import { ConflictBanner } from './ConflictBanner.tsx';
 import { ClothsStep } from './cloths/ClothsStep.tsx';
 import { CutListStep } from './cutlist/CutListStep.tsx';
+import { CuttingStep } from './cutting/CuttingStep.tsx';
 import { Header } from './Header.tsx';
 import { PiecesStep } from './pieces/PiecesStep.tsx';
 import { PlanStep } from './plan/PlanStep.tsx';
@@ -108,10 +111,18 @@ function Step({ name }: { readonly name: StepName }) {
       return <ClothsStep />;
     case 'plan':
       return <PlanStep />;
+    case 'cut':
+      return <CuttingStep />;
   }
 }
 
-/** The four steps in the order of the work, each with what it still lacks. */
+/** How much is cut, once something is. */
+function cutFact(project: Project): string {
+  const { done, total } = progressOf(tickParts(project), new Set(project.cutting.ticks));
+  return done === 0 ? t.steps.nothingYet : t.steps.cut(done, total);
+}
+
+/** The steps in the order of the work, each with what it still lacks. */
 function StepNav() {
   const project = useProject();
   const address = useAddress();
@@ -124,6 +135,7 @@ function StepNav() {
     pieces: t.steps.pieces(project.pieces.length),
     cutlist: copies === 0 ? t.steps.nothingYet : t.steps.copies(copies),
     cloths: project.cloths.length === 0 ? t.steps.nothingYet : t.steps.cloths(project.cloths.length),
+    cut: cutFact(project),
     plan: run.kind === 'running' ? t.steps.running : isLaid ? t.steps.laidOut : t.steps.nothingYet,
   };
   return (

@@ -10,7 +10,7 @@ export {
   type StepWork,
 } from './cutting/cuttingOrder.ts';
 export { freeRectangles } from './cutting/freeRectangles.ts';
-export { leftWords, orderMarks, orderSheets } from './cutting/orderSheets.ts';
+export { leftWords, orderMarks, orderSheets, placeWords } from './cutting/orderSheets.ts';
 export { type TablePlace, tablePlaces } from './cutting/tableMoves.ts';
 export { stepWords } from './cutting/words.ts';
 export { DXF_LAYERS, dxfText, layToDxf, piecesToDxf } from './dxf.ts';
@@ -32,4 +32,16 @@ export {
 export type { DocumentFacts, Sheet, SheetWindow } from './sheet.ts';
 export { type DataTable, toCsv, toRecords } from './table.ts';
 export { TEST_SQUARES } from './testSquares.ts';
+export { type TickSheetOptions, tickSheets } from './tickSheets.ts';
+export {
+  type CutHand,
+  type Progress,
+  placementKey,
+  placementMarks,
+  progressOf,
+  stepMark,
+  type TickItem,
+  type TickPart,
+  tickParts,
+} from './ticks.ts';
 export { TILE_PAPERS, type Tile, type TileLayout, type TileOptions, tileFault, tileLayout } from './tiles.ts';

@@ -1,10 +1,11 @@
 import type { Area } from './bandArea.ts';
 import type { Stretch } from './clothFrame.ts';
 import type { DrawingItem, DrawnPoint } from './drawing.ts';
-import { type Bounds, rectangle } from './intervals.ts';
+import { hatchLines } from './hatch.ts';
+import { type Bounds, bounds, type Ring, rectangle } from './intervals.ts';
 import type { DrawingSink } from './sink.ts';
 import { CAP_HEIGHT, textWidth } from './text.ts';
-import { TEXT } from './tokens.ts';
+import { HATCHES, TEXT } from './tokens.ts';
 
 /** Something marked over a lay: mm on the cloth, x along it from the cut end, y across it from the stretch's edge. */
 export type CutMark =
@@ -19,6 +20,8 @@ export type CutMark =
       readonly to: number;
     }
   | { readonly kind: 'left'; readonly segment: number; readonly box: Bounds; readonly words: string }
+  /** A piece that is off the cloth already. */
+  | { readonly kind: 'done'; readonly segment: number; readonly outline: Ring }
   /** Where the cloth lies at the table's end. */
   | { readonly kind: 'table'; readonly segment: number; readonly at: number; readonly words: string };
 
@@ -40,7 +43,13 @@ export function drawCutMarks(
   const lines: { readonly number: number; readonly a: DrawnPoint; readonly b: DrawnPoint }[] = [];
   for (const mark of marks) {
     if (mark.segment !== stretch.index) continue;
-    if (mark.kind === 'left') {
+    if (mark.kind === 'done') {
+      doneMark(
+        sink,
+        mark.outline.map(([along, across]): DrawnPoint => [area.pageX(along), y(across)]),
+        area,
+      );
+    } else if (mark.kind === 'left') {
       leftBox(sink, mark.words, rectangleOf(mark.box, area, y), taken);
     } else if (mark.kind === 'table') {
       if (isShown(mark.at)) tableEnd(sink, mark.words, area.pageX(mark.at), area, taken);
@@ -102,6 +111,23 @@ function badge(sink: DrawingSink, number: string, a: DrawnPoint, b: DrawnPoint, 
   sink.text('rulers', 'cut-number', number, (box.minX + box.maxX) / 2, box.maxY - BADGE.pad, BADGE.size, {
     anchor: 'middle',
   });
+}
+
+/** Hatched over, with a tick: neither needs colour. */
+function doneMark(sink: DrawingSink, ring: Ring, area: Area): void {
+  const box = bounds(ring);
+  if (box.maxX > area.right + 0.05 || box.minX < area.left - 0.05) return;
+  sink.add('rulers', { kind: 'path', role: 'done', lines: [ring], closed: true });
+  const lines = hatchLines([ring], HATCHES.done);
+  if (lines.length > 0) sink.add('rulers', { kind: 'path', role: 'done-hatch', lines, closed: false });
+  const size = Math.min(6, (box.maxX - box.minX) * 0.6, (box.maxY - box.minY) * 0.6);
+  const [x, y] = [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2];
+  const tick: DrawnPoint[] = [
+    [x - size / 2, y],
+    [x - size / 8, y + size / 2],
+    [x + size / 2, y - size / 2],
+  ];
+  sink.add('rulers', { kind: 'path', role: 'done-tick', lines: [tick], closed: false });
 }
 
 function leftBox(sink: DrawingSink, words: string, box: Bounds, taken: Bounds[]): void {

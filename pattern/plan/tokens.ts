@@ -104,6 +104,9 @@ const styles = {
   'cut-number': text(PINE, true),
   'left-box': line(SOFT_INK, 0.2, { dash: [1, 1] }),
   'table-end': line(INK, 0.4, { dash: [0.6, 1], cap: 'round' }),
+  done: { fill: '#eef0f0' },
+  'done-hatch': line(FAINT_INK, 0.12),
+  'done-tick': line(PINE, 0.9, { cap: 'round' }),
   'held-hatch': line(INK, 0.22),
   'scale-bar': line(INK, 0.2),
   'scale-bar-fill': { fill: INK },
@@ -135,6 +138,7 @@ export const HATCHES = {
   fold: { role: 'hatch-fold', angleDeg: 0, spacing: 1.8, double: 0 },
   flaw: { role: 'flaw-hatch', angleDeg: 60, spacing: 0.9, double: 0 },
   offcut: { role: 'offcut-hatch', angleDeg: -60, spacing: 2.2, double: 0 },
+  done: { role: 'done-hatch', angleDeg: 0, spacing: 1.4, double: 0 },
   held: { role: 'held-hatch', angleDeg: 45, spacing: 3.2, double: 0 },
   selvedge: { role: 'selvedge-hatch', angleDeg: 75, spacing: 0.7, double: 0 },
 } as const satisfies Readonly<

@@ -9,6 +9,7 @@ import {
   labelSheets,
   labelsFor,
   piecesToDxf,
+  tickSheets,
 } from '../../pattern/output/index.ts';
 import { checkPiece } from '../../pattern/pieces/index.ts';
 import { sendDownload } from '../http/download.ts';
@@ -28,6 +29,13 @@ const piecesQuery = z.object({
   piece,
   ...fullSize,
   unfold: z.enum(['0', '1']).default('0').describe('1: half pieces opened out'),
+  units,
+  download,
+});
+
+const ticksQuery = z.object({
+  by: z.enum(['material', 'part']).default('material').describe('What the list is ordered by'),
+  page: z.enum(['a4', 'letter']).default('a4').describe('Paper'),
   units,
   download,
 });
@@ -140,6 +148,37 @@ export function projectFileOperations(store: ProjectStore): Operation[] {
           );
         },
       ),
+    ),
+    operation(
+      {
+        method: 'get',
+        path: '/api/projects/{id}/ticks.pdf',
+        id: 'ticksPdf',
+        summary:
+          'Every piece to cut with a box to tick; what is cut already is crossed, what is held back comes last',
+        parameters: ID,
+        query: ticksQuery,
+        answers: { 200: { description: 'The file', mediaType: 'application/pdf' } },
+        problems: [404, 422, 503],
+      },
+      async ({ params, query }, response) => {
+        const project = read(params.id!);
+        if (project.cutList.every((row) => row.plain + row.mirrored + row.onFold === 0)) {
+          throw cannot('The cut list asks for nothing to cut yet.');
+        }
+        const options = { page: query.page, by: query.by, units: query.units ?? project.units };
+        await sendPdf(
+          response,
+          tickSheets(project, options),
+          {
+            project: project.name,
+            what: 'tick list',
+            subject: 'What is cut and what is not',
+            ending: 'ticks',
+          },
+          query.download === '1',
+        );
+      },
     ),
     operation(
       {

@@ -16,7 +16,7 @@ import {
 } from './support.ts';
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-const STEPS = ['Pieces', 'Cut list', 'Cloths', 'Lay plan'] as const;
+const STEPS = ['Pieces', 'Cut list', 'Cloths', 'Lay plan', 'Cutting'] as const;
 
 /** Serious findings of axe-core by the rules of WCAG 2.2 A and AA, as short lines. */
 async function findings(page: Page): Promise<string[]> {

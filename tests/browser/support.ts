@@ -119,7 +119,7 @@ export async function openPage(
   return { page, context, faults };
 }
 
-export function step(page: Page, name: 'Pieces' | 'Cut list' | 'Cloths' | 'Lay plan'): Locator {
+export function step(page: Page, name: 'Pieces' | 'Cut list' | 'Cloths' | 'Lay plan' | 'Cutting'): Locator {
   return page.getByRole('navigation', { name: 'Steps of the work' }).getByRole('link', { name });
 }
 

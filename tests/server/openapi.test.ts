@@ -60,7 +60,7 @@ describe('the API document', () => {
     );
     expect(documented.sort()).toEqual(routesOf(app).sort());
     expect(documented).toContain('get /api/lays/{id}/layout.svg');
-    expect(documented).toHaveLength(35);
+    expect(documented).toHaveLength(36);
   });
 
   it('is OpenAPI 3.1 with unique operations, named parameters and no loose reference', async () => {
@@ -146,7 +146,14 @@ describe('the API document', () => {
     await check('get', '/api/projects/{id}/revisions', { id });
     await check('get', '/api/projects/{id}/revisions/{revision}', { id, revision: '1' });
     await check('get', '/api/projects/{id}/revisions/{revision}', { id, revision: '9' });
-    for (const file of ['pieces.pdf', 'pieces.dxf', 'cutlist.csv', 'cutlist.json', 'labels.pdf']) {
+    for (const file of [
+      'pieces.pdf',
+      'pieces.dxf',
+      'cutlist.csv',
+      'cutlist.json',
+      'labels.pdf',
+      'ticks.pdf',
+    ]) {
       await check('get', `/api/projects/{id}/${file}`, { id });
       await check('get', `/api/projects/{id}/${file}`, { id: 'nowhere' });
     }

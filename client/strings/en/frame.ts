@@ -10,6 +10,7 @@ const stepName: Readonly<Record<StepName, string>> = {
   cutlist: 'Cut list',
   cloths: 'Cloths',
   plan: 'Lay plan',
+  cut: 'Cutting',
 };
 
 export const app = {
@@ -118,6 +119,7 @@ export const steps = {
   cloths: (count: number) => many(count, 'cloth'),
   running: 'laying out …',
   laidOut: 'laid out',
+  cut: (done: number, total: number) => `${done} of ${total} cut`,
 };
 
 export const lacks = {

@@ -1,0 +1,57 @@
+import { many } from './words.ts';
+
+/** At the table: the order of cutting, ticks, what is still to cut. */
+
+export const cutting = {
+  title: 'Cutting',
+  lead: 'Tick what is cut. Ticks are kept with the project and show on every page that has it open.',
+  nothing: 'Nothing to cut yet: the cut list is empty.',
+  progress: (done: number, total: number) =>
+    done === total ? `All ${total} cut` : `${done} of ${total} cut`,
+  left: (count: number) => `${count} to go`,
+  materialDone: 'all cut',
+  heldLeft: (count: number) => `${many(count, 'piece')} held back to the end`,
+  order: 'In the order of',
+  orders: { plan: 'the lay plan', material: 'materials', part: 'parts' },
+  hideDone: 'Hide what is cut',
+  table: 'Length of the table',
+  tableHelp: 'Along the cloth. The order then says where to move the cloth on; empty: it has room.',
+  notLaid: 'Not laid out yet, so there is no order of cutting. Tick the pieces as you cut them.',
+  goToPlan: 'Lay it out',
+  stale: 'Changed since it was laid out: lay it out again before you cut by this.',
+  whichLay: 'Cut by',
+  lay: (cloth: string, spread: string) => `${cloth}, ${spread}`,
+  part: (number: number, spread: string) => `Part ${number}: ${spread}`,
+  spreads: { single: 'single layer, right side up', doubled: 'doubled, every cut goes through both layers' },
+  picture: (cloth: string) =>
+    `Order of cutting on ${cloth}: straight cuts numbered as the steps, cut pieces marked`,
+  steps: 'Steps',
+  step: (number: number) => `Step ${number}`,
+  places: 'On your table',
+  remains: 'What is left',
+  positions: 'Where to chalk it',
+  points: {
+    near: 'nearest the cut end',
+    far: 'farthest from it',
+    low: 'nearest the selvedge',
+    lowFold: 'nearest the fold',
+    lowBox: 'nearest the lower edge',
+    high: 'farthest across',
+  },
+  along: 'along',
+  across: 'across',
+  measured: 'Along from the cut end, across from the edge at the bottom of the drawing, as by its rulers.',
+  hold: 'Hold back',
+  holdHelp: 'Cut last, to measure: its place on the cloth stays free.',
+  holdNamed: (name: string, material: string) => `Hold back ${name} in ${material}`,
+  held: 'Held back',
+  heldTitle: 'Held back: cut these last, to measure',
+  hands: { plain: 'plain', mirrored: 'mirrored', fold: 'on fold' },
+  itemNamed: (name: string, material: string, hand: string, copy: number, of: number) =>
+    `${name}, ${material}, ${hand} ${copy} of ${of}`,
+  opened: (size: string) => `${size} opened`,
+  clear: 'Take all ticks away',
+  cleared: 'All ticks are taken away.',
+  paper: 'Tick list (PDF)',
+  allDone: 'Nothing left here.',
+};

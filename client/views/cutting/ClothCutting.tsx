@@ -1,0 +1,227 @@
+import { useMemo } from 'preact/hooks';
+import type { ClothLay, Project } from '../../../pattern/exchange/project.ts';
+import {
+  type CutStep,
+  type CuttingOrder,
+  type CuttingStretch,
+  cuttingOrder,
+  layPositions,
+  leftWords,
+  placementKey,
+  placeWords,
+  stepMark,
+  stepWords,
+} from '../../../pattern/output/index.ts';
+import { caution } from '../../../pattern/plan/words.ts';
+import { withTicks } from '../../state/cuttingCommands.ts';
+import { t } from '../../strings/index.ts';
+import { useSession } from '../shared/hooks.ts';
+import { Icon } from '../shared/Icon.tsx';
+import { ChalkPoints } from './ChalkPoints.tsx';
+import { CutPicture } from './CutPicture.tsx';
+import { BigTick } from './TickList.tsx';
+
+interface ClothCuttingProps {
+  readonly project: Project;
+  readonly lay: ClothLay;
+  /** Which pieces of the cut list each placement gives, by `placementKey`. */
+  readonly marks: ReadonlyMap<string, readonly string[]>;
+  readonly ticks: ReadonlySet<string>;
+  readonly hideDone: boolean;
+}
+
+/** One cloth cut step by step: enough to do it without paper. */
+export function ClothCutting({ project, lay, marks, ticks, hideDone }: ClothCuttingProps) {
+  const cloth = project.cloths.find((entry) => entry.id === lay.clothId);
+  const material = project.materials.find((entry) => entry.id === lay.materialId);
+  const order = useMemo(
+    () => cuttingOrder(lay, project),
+    [lay, project.cutList, project.pieces, project.cloths, project.cutting.tableMm],
+  );
+  const done = useMemo(
+    () =>
+      new Set(
+        [...marks].filter(([, own]) => own.length > 0 && own.every((m) => ticks.has(m))).map(([key]) => key),
+      ),
+    [marks, ticks],
+  );
+  const several = order.stretches.length > 1;
+  return (
+    <div class="cloth-cutting">
+      <h4>{cloth?.name ?? lay.clothId}</h4>
+      <p class="caution">
+        <Icon name="lacking" /> {caution(material, cloth, project)}
+      </p>
+      {order.stretches
+        .filter(({ steps }) => steps.length > 0)
+        .map((stretch) => (
+          <section key={stretch.segment} class="stretch">
+            <h5>
+              {several
+                ? t.cutting.part(
+                    stretch.segment + 1,
+                    t.cutting.spreads[stretch.doubled ? 'doubled' : 'single'],
+                  )
+                : t.cutting.spreads[stretch.doubled ? 'doubled' : 'single']}
+            </h5>
+            <div class="stretch-columns">
+              <CutPicture
+                project={project}
+                lay={lay}
+                stretch={stretch}
+                done={done}
+                label={t.cutting.picture(cloth?.name ?? lay.clothId)}
+              />
+              <div class="stretch-steps">
+                <Places project={project} stretch={stretch} />
+                <Steps
+                  project={project}
+                  lay={lay}
+                  stretch={stretch}
+                  marks={marks}
+                  ticks={ticks}
+                  hideDone={hideDone}
+                />
+                <Left project={project} order={order} stretch={stretch} />
+              </div>
+            </div>
+          </section>
+        ))}
+    </div>
+  );
+}
+
+interface StepsProps extends ClothCuttingProps {
+  readonly stretch: CuttingStretch;
+}
+
+function Steps({ project, lay, stretch, marks, ticks, hideDone }: StepsProps) {
+  const session = useSession();
+  const marksOf = (tags: readonly string[]): string[] =>
+    stretch.pieces.flatMap((piece) =>
+      tags.includes(piece.tag) ? (marks.get(placementKey(piece)) ?? []) : [],
+    );
+  const isDone = (step: CutStep): boolean => {
+    const own = marksOf(step.frees);
+    // A step of outlines is done with its pieces; a ruler's cut is ticked itself.
+    return step.work.kind === 'outline' || step.work.kind === 'held'
+      ? own.length > 0 && own.every((mark) => ticks.has(mark))
+      : ticks.has(stepMark(lay, step));
+  };
+  const shown = hideDone ? stretch.steps.filter((step) => !isDone(step)) : stretch.steps;
+  if (shown.length === 0) return <p class="faint">{t.cutting.allDone}</p>;
+  return (
+    <ol class="cut-steps" aria-label={t.cutting.steps}>
+      {shown.map((step) => {
+        const { what, at, gives } = stepWords(step, project.units, stretch.doubled);
+        const byPiece = step.work.kind === 'outline' || step.work.kind === 'held';
+        const own = byPiece ? marksOf(step.frees) : [stepMark(lay, step), ...marksOf(step.frees)];
+        return (
+          <li key={step.number} class={isDone(step) ? 'cut-step done' : 'cut-step'}>
+            <BigTick
+              name={`${t.cutting.step(step.number)}: ${what}`}
+              on={isDone(step)}
+              onChange={(on) => session.amend(withTicks(own, on))}
+              class="cut-step-tick"
+            >
+              <span class="step-mark">{step.number}</span>
+              <span>
+                {what}
+                {at !== '' && <strong>{at}</strong>}
+                {gives !== '' && !byPiece && <span class="gives">→ {gives}</span>}
+              </span>
+            </BigTick>
+            {byPiece && (
+              <Pieces
+                project={project}
+                lay={lay}
+                stretch={stretch}
+                marks={marks}
+                ticks={ticks}
+                hideDone={hideDone}
+                tags={step.frees}
+              />
+            )}
+          </li>
+        );
+      })}
+    </ol>
+  );
+}
+
+interface PiecesProps extends StepsProps {
+  readonly tags: readonly string[];
+}
+
+/** Pieces cut one by one, each with the points to chalk. */
+function Pieces({ project, lay, stretch, marks, ticks, hideDone, tags }: PiecesProps) {
+  const session = useSession();
+  const positions = useMemo(
+    () => layPositions(lay, project).find(({ segment }) => segment === stretch.segment),
+    [lay, project.pieces, project.cutList],
+  );
+  const names = new Map(project.pieces.map((piece) => [piece.id, piece.name]));
+  return (
+    <ul class="outline-pieces">
+      {tags.map((tag) => {
+        const piece = stretch.pieces.find((entry) => entry.tag === tag);
+        if (!piece) return null;
+        const own = marks.get(placementKey(piece)) ?? [];
+        const on = own.length > 0 && own.every((mark) => ticks.has(mark));
+        if (on && hideDone) return null;
+        const name = names.get(piece.pieceId) ?? piece.pieceId;
+        const place = positions?.pieces.find((entry) => entry.tag === tag);
+        return (
+          <li key={tag}>
+            <BigTick
+              name={`${tag}, ${name}`}
+              on={on}
+              onChange={(ticked) => session.amend(withTicks(own, ticked))}
+            >
+              <strong>{tag}</strong> {name} <span class="faint">{t.plan.hands[piece.hand]}</span>
+            </BigTick>
+            {place && positions && (
+              <ChalkPoints position={place} from={positions.from} units={project.units} />
+            )}
+          </li>
+        );
+      })}
+    </ul>
+  );
+}
+
+function Places({ project, stretch }: Pick<StepsProps, 'project' | 'stretch'>) {
+  if (stretch.places.length === 0) return null;
+  return (
+    <div class="table-places">
+      <h6>{t.cutting.places}</h6>
+      <ol class="plain-list">
+        {placeWords(stretch, project.units).map(({ where, cuts, hangs }) => (
+          <li key={where}>
+            {where}
+            {cuts !== '' && <strong> {cuts}</strong>}
+            {hangs !== '' && <span class="faint"> {hangs}</span>}
+          </li>
+        ))}
+      </ol>
+    </div>
+  );
+}
+
+interface LeftProps extends Pick<StepsProps, 'project' | 'stretch'> {
+  readonly order: CuttingOrder;
+}
+
+function Left({ project, order, stretch }: LeftProps) {
+  const isLast = stretch.segment === order.stretches.at(-1)?.segment;
+  return (
+    <details class="help">
+      <summary>{t.cutting.remains}</summary>
+      <ul class="plain-list">
+        {leftWords(order, stretch, isLast, project.units).map((words) => (
+          <li key={words}>{words}</li>
+        ))}
+      </ul>
+    </details>
+  );
+}

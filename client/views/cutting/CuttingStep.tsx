@@ -1,0 +1,257 @@
+import { useEffect, useMemo } from 'preact/hooks';
+import type { ClothLay, Project } from '../../../pattern/exchange/project.ts';
+import { placementMarks, progressOf, type TickPart, tickParts } from '../../../pattern/output/ticks.ts';
+import { Choice, Select, Tick } from '../../fields/Choice.tsx';
+import { LengthField } from '../../fields/NumberFields.tsx';
+import { clearTicks, setTable } from '../../state/cuttingCommands.ts';
+import { materialsToCut } from '../../state/layCommands.ts';
+import { bestOnRoll, laysOf } from '../../state/planView.ts';
+import { Store } from '../../state/store.ts';
+import { t } from '../../strings/index.ts';
+import { useAddress, useProject, useSession, useStore } from '../shared/hooks.ts';
+import { FileButton, FilesFault, useFiles } from '../take/FileButton.tsx';
+import { ClothCutting } from './ClothCutting.tsx';
+import { TickList } from './TickList.tsx';
+
+const ORDERS = ['plan', 'material', 'part'] as const;
+type Order = (typeof ORDERS)[number];
+
+/** Kept while the maker goes to other steps. */
+const orderChosen = new Store<Order>('plan');
+const doneHidden = new Store(false);
+/** By material: which of several layouts of a roll is cut. */
+const layChosen = new Store<ReadonlyMap<string, string>>(new Map());
+
+/** How often a page at the table asks what others have ticked. */
+const LOOK_EVERY_MS = 3_000;
+
+/** At the table: what to cut next, and what is cut. */
+export function CuttingStep() {
+  const project = useProject();
+  const parts = useMemo(() => tickParts(project), [project.cutList, project.pieces, project.materials]);
+  const ticks = useMemo(() => new Set(project.cutting.ticks), [project.cutting.ticks]);
+  useSharedTicks();
+  return (
+    <div class="step-body cutting">
+      <header class="step-head">
+        <h2>{t.cutting.title}</h2>
+        <p class="lead">{t.cutting.lead}</p>
+      </header>
+      {parts.length === 0 ? (
+        <p class="empty">{t.cutting.nothing}</p>
+      ) : (
+        <Bench project={project} parts={parts} ticks={ticks} />
+      )}
+    </div>
+  );
+}
+
+/** Other pages' ticks show here soon, without being asked for. */
+function useSharedTicks(): void {
+  const session = useSession();
+  useEffect(() => {
+    const look = (): void => {
+      if (document.visibilityState === 'visible') void session.lookForTicks();
+    };
+    const timer = setInterval(look, LOOK_EVERY_MS);
+    return () => clearInterval(timer);
+  }, [session]);
+}
+
+interface BenchProps {
+  readonly project: Project;
+  readonly parts: readonly TickPart[];
+  readonly ticks: ReadonlySet<string>;
+}
+
+function Bench({ project, parts, ticks }: BenchProps) {
+  const session = useSession();
+  const order = useStore(orderChosen);
+  const hideDone = useStore(doneHidden);
+  const files = useFiles();
+  const now = parts.filter(({ held }) => !held);
+  const held = parts.filter((part) => part.held);
+  const materials = materialsToCut(project);
+  const clear = (): void => {
+    session.do(clearTicks());
+    session.announce(t.cutting.cleared);
+  };
+  return (
+    <>
+      <ProgressPart project={project} parts={parts} ticks={ticks} />
+      <section class="panel cutting-bar" aria-label={t.cutting.order}>
+        <div class="row">
+          <Choice
+            label={t.cutting.order}
+            value={order}
+            options={ORDERS.map((value) => ({ value, label: t.cutting.orders[value] }))}
+            onChange={(value) => orderChosen.set(value)}
+          />
+          {order === 'plan' && (
+            <LengthField
+              label={t.cutting.table}
+              mm={project.cutting.tableMm}
+              help={t.cutting.tableHelp}
+              onChange={(mm) => session.do(setTable(mm))}
+              onClear={() => session.do(setTable(null))}
+            />
+          )}
+        </div>
+        <div class="row">
+          <Tick label={t.cutting.hideDone} on={hideDone} onChange={(on) => doneHidden.set(on)} />
+          <FileButton
+            files={files}
+            file="ticks.pdf"
+            query={{ by: order === 'part' ? 'part' : 'material' }}
+            label={t.cutting.paper}
+          />
+          <button type="button" class="quiet" disabled={ticks.size === 0} onClick={clear}>
+            {t.cutting.clear}
+          </button>
+        </div>
+        <FilesFault files={files} />
+      </section>
+      {order === 'part' && (
+        <TickList project={project} parts={byPiece(now)} ticks={ticks} hideDone={hideDone} withMaterial />
+      )}
+      {order !== 'part' &&
+        materials.map((material) => {
+          const own = now.filter(({ materialId }) => materialId === material.id);
+          return (
+            <section key={material.id} class="material-cutting" aria-label={material.name}>
+              <h3>{material.name}</h3>
+              {order === 'plan' ? (
+                <ByPlan
+                  project={project}
+                  materialId={material.id}
+                  parts={parts.filter(({ materialId }) => materialId === material.id)}
+                  ticks={ticks}
+                  hideDone={hideDone}
+                />
+              ) : (
+                <TickList
+                  project={project}
+                  parts={own}
+                  ticks={ticks}
+                  hideDone={hideDone}
+                  withMaterial={false}
+                />
+              )}
+            </section>
+          );
+        })}
+      {order !== 'plan' && held.length > 0 && (
+        <section class="material-cutting" aria-label={t.cutting.heldTitle}>
+          <h3>{t.cutting.heldTitle}</h3>
+          <TickList project={project} parts={held} ticks={ticks} hideDone={hideDone} withMaterial />
+        </section>
+      )}
+    </>
+  );
+}
+
+/** How far it is, in all and by material. */
+function ProgressPart({ project, parts, ticks }: BenchProps) {
+  const { done, total } = progressOf(parts, ticks);
+  const heldLeft = progressOf(
+    parts.filter(({ held }) => held),
+    ticks,
+  );
+  return (
+    <section class="cutting-progress panel" aria-label={t.cutting.progress(done, total)}>
+      <p class="cutting-figure">
+        <strong>{t.cutting.progress(done, total)}</strong>
+        {heldLeft.total > heldLeft.done && (
+          <span class="faint"> {t.cutting.heldLeft(heldLeft.total - heldLeft.done)}</span>
+        )}
+      </p>
+      <progress max={total} value={done} aria-label={t.cutting.progress(done, total)} />
+      <ul class="material-progress">
+        {materialsToCut(project).map((material) => {
+          const own = progressOf(
+            parts.filter(({ materialId }) => materialId === material.id),
+            ticks,
+          );
+          const isDone = own.done === own.total;
+          return (
+            <li key={material.id} class={isDone ? 'done' : undefined}>
+              {material.name}{' '}
+              <strong>{isDone ? t.cutting.materialDone : t.cutting.left(own.total - own.done)}</strong>
+            </li>
+          );
+        })}
+      </ul>
+    </section>
+  );
+}
+
+interface ByPlanProps extends BenchProps {
+  readonly materialId: string;
+  readonly hideDone: boolean;
+}
+
+/** Remnants first, then one layout of a roll: the maker chooses which. */
+function ByPlan({ project, materialId, parts, ticks, hideDone }: ByPlanProps) {
+  const run = useStore(useSession().lay.state);
+  const chosen = useStore(layChosen);
+  const address = useAddress();
+  const { results, standing } = laysOf(project, materialId, run);
+  const placed = results.filter((lay) => lay.segments.some((segment) => segment.placed.length > 0));
+  const kindOf = (lay: ClothLay) => project.cloths.find((cloth) => cloth.id === lay.clothId)?.kind;
+  const remnants = placed.filter((lay) => kindOf(lay) === 'remnant');
+  const rolls = placed.filter((lay) => kindOf(lay) === 'roll');
+  const keyOf = (lay: ClothLay) => `${lay.clothId} ${lay.spread}`;
+  const roll =
+    rolls.find((lay) => keyOf(lay) === chosen.get(materialId)) ?? bestOnRoll(rolls) ?? rolls[0] ?? null;
+  const lays = roll ? [...remnants, roll] : remnants;
+  const marks = useMemo(
+    () => placementMarks(lays, project),
+    [results, roll && keyOf(roll), project.cutList, project.pieces],
+  );
+  if (lays.length === 0) {
+    return (
+      <>
+        <p class="faint">
+          {t.cutting.notLaid} <a href={address('plan')}>{t.cutting.goToPlan}</a>
+        </p>
+        <TickList project={project} parts={parts} ticks={ticks} hideDone={hideDone} withMaterial={false} />
+      </>
+    );
+  }
+  return (
+    <>
+      {standing === 'outOfDate' && <p class="banner warn">{t.cutting.stale}</p>}
+      {rolls.length > 1 && roll && (
+        <Select
+          label={t.cutting.whichLay}
+          value={keyOf(roll)}
+          options={rolls.map((lay) => ({
+            value: keyOf(lay),
+            label: t.cutting.lay(
+              project.cloths.find((cloth) => cloth.id === lay.clothId)?.name ?? lay.clothId,
+              lay.spread === 'single' ? t.plan.single : t.plan.folded,
+            ),
+          }))}
+          onChange={(value) => layChosen.set(new Map(chosen).set(materialId, value))}
+        />
+      )}
+      {lays.map((lay, i) => (
+        <ClothCutting
+          key={keyOf(lay)}
+          project={project}
+          lay={lay}
+          marks={marks[i] ?? new Map()}
+          ticks={ticks}
+          hideDone={hideDone}
+        />
+      ))}
+    </>
+  );
+}
+
+/** Rows of one piece in several materials next to each other. */
+function byPiece(parts: readonly TickPart[]): TickPart[] {
+  const groups = new Map<string, TickPart[]>();
+  for (const part of parts) groups.set(part.pieceId, [...(groups.get(part.pieceId) ?? []), part]);
+  return [...groups.values()].flat();
+}

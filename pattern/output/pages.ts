@@ -1,0 +1,236 @@
+import type { Project } from '../exchange/project.ts';
+import type { Drawing } from '../plan/index.ts';
+import { rectangle } from '../plan/intervals.ts';
+import type { DrawingSink } from '../plan/sink.ts';
+import { cleanText, isolate, LEADING, shorten, textWidth, wrap } from '../plan/text.ts';
+import { PAGE_MARGIN_MM, PAPERS, TEXT } from '../plan/tokens.ts';
+import { LANG } from '../plan/words.ts';
+import type { ShownUnits } from '../units/index.ts';
+import { blankPage } from './pageTable.ts';
+import type { Sheet, SheetWindow } from './sheet.ts';
+
+const AFTER_WINDOW_MM = 3;
+const STEP = { size: 3.2, box: 3.6, number: 12, text: 18, between: 1.8 } as const;
+/** Width of the names before rows of boxes. */
+const NAME_MM = 64;
+/** A row higher than this may go on overleaf. */
+const MOST_ROW_MM = 40;
+
+/** The project's name, and how fine lengths are told. */
+export function pageSubtitle(project: Project, units: ShownUnits): string {
+  return `${isolate(cleanText(project.name))} · ${units === 'in' ? 'inches, to 1/16' : `${units}, to 1 mm`}`;
+}
+
+/** Pages written from top to bottom. */
+export class Pages {
+  readonly #title: string;
+  readonly #subtitle: string;
+  readonly #width: number;
+  readonly #height: number;
+  readonly #done: Sheet[] = [];
+  #sink: DrawingSink;
+  #windows: SheetWindow[] = [];
+  #y = 0;
+
+  constructor(title: string, subtitle: string, page: keyof typeof PAPERS) {
+    this.#title = title;
+    this.#subtitle = subtitle;
+    ({ width: this.#width, height: this.#height } = PAPERS[page]);
+    this.#sink = this.#begin();
+  }
+
+  get #inner(): number {
+    return this.#width - 2 * PAGE_MARGIN_MM;
+  }
+
+  #begin(): DrawingSink {
+    const sink = blankPage(this.#width, this.#height);
+    const y = PAGE_MARGIN_MM + TEXT.title * 0.8;
+    const title = shorten(this.#title, this.#inner, TEXT.title, 'title');
+    sink.text('notes', 'title', title, PAGE_MARGIN_MM, y, TEXT.title);
+    sink.text(
+      'notes',
+      'subtitle',
+      shorten(this.#subtitle, this.#inner, 3, 'subtitle'),
+      PAGE_MARGIN_MM,
+      y + 4.8,
+      3,
+    );
+    this.#y = y + 6.6;
+    return sink;
+  }
+
+  #room(height: number): void {
+    if (this.#y + height <= this.#height - PAGE_MARGIN_MM) return;
+    this.#end();
+    this.#sink = this.#begin();
+  }
+
+  #end(): void {
+    const first = this.#done.length === 0;
+    const drawing: Drawing = {
+      widthMm: this.#width,
+      heightMm: this.#height,
+      title: this.#title,
+      description: this.#subtitle,
+      lang: LANG,
+      scale: 1,
+      frames: [],
+      layers: this.#sink.layers(),
+    };
+    this.#done.push({
+      drawing,
+      ...(first ? { bookmark: this.#title } : {}),
+      ...(this.#windows.length > 0 ? { windows: this.#windows } : {}),
+    });
+    this.#windows = [];
+  }
+
+  note(words: string, strong = false): void {
+    const role = strong ? 'note-strong' : 'note';
+    for (const line of wrap(words, this.#inner, TEXT.note, role)) {
+      this.#room(TEXT.note * LEADING);
+      this.#y += TEXT.note * LEADING + 0.2;
+      this.#sink.text('notes', role, line, PAGE_MARGIN_MM, this.#y, TEXT.note);
+    }
+  }
+
+  head(words: string): void {
+    this.#room(14);
+    this.#y += 7;
+    this.#sink.text('notes', 'fact', words, PAGE_MARGIN_MM, this.#y, 3.6);
+    this.#y += 0.8;
+  }
+
+  window(drawing: Drawing): void {
+    this.#room(drawing.heightMm);
+    const clip = { x: PAGE_MARGIN_MM, y: this.#y, width: drawing.widthMm, height: drawing.heightMm };
+    this.#windows.push({ drawing, x: clip.x, y: clip.y, clip });
+    this.#y += drawing.heightMm + AFTER_WINDOW_MM;
+  }
+
+  /** A box to tick, the step's number, and its lines: what, where (strong), what comes of it. */
+  step(number: string, what: string, at: string, gives: string): void {
+    const { size } = STEP;
+    const width = this.#inner - STEP.text;
+    const lines = [
+      ...wrap(what, width, size, 'note').map((text) => ({ text, role: 'note' as const })),
+      ...(at === ''
+        ? []
+        : wrap(at, width, size, 'note-strong').map((text) => ({ text, role: 'note-strong' as const }))),
+      ...(gives === ''
+        ? []
+        : wrap(gives, width, size, 'note').map((text) => ({ text, role: 'note' as const }))),
+    ];
+    this.#room(Math.min(lines.length, 8) * size * LEADING + STEP.between);
+    this.#y += STEP.between;
+    this.#box(PAGE_MARGIN_MM, this.#y + 0.5, false);
+    if (number !== '') {
+      this.#sink.text(
+        'notes',
+        'cut-number',
+        number,
+        PAGE_MARGIN_MM + STEP.number,
+        this.#y + size * LEADING,
+        4,
+        {
+          anchor: 'end',
+        },
+      );
+    }
+    for (const { text, role } of lines) {
+      this.#room(size * LEADING);
+      this.#y += size * LEADING;
+      this.#sink.text('notes', role, text, PAGE_MARGIN_MM + STEP.text - 3, this.#y, size);
+    }
+    this.#y += 0.6;
+  }
+
+  /** A row of boxes to tick under a name: what each is, crossed where it is done. */
+  boxes(
+    name: string,
+    detail: string,
+    boxes: readonly { readonly words: string; readonly done: boolean }[],
+  ): void {
+    const { size, box } = STEP;
+    const column = NAME_MM;
+    const cells = boxes.map(({ words, done }) => ({
+      words,
+      done,
+      width: box + 1.2 + textWidth(words, size, 'note') + 3.5,
+    }));
+    const rows: (typeof cells)[] = [[]];
+    let used = 0;
+    for (const cell of cells) {
+      if (used + cell.width > this.#inner - column && (rows.at(-1)?.length ?? 0) > 0) {
+        rows.push([]);
+        used = 0;
+      }
+      rows.at(-1)?.push(cell);
+      used += cell.width;
+    }
+    const names = wrap(name, column - 3, size, 'note-strong').slice(0, 2);
+    const details = wrap(detail, column - 3, TEXT.note, 'note').slice(0, 2);
+    const left = names.length * size * LEADING + details.length * TEXT.note * LEADING;
+    const row = box + 2.2;
+    const height = Math.max(left, rows.length * row) + 2;
+    this.#room(Math.min(height, MOST_ROW_MM));
+    const top = this.#y;
+    let y = top + 0.6;
+    for (const line of names) {
+      y += size * LEADING;
+      this.#sink.text('notes', 'note-strong', line, PAGE_MARGIN_MM, y, size);
+    }
+    for (const line of details) {
+      y += TEXT.note * LEADING;
+      this.#sink.text('notes', 'note', line, PAGE_MARGIN_MM, y, TEXT.note);
+    }
+    for (const cellsOfRow of rows) {
+      if (this.#y + row > this.#height - PAGE_MARGIN_MM) this.#room(row);
+      let x = PAGE_MARGIN_MM + column;
+      for (const cell of cellsOfRow) {
+        this.#box(x, this.#y + 1.4, cell.done);
+        this.#sink.text('notes', 'note', cell.words, x + box + 1.2, this.#y + 1.4 + box - 0.6, size);
+        x += cell.width;
+      }
+      this.#y += row;
+    }
+    this.#y = Math.max(this.#y, y) + 1.4;
+    const line = [
+      [PAGE_MARGIN_MM, this.#y],
+      [this.#width - PAGE_MARGIN_MM, this.#y],
+    ] as const;
+    this.#sink.add('notes', { kind: 'path', role: 'table-line', lines: [line], closed: false });
+  }
+
+  #box(x: number, y: number, done: boolean): void {
+    const side = STEP.box;
+    this.#sink.add('notes', {
+      kind: 'path',
+      role: 'ruler',
+      lines: [rectangle(x, y, side, side)],
+      closed: true,
+    });
+    if (!done) return;
+    this.#sink.add('notes', {
+      kind: 'path',
+      role: 'notch',
+      closed: false,
+      lines: [
+        [
+          [x + 0.5, y + 0.5],
+          [x + side - 0.5, y + side - 0.5],
+        ],
+        [
+          [x + side - 0.5, y + 0.5],
+          [x + 0.5, y + side - 0.5],
+        ],
+      ],
+    });
+  }
+
+  close(): Sheet[] {
+    this.#end();
+    return this.#done;
+  }
+}
