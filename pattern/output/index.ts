@@ -21,6 +21,7 @@ export { type FullPieceSheetsOptions, fullPieceSheets, fullPiecesFault } from '.
 export { type FullSizeOptions, MOST_SHEETS } from './fullSizeSheets.ts';
 export { type Label, type LabelSheet, labelFault, labelSheets, labelSize, labelsFor } from './labels.ts';
 export { consumptionTable, positionsTable } from './layTables.ts';
+export { placementKey } from './placements.ts';
 export { clothName, type PlanSheetOptions, planSheets } from './planSheets.ts';
 export {
   type ClothPoint,
@@ -36,7 +37,6 @@ export { type TickSheetOptions, tickSheets } from './tickSheets.ts';
 export {
   type CutHand,
   type Progress,
-  placementKey,
   placementMarks,
   progressOf,
   stepMark,

@@ -1,10 +1,11 @@
 import { boundingBox } from '../../nesting/geometry/rings.ts';
 import { setsTimes } from '../cutList/sets.ts';
 import { pieceIn } from '../cutList/sizing.ts';
-import type { ClothLay, CutRow, Piece, Placed, Project } from '../exchange/project.ts';
+import type { ClothLay, CutRow, Piece, Project } from '../exchange/project.ts';
 import { checkPiece, pieceSize, wholeShape } from '../pieces/index.ts';
 import { cleanText } from '../plan/text.ts';
 import type { CutStep } from './cutting/cuttingOrder.ts';
+import { placementKey } from './placements.ts';
 
 /** A piece of cloth that the cut list asks for: what gets a tick once it is cut. */
 export type CutHand = 'plain' | 'mirrored' | 'fold';
@@ -99,11 +100,6 @@ export function progressOf(parts: readonly TickPart[], ticks: ReadonlySet<string
   return { done: items.filter(({ mark }) => ticks.has(mark)).length, total: items.length };
 }
 
-/** A placement within its lay. */
-export function placementKey({ pieceId, hand, copy }: Pick<Placed, 'pieceId' | 'hand' | 'copy'>): string {
-  return `${pieceId} ${hand} ${copy}`;
-}
-
 /**
  * Which pieces of the cut list each placement gives, by `placementKey`, for lays of one material that are cut one
  * after the other (remnants, then one roll): a pair gives two, and a placement of either hand what is still open.
@@ -125,7 +121,7 @@ export function placementMarks(
     for (const placed of lay.segments.flatMap(({ placed: list }) => list)) {
       const take = (...hands: CutHand[]): string[] => {
         for (const hand of hands) {
-          const item = open.get(`${lay.materialId} ${placed.pieceId} ${hand}`)?.shift();
+          const item = open.get(`${placed.guestOf ?? lay.materialId} ${placed.pieceId} ${hand}`)?.shift();
           if (item) return [item.mark];
         }
         return [];

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { ClothLay, Project } from '../../pattern/exchange/project.ts';
+import { type ClothLay, type Project, SPREADS } from '../../pattern/exchange/project.ts';
 import {
   blockCuts,
   type CutPiece,
@@ -15,12 +15,15 @@ import { flatItems } from '../../pattern/plan/index.ts';
 import { type Bounds, bounds } from '../../pattern/plan/intervals.ts';
 import {
   elevenMetres,
+  GUSSET,
   manySmall,
+  rect,
   remnant,
   type Sample,
   singleLayer,
   twoSegments,
 } from '../plan/sampleLays.ts';
+import { layOf, smallProject } from '../support/layOf.ts';
 
 const INCH = 25.4;
 
@@ -38,7 +41,7 @@ function block(
     [x + width, y + height],
     [x, y + height],
   ] as const;
-  return { tag, pieceId: tag, hand: 'plain', copy: 1, held: false, outline, ...more };
+  return { tag, key: tag, pieceId: tag, hand: 'plain', held: false, outline, ...more };
 }
 
 /** A sheet cut straight through again and again: what straight cuts alone can take apart. */
@@ -172,8 +175,8 @@ describe('straight cuts', () => {
 
   it('free every piece once and cut none, however they lie', () => {
     fc.assert(
-      fc.property(scattered, fc.boolean(), (pieces, onFold) => {
-        const cuts = blockCuts(pieces, { ...SHEET, onFold });
+      fc.property(scattered, fc.boolean(), fc.boolean(), (pieces, onFold, onFoldHigh) => {
+        const cuts = blockCuts(pieces, { ...SHEET, onFold, onFoldHigh });
         expectNoPieceCut(pieces, cuts);
         expectFreedAllRound(pieces, cuts, onFold ? { ...SHEET, minY: Number.NaN } : SHEET);
         expect(freedBy(cuts).sort()).toEqual(pieces.map(({ tag }) => tag).sort());
@@ -400,8 +403,47 @@ describe('words of a step', () => {
         ],
       },
     };
-    expect(stepWords(step, 'in', false).at).toContain('6 1/2 · 13 in');
-    expect(stepWords(step, 'mm', true).at).toContain('165 · 330 mm');
-    expect(stepWords(step, 'mm', true).what).toContain('both layers');
+    expect(stepWords(step, 'in', 'no').at).toContain('6 1/2 · 13 in');
+    expect(stepWords(step, 'mm', 'yes').at).toContain('165 · 330 mm');
+    expect(stepWords(step, 'mm', 'yes').what).toContain('both layers');
+  });
+});
+
+describe('every way to spread a roll', () => {
+  const project = smallProject({
+    pieces: [
+      { name: 'Panel', outline: rect(420, 300), plain: 4, mirrored: 4 },
+      { name: 'Gusset', outline: GUSSET, plain: 2, mirrored: 2 },
+      { name: 'Strap', outline: rect(60, 500), plain: 3 },
+      { name: 'Half', outline: rect(150, 320), onFold: 2, piece: { foldEdge: 3 } },
+    ],
+    cloth: { kind: 'roll', widthMm: 1400, selvedgeMm: 10, squaringMm: 15, squaringEndMm: 20, gapMm: 2 },
+  });
+
+  it.each(SPREADS)('%s: each placement is freed once and none is cut', async (spread) => {
+    const { results } = await layOf(project, { spread, maxSteps: 10 });
+    expect(results).toHaveLength(1);
+    const lay = results[0]!;
+    const { stretches } = cuttingOrder(lay, project);
+    const freed = stretches.flatMap(({ steps }) => steps.flatMap(({ frees }) => frees));
+    expect(freed).toHaveLength(lay.segments.flatMap(({ placed }) => placed).length);
+    expect(new Set(freed).size).toBe(freed.length);
+    for (const { pieces, steps, doubled, segment } of stretches) {
+      expectNoPieceCut(
+        pieces,
+        steps.flatMap(({ work }) => (work.kind === 'straight' ? [work] : [])),
+      );
+      // A half piece is never cut along its fold.
+      for (const { work } of steps) {
+        if (work.kind !== 'straight') continue;
+        const opened = work.lines.filter(({ fold }) => fold).flatMap(({ edges }) => edges);
+        const halves = pieces.filter(({ hand }) => hand === 'fold').map(({ tag }) => tag);
+        expect(opened.filter((tag) => halves.includes(tag))).toEqual([]);
+      }
+      const isSingle = lay.segments[segment]!.spread === 'single';
+      expect(doubled === 'no').toBe(isSingle);
+      const sheets = orderSheets(lay, project, segment, { page: 'letter', units: 'in' });
+      expect(sheets.length > 0).toBe(steps.length > 0);
+    }
   });
 });

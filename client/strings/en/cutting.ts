@@ -22,7 +22,11 @@ export const cutting = {
   whichLay: 'Cut by',
   lay: (cloth: string, spread: string) => `${cloth}, ${spread}`,
   part: (number: number, spread: string) => `Part ${number}: ${spread}`,
-  spreads: { single: 'single layer, right side up', doubled: 'doubled, every cut goes through both layers' },
+  spreads: {
+    no: 'single layer',
+    partly: 'doubled in part: there every cut goes through both layers',
+    yes: 'doubled: every cut goes through both layers',
+  },
   picture: (cloth: string) =>
     `Order of cutting on ${cloth}: straight cuts numbered as the steps, cut pieces marked`,
   steps: 'Steps',

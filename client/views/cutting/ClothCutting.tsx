@@ -7,7 +7,6 @@ import {
   cuttingOrder,
   layPositions,
   leftWords,
-  placementKey,
   placeWords,
   stepMark,
   stepWords,
@@ -58,11 +57,8 @@ export function ClothCutting({ project, lay, marks, ticks, hideDone }: ClothCutt
           <section key={stretch.segment} class="stretch">
             <h5>
               {several
-                ? t.cutting.part(
-                    stretch.segment + 1,
-                    t.cutting.spreads[stretch.doubled ? 'doubled' : 'single'],
-                  )
-                : t.cutting.spreads[stretch.doubled ? 'doubled' : 'single']}
+                ? t.cutting.part(stretch.segment + 1, t.cutting.spreads[stretch.doubled])
+                : t.cutting.spreads[stretch.doubled]}
             </h5>
             <div class="stretch-columns">
               <CutPicture
@@ -98,9 +94,7 @@ interface StepsProps extends ClothCuttingProps {
 function Steps({ project, lay, stretch, marks, ticks, hideDone }: StepsProps) {
   const session = useSession();
   const marksOf = (tags: readonly string[]): string[] =>
-    stretch.pieces.flatMap((piece) =>
-      tags.includes(piece.tag) ? (marks.get(placementKey(piece)) ?? []) : [],
-    );
+    stretch.pieces.flatMap((piece) => (tags.includes(piece.tag) ? (marks.get(piece.key) ?? []) : []));
   const isDone = (step: CutStep): boolean => {
     const own = marksOf(step.frees);
     // A step of outlines is done with its pieces; a ruler's cut is ticked itself.
@@ -166,7 +160,7 @@ function Pieces({ project, lay, stretch, marks, ticks, hideDone, tags }: PiecesP
       {tags.map((tag) => {
         const piece = stretch.pieces.find((entry) => entry.tag === tag);
         if (!piece) return null;
-        const own = marks.get(placementKey(piece)) ?? [];
+        const own = marks.get(piece.key) ?? [];
         const on = own.length > 0 && own.every((mark) => ticks.has(mark));
         if (on && hideDone) return null;
         const name = names.get(piece.pieceId) ?? piece.pieceId;

@@ -1,7 +1,6 @@
 import { useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { ClothLay, Project } from '../../../pattern/exchange/project.ts';
 import { type CuttingStretch, orderMarks } from '../../../pattern/output/index.ts';
-import { placementKey } from '../../../pattern/output/ticks.ts';
 import { drawLay } from '../../../pattern/plan/drawLay.ts';
 import { LayView } from '../../render/layView.ts';
 import { t } from '../../strings/index.ts';
@@ -24,7 +23,7 @@ export function CutPicture({ project, lay, stretch, done, label }: CutPicturePro
   const doneKey = [...done].join('|');
   const drawing = useMemo(() => {
     const { segment } = stretch;
-    const cut = stretch.pieces.filter((piece) => done.has(placementKey(piece)));
+    const cut = stretch.pieces.filter((piece) => done.has(piece.key));
     return drawLay(lay, project, {
       page: 'fit',
       bare: true,

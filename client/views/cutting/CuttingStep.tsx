@@ -229,7 +229,7 @@ function ByPlan({ project, materialId, parts, ticks, hideDone }: ByPlanProps) {
             value: keyOf(lay),
             label: t.cutting.lay(
               project.cloths.find((cloth) => cloth.id === lay.clothId)?.name ?? lay.clothId,
-              lay.spread === 'single' ? t.plan.single : t.plan.folded,
+              t.plan.spreadNames[lay.spread],
             ),
           }))}
           onChange={(value) => layChosen.set(new Map(chosen).set(materialId, value))}

@@ -8,9 +8,10 @@ import { type StraightEdge, straightEdges } from './straightEdges.ts';
 /** A placed piece on its stretch: x along from the cut end, y across from the edge that is measured from, mm. */
 export interface CutPiece {
   readonly tag: string;
+  /** Tells it from every other placement of the lay, see `placementKey`. */
+  readonly key: string;
   readonly pieceId: string;
   readonly hand: Placed['hand'];
-  readonly copy: number;
   /** Cut later: its place is kept whole. */
   readonly held: boolean;
   readonly outline: Outline;
@@ -70,20 +71,24 @@ interface Known extends CutPiece {
   readonly isRectangle: boolean;
 }
 
-interface Block extends Bounds {
-  readonly number: number;
-  /** The edge at `minY` is a fold. */
+/** Whether the edges at `minY` and `maxY` are folds. */
+interface Folds {
   readonly onFold: boolean;
+  readonly onFoldHigh: boolean;
+}
+
+interface Block extends Bounds, Folds {
+  readonly number: number;
 }
 
 /**
  * In which order a stretch is cut: straight through all of it as long as that meets no piece, then the parts one by
  * one, then by outline what straight cuts can't reach. Every piece is in one part or one outline, none twice.
- * @param whole the stretch: its box, and whether its lower edge is a fold
+ * @param whole the stretch: its box, and which of its edges along the cloth are folds
  */
 export function blockCuts(
   pieces: readonly CutPiece[],
-  whole: Bounds & { readonly onFold: boolean },
+  whole: Bounds & { readonly onFold: boolean; readonly onFoldHigh?: boolean },
 ): BlockCut[] {
   const known = pieces.map((piece): Known => {
     const box = bounds(piece.outline);
@@ -103,15 +108,16 @@ export function blockCuts(
       groups.forEach((group, i) => {
         const [low, high] = bands[i] as readonly [number, number];
         const box = across ? { ...block, minX: low, maxX: high } : { ...block, minY: low, maxY: high };
-        const onFold = block.onFold && (across || isStillFolded(lines, low, block));
+        const folds = across ? block : foldsLeft(block, lines, low, high);
+        const { onFold, onFoldHigh } = folds;
         const [only] = group;
-        if (group.length === 1 && only && isDone(only, { ...box, onFold })) {
+        if (group.length === 1 && only && isDone(only, { ...box, onFold, onFoldHigh })) {
           parts.push({ kind: 'piece', tag: only.tag, held: only.held });
           return;
         }
         blocks += 1;
         parts.push({ kind: 'block', number: blocks });
-        further.push({ block: { ...box, number: blocks, onFold }, group });
+        further.push({ block: { ...box, number: blocks, onFold, onFoldHigh }, group });
       });
       const startMm = across ? block.minX : block.minY;
       cuts.push({
@@ -129,7 +135,7 @@ export function blockCuts(
     trimBlock(block, inside, cuts);
   };
 
-  if (known.length > 0) cutBlock({ ...whole, number: 0 }, known, true);
+  if (known.length > 0) cutBlock({ onFoldHigh: false, ...whole, number: 0 }, known, true);
   return cuts;
 }
 
@@ -142,7 +148,7 @@ function trimBlock(block: Block, inside: readonly Known[], cuts: BlockCut[]): vo
     const [low, high] = bands[0] as readonly [number, number];
     left = across
       ? { ...left, minX: low, maxX: high }
-      : { ...left, minY: low, maxY: high, onFold: left.onFold && isStillFolded(lines, low, left) };
+      : { ...left, minY: low, maxY: high, ...foldsLeft(left, lines, low, high) };
     const done = inside.filter((piece) => inside.length === 1 && isDone(piece, left));
     cuts.push({
       kind: 'straight',
@@ -163,9 +169,15 @@ function tagsOf(pieces: readonly Known[]): string[] {
   return [...pieces].sort((a, b) => a.box.minX - b.box.minX || a.box.minY - b.box.minY).map(({ tag }) => tag);
 }
 
-/** Whether what begins at `low` still has the block's fold for an edge once these lines are cut. */
-function isStillFolded(lines: readonly CutLine[], low: number, block: Bounds): boolean {
-  return Math.abs(low - block.minY) <= SAME_CUT_MM && !lines.some(({ fold }) => fold);
+/** Which folds of a block what lies from `low` to `high` still has for an edge once these lines are cut. */
+function foldsLeft(block: Block, lines: readonly CutLine[], low: number, high: number): Folds {
+  const isWhole = (edge: number, at: number) =>
+    Math.abs(edge - at) <= SAME_CUT_MM &&
+    !lines.some((line) => line.fold && Math.abs(line.at - edge) <= SAME_CUT_MM);
+  return {
+    onFold: block.onFold && isWhole(block.minY, low),
+    onFoldHigh: block.onFoldHigh && isWhole(block.maxY, high),
+  };
 }
 
 /** Pieces that no line in this direction can part, in order. */
@@ -247,24 +259,31 @@ function linesThrough(
     }
   }
   const lastBand = bands.at(-1) as [number, number];
-  if (block[high] - last.high > SAME_CUT_MM && on(last.group, last.high).length > 0) {
-    lines.push(line(last.high, [last.group]));
-  } else lastBand[1] = block[high];
+  const rest = block[high] - last.high;
+  if (rest > SAME_CUT_MM && on(last.group, last.high).length > 0) lines.push(line(last.high, [last.group]));
+  else {
+    lastBand[1] = block[high];
+    const lies = last.group.filter(({ box }) => block.maxY - box.maxY <= SAME_CUT_MM);
+    const isFoldHigh = !across && block.onFoldHigh && rest <= SAME_CUT_MM;
+    if (isFoldHigh && lies.every(({ hand }) => hand !== 'fold')) {
+      lines.push({ at: block.maxY, from, to, edges: lies.map(({ tag }) => tag), fold: true });
+    }
+  }
   return { lines, bands };
 }
 
 /** Whether straight cuts have already freed the piece on all sides. */
-function isDone({ isRectangle, box, hand }: Known, block: Bounds & { onFold: boolean }): boolean {
+function isDone({ isRectangle, box, hand }: Known, block: Bounds & Folds): boolean {
   const same = (a: number, b: number) => Math.abs(a - b) <= SAME_CUT_MM;
-  const low = same(box.minY, block.minY);
   // On the fold a half piece's edge is none to cut; any other's is cut open by a line of its own.
-  const fold = low && block.onFold === (hand === 'fold');
+  const isHalf = hand === 'fold';
   return (
     isRectangle &&
     same(box.minX, block.minX) &&
     same(box.maxX, block.maxX) &&
-    fold &&
-    same(box.maxY, block.maxY)
+    same(box.minY, block.minY) &&
+    same(box.maxY, block.maxY) &&
+    isHalf === (block.onFold || block.onFoldHigh)
   );
 }
 

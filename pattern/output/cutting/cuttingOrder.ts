@@ -1,7 +1,8 @@
 import type { ClothLay, Project, Segment } from '../../exchange/project.ts';
 import { type ClothFrame, clothFrame, type Stretch } from '../../plan/clothFrame.ts';
 import { type Bounds, bounds } from '../../plan/intervals.ts';
-import { layPositions } from '../positions.ts';
+import { layRowId, layRows } from '../../plan/layRows.ts';
+import { placementKey } from '../placements.ts';
 import {
   type BlockCut,
   blockCuts,
@@ -18,7 +19,13 @@ export type MeasuredFrom = 'cutEnd' | 'selvedge' | 'fold' | 'boxLeft' | 'boxLow'
 
 /** What one step does. Lengths are those of `CutLine`: along from the cut end, across from the edge measured from. */
 export type StepWork =
-  | { readonly kind: 'off'; readonly squareMm: number | null; readonly offMm: number | null }
+  | {
+      readonly kind: 'off';
+      readonly spread: Segment['spread'];
+      /** Where cut ends are squared, and where the stretch is cut off what comes after it. */
+      readonly squareMm: readonly number[];
+      readonly offMm: number | null;
+    }
   | {
       readonly kind: 'straight';
       readonly block: number;
@@ -46,8 +53,10 @@ export interface CutStep {
 export interface CuttingStretch {
   readonly segment: number;
   readonly spread: Segment['spread'];
-  /** Every cut goes through two layers. */
-  readonly doubled: boolean;
+  /** Whether cuts go through two layers. */
+  readonly doubled: 'no' | 'partly' | 'yes';
+  /** Taken off lengths along for what is measured: where a sheet begins that is drawn behind another. */
+  readonly originMm: number;
   readonly pieces: readonly CutPiece[];
   readonly steps: readonly CutStep[];
   /** Where the cloth lies on a table shorter than itself; empty where it has room. */
@@ -71,28 +80,26 @@ export function cuttingOrder(lay: ClothLay, project: Project): CuttingOrder {
   const cloth = project.cloths.find((entry) => entry.id === lay.clothId);
   const frame = clothFrame(lay, cloth);
   const held = heldBack(lay, project);
-  const positions = layPositions(lay, project);
+  const keys = new Map(layRows(lay, project).map((row) => [row.id, row.key]));
   let number = 0;
-  const stretches = frame.stretches.map((stretch, index): CuttingStretch => {
+  const stretches = frame.stretches.map((stretch): CuttingStretch => {
     const { segment } = stretch;
-    const doubled = segment.spread !== 'single';
+    const doubled = segment.spread === 'single' ? 'no' : segment.spread === 'partial' ? 'partly' : 'yes';
+    const originMm = frame.kind === 'remnant' ? stretch.fromMm : 0;
     const [x0, y0] = stretch.originMm;
-    const tags = new Map(
-      (positions[index]?.pieces ?? []).map((p) => [`${p.pieceId} ${p.hand} ${p.copy}`, p.tag]),
-    );
     const pieces = segment.placed.map(
       (placed): CutPiece => ({
-        tag: tags.get(`${placed.pieceId} ${placed.hand} ${placed.copy}`) ?? '',
+        tag: `${keys.get(layRowId(placed)) ?? ''}${placed.copy}`,
+        key: placementKey(placed),
         pieceId: placed.pieceId,
         hand: placed.hand,
-        copy: placed.copy,
         held: held.has(placed.pieceId),
         outline: placed.outline.map(([x, y]): [number, number] => [x + x0, y + y0 - stretch.lowMm]),
       }),
     );
     const box = stretchBox(frame, stretch);
     const works =
-      pieces.length === 0 ? [] : [...offWork(frame, stretch), ...cutWorks(frame, pieces, box, doubled)];
+      pieces.length === 0 ? [] : [...offWork(frame, stretch), ...cutWorks(frame, stretch, pieces, box)];
     const steps = works.map((work): CutStep => {
       number += 1;
       return { number, work, frees: freed(work) };
@@ -105,6 +112,7 @@ export function cuttingOrder(lay: ClothLay, project: Project): CuttingOrder {
       segment: stretch.index,
       spread: segment.spread,
       doubled,
+      originMm,
       pieces,
       steps,
       places: tablePlaces(along, stretch.fromMm, stretch.toMm, project.cutting.tableMm),
@@ -128,26 +136,40 @@ export function heldBack(lay: Pick<ClothLay, 'materialId'>, project: Project): R
   );
 }
 
+/** Beyond the fold at the far end of cloth folded crosswise, so that a piece against it is cut off it, mm. */
+const BEYOND_FOLD_MM = 1;
+
 function stretchBox(frame: ClothFrame, stretch: Stretch): Bounds {
+  const isLast = stretch.index === frame.stretches.at(-1)?.index;
+  const end = isLast ? stretch.toMm - frame.squaringEndMm : stretch.toMm;
   return {
     minX: frame.kind === 'roll' && stretch.index === 0 ? frame.squaringMm : stretch.fromMm,
-    maxX: stretch.toMm,
+    maxX: stretch.segment.spread === 'crosswise' ? end + BEYOND_FOLD_MM : end,
     minY: 0,
     maxY: stretch.highMm - stretch.lowMm,
   };
 }
 
-/** Squaring the cut end, and cutting the stretch off what comes after it. */
+/** Squaring the cut ends, and cutting the stretch off what comes after it. */
 function offWork(frame: ClothFrame, stretch: Stretch): StepWork[] {
   if (frame.kind !== 'roll') return [];
-  const squareMm = stretch.index === 0 && frame.squaringMm > 0 ? frame.squaringMm : null;
-  return [{ kind: 'off', squareMm, offMm: stretch.toMm }];
+  const { spread } = stretch.segment;
+  const isLast = stretch.index === frame.stretches.at(-1)?.index;
+  const squareMm = [
+    ...(stretch.index === 0 && frame.squaringMm > 0 ? [frame.squaringMm] : []),
+    ...(isLast && frame.squaringEndMm > 0 ? [stretch.toMm - frame.squaringEndMm] : []),
+  ];
+  // Cloth that lies in two lengths was cut off before it was folded.
+  const offMm = spread === 'crosswise' || spread === 'turned' ? null : stretch.toMm;
+  return offMm === null && squareMm.length === 0 ? [] : [{ kind: 'off', spread, squareMm, offMm }];
 }
 
 /** Straight cuts of each part of the cloth, then what is cut out of it by outline; what is held back comes last. */
-function cutWorks(frame: ClothFrame, pieces: readonly CutPiece[], box: Bounds, doubled: boolean): StepWork[] {
-  const onFold = doubled && frame.kind === 'roll';
-  const cuts = blockCuts(pieces, { ...box, onFold });
+function cutWorks(frame: ClothFrame, stretch: Stretch, pieces: readonly CutPiece[], box: Bounds): StepWork[] {
+  const { spread } = stretch.segment;
+  const onFold = spread === 'folded' || spread === 'sequence' || spread === 'middle' || spread === 'partial';
+  const origin = frame.kind === 'remnant' ? stretch.fromMm : 0;
+  const cuts = blockCuts(pieces, { ...box, onFold, onFoldHigh: spread === 'middle' });
   const held = new Set(pieces.filter((piece) => piece.held).map(({ tag }) => tag));
   const works: StepWork[] = [];
   for (const section of sections(cuts)) {
@@ -163,13 +185,13 @@ function cutWorks(frame: ClothFrame, pieces: readonly CutPiece[], box: Bounds, d
           inside,
           across,
           from: measuredFrom(frame, block, across, onFold),
-          startMm: block === 0 ? 0 : startMm,
+          startMm: block > 0 ? startMm : across ? origin : 0,
           lines,
           parts,
         });
       } else {
         tags.push(...cut.tags.filter((tag) => !held.has(tag)));
-        shared.push(...cut.shared);
+        shared.push(...cut.shared.map((line) => (line.across ? { ...line, at: line.at - origin } : line)));
       }
     }
     if (tags.length > 0) works.push({ kind: 'outline', tags, shared });
@@ -223,9 +245,11 @@ function leftOn(frame: ClothFrame, stretch: Stretch, pieces: readonly CutPiece[]
   const shift = (ring: readonly (readonly [number, number])[]) =>
     ring.map(([x, y]): [number, number] => [x + x0, y + y0 - stretch.lowMm]);
   const edge = stretch.selvedgeMm;
+  const { spread } = stretch.segment;
+  const isFoldBelow = spread === 'folded' || spread === 'middle' || spread === 'partial';
   const usable =
     frame.kind === 'roll'
-      ? { ...box, minY: stretch.segment.spread === 'single' ? edge : 0, maxY: box.maxY - edge }
+      ? { ...box, minY: isFoldBelow ? 0 : edge, maxY: spread === 'middle' ? box.maxY : box.maxY - edge }
       : box;
   return freeRectangles(usable, [...pieces.map((piece) => piece.outline), ...flaws.map(shift)], {
     ...LEFT,

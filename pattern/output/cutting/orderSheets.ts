@@ -32,7 +32,7 @@ export function orderSheets(
   const title = `${clothName(lay, project)}${several ? `, part ${segment + 1}` : ''}: ${CUTTING.order}`;
   const page = new Pages(title, pageSubtitle(project, options.units), options.page);
   page.note(CUTTING.lead);
-  if (stretch.doubled) page.note(CUTTING.doubled, true);
+  if (stretch.doubled !== 'no') page.note(CUTTING.doubled[stretch.doubled], true);
   page.note(caution(material, cloth, project), true);
   const map = orderMap(lay, project, order, stretch, options);
   page.window(map);
@@ -68,7 +68,7 @@ export function placeWords(
 /** What is left of a stretch, and after the last one of the length bought, in words with their sizes. */
 export function leftWords(
   { lengthLeftMm, widthMm }: CuttingOrder,
-  { left, doubled }: CuttingStretch,
+  { left, originMm, ...stretch }: CuttingStretch,
   isLast: boolean,
   units: ShownUnits,
 ): string[] {
@@ -76,18 +76,22 @@ export function leftWords(
   if (isLast && lengthLeftMm !== null)
     lines.push(CUTTING.leftLength(formatSize(lengthLeftMm, widthMm, units)));
   for (const box of left) {
-    const size = leftSize(box, doubled, units);
+    const size = leftSize(box, stretch, units);
     const range = (a: number, b: number) => `${chalkLength(a, units)}–${chalkLength(b, units)}`;
-    const at = `${range(box.minX, box.maxX)} along, ${range(box.minY, box.maxY)} across`;
+    const at = `${range(box.minX - originMm, box.maxX - originMm)} along, ${range(box.minY, box.maxY)} across`;
     lines.push(CUTTING.leftPiece(size, at));
   }
   return lines.length > 0 ? lines : [CUTTING.leftNone];
 }
 
 /** Size of a remainder as it will lie there: on doubled cloth two of them, or one that opens out at the fold. */
-function leftSize({ minX, maxX, minY, maxY }: Bounds, doubled: boolean, units: ShownUnits): string {
-  if (!doubled) return formatSize(maxX - minX, maxY - minY, units);
-  return minY <= ON_FOLD_MM
+function leftSize(
+  { minX, maxX, minY, maxY }: Bounds,
+  { doubled, spread }: Pick<CuttingStretch, 'doubled' | 'spread'>,
+  units: ShownUnits,
+): string {
+  if (doubled !== 'yes') return formatSize(maxX - minX, maxY - minY, units);
+  return spread === 'folded' && minY <= ON_FOLD_MM
     ? CUTTING.leftOpened(formatSize(maxX - minX, 2 * (maxY - minY), units))
     : CUTTING.leftTwo(formatSize(maxX - minX, maxY - minY, units));
 }
@@ -104,7 +108,7 @@ export function orderMarks(stretch: CuttingStretch, units: ShownUnits): CutMark[
       kind: 'left',
       segment,
       box,
-      words: leftSize(box, stretch.doubled, units),
+      words: leftSize(box, stretch, units),
     });
   }
   for (const { number, work } of stretch.steps) {
@@ -113,8 +117,8 @@ export function orderMarks(stretch: CuttingStretch, units: ShownUnits): CutMark[
         marks.push({ kind: 'cut', segment, number, across: work.across, at, from, to });
       }
     } else if (work.kind === 'off') {
-      for (const at of [work.squareMm, work.offMm]) {
-        if (at !== null) marks.push({ kind: 'cut', segment, number, across: true, at, from: 0, to: depth });
+      for (const at of [...work.squareMm, ...(work.offMm === null ? [] : [work.offMm])]) {
+        marks.push({ kind: 'cut', segment, number, across: true, at, from: 0, to: depth });
       }
     }
   }

@@ -1,6 +1,7 @@
+import type { Spread } from '../../exchange/project.ts';
 import type { ShownUnits } from '../../units/index.ts';
 import { chalkLength } from '../positions.ts';
-import type { CutStep, MeasuredFrom } from './cuttingOrder.ts';
+import type { CutStep, CuttingStretch, MeasuredFrom } from './cuttingOrder.ts';
 
 /** Every English word about the order of cutting, so that another language is another file. */
 
@@ -17,6 +18,17 @@ const FROM: Readonly<Record<MeasuredFrom, string>> = {
 /** A block is known by so many of its pieces. */
 const MOST_TAGS = 8;
 
+/** How a ruler lies right across the cloth. */
+const FROM_EDGE_TO_EDGE: Readonly<Record<Spread, string>> = {
+  single: 'selvedge to selvedge',
+  folded: 'selvedge to fold',
+  sequence: 'selvedge to fold',
+  partial: 'selvedge to fold',
+  middle: 'fold to fold',
+  crosswise: 'selvedge to selvedge',
+  turned: 'selvedge to selvedge',
+};
+
 export interface StepWords {
   /** What is cut, and how the ruler lies. */
   readonly what: string;
@@ -27,16 +39,20 @@ export interface StepWords {
 }
 
 /** A step of the cutting in words; lengths to 1 mm or 1/16 in. */
-export function stepWords({ work }: CutStep, units: ShownUnits, doubled: boolean): StepWords {
+export function stepWords(
+  { work }: CutStep,
+  units: ShownUnits,
+  doubled: CuttingStretch['doubled'],
+): StepWords {
   const length = (mm: number) => `${chalkLength(mm, units)} ${units}`;
-  const both = doubled ? ', both layers' : '';
+  const both = { no: '', partly: ', both layers where it is doubled', yes: ', both layers' }[doubled];
   switch (work.kind) {
     case 'off': {
-      const square = work.squareMm === null ? '' : `squared at ${length(work.squareMm)}`;
-      const off = work.offMm === null ? '' : `cut off at ${length(work.offMm)}`;
+      const square = work.squareMm.map((at) => `squared at ${length(at)}`);
+      const off = work.offMm === null ? [] : [`cut off at ${length(work.offMm)}`];
       return {
-        what: `The cloth: crosswise, selvedge to ${doubled ? 'fold' : 'selvedge'}${both}`,
-        at: [square, off].filter((part) => part !== '').join(' · '),
+        what: `The cloth: crosswise, ${FROM_EDGE_TO_EDGE[work.spread]}${both}`,
+        at: [...square, ...off].join(' · '),
         gives: '',
       };
     }
@@ -95,7 +111,12 @@ export function stepWords({ work }: CutStep, units: ShownUnits, doubled: boolean
 export const CUTTING = {
   order: 'order of cutting',
   lead: 'Numbers on the drawing are the steps. A block is what a straight cut leaves in one; lengths of a block are measured on it once it lies apart, all others as by the plan’s rulers.',
-  doubled: 'Doubled: every cut goes through both layers, every placement gives two pieces.',
+  doubled: {
+    no: '',
+    partly:
+      'Doubled in part: there every cut goes through both layers, and every placement gives two pieces.',
+    yes: 'Doubled: every cut goes through both layers, every placement gives two pieces.',
+  },
   left: 'What is left',
   leftLength: (size: string) => `${size} beyond the length cut`,
   leftPiece: (size: string, at: string) => `${size} at ${at}`,
