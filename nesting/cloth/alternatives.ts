@@ -32,8 +32,8 @@ function waysOf(roll: RollCloth, demands: readonly Demand[], spread: Spread): Ar
 }
 
 /**
- * What may be doubled in a sequence: everything; halves on the fold alone; halves unfolded and cut as pairs; and each
- * of these with one demand after another left for the single layer.
+ * What may be doubled in a sequence: everything; halves on the fold alone; halves unfolded and cut as pairs; nothing;
+ * a single demand; and each of the first with one demand after another left for the single layer.
  */
 function sequences(roll: RollCloth, demands: readonly Demand[]): Doubled[][] {
   const { rules } = roll;
@@ -53,6 +53,11 @@ function sequences(roll: RollCloth, demands: readonly Demand[]): Doubled[][] {
     distinct.push(way);
   };
   for (const way of ways) add(way);
+  const nothing = demands.map(({ id }): Doubled => ({ id, fold: 0, pairs: 0 }));
+  add(nothing);
+  for (const [index, entry] of ways[0]!.entries()) {
+    if (entry.fold + entry.pairs > 0) add(nothing.with(index, entry));
+  }
   for (const way of ways) {
     for (const [index, { fold, pairs }] of way.entries()) {
       if (fold + pairs === 0) continue;

@@ -58,15 +58,20 @@ export function keepsGrain(demand: Directions, rules: ClothRules, pose: Pose): b
 }
 
 /**
- * The turns a piece of one hand may take on a cloth; a tilt off the grain comes on top of them.
+ * The turns a piece of one hand may take on a cloth, each with the tilt off the grain that is allowed.
  *
  * A print with an up decides alone: the top points there, except that what is to lie on the bias does. Nap leaves the
  * grain-wise turns whose top points along the cloth, away from the cut end. Otherwise the grain decides.
  */
 export function admissiblePoses(demand: Directions, rules: ClothRules, mirrored: boolean): readonly Pose[] {
-  const pose = (rotation: number): Pose => ({ rotation: snapDegrees(rotation), mirrored });
-  const flipped = (deg: number): number => (mirrored ? 180 - deg : deg);
   const turn = turnOf(demand, rules);
+  const tilt = turn === 'free' ? 0 : rules.tiltDeg;
+  const pose = (rotation: number): Pose => ({
+    rotation: snapDegrees(rotation),
+    mirrored,
+    ...(tilt > 0 ? { tilt } : {}),
+  });
+  const flipped = (deg: number): number => (mirrored ? 180 - deg : deg);
   const onBias = turn === 'bias' || turn === 'biasLeft' || turn === 'biasRight';
   const withTopAt = (deg: number): Pose => pose(deg - flipped(demand.topDeg));
   const byGrain = GRAIN_DIRECTIONS[turn].map((deg) => pose(deg - flipped(demand.grainDeg)));
@@ -101,8 +106,8 @@ function pointing(demand: Directions, poses: readonly Pose[], deg: number): read
 }
 
 /** A pose turned end for end, as all pieces of a set are whose nap points back to the cut end. */
-export function endForEnd({ rotation, mirrored }: Pose): Pose {
-  return { rotation: snapDegrees(rotation + 180), mirrored };
+export function endForEnd(pose: Pose): Pose {
+  return { ...pose, rotation: snapDegrees(pose.rotation + 180) };
 }
 
 /**

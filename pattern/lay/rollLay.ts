@@ -116,11 +116,16 @@ async function fill(
   return lay();
 }
 
-/** Fewer copies without a place, then less cloth. */
+/** Fewer copies without a place, then less cloth, then fewer pieces to trace. */
 function isBetter(roll: Roll, demands: readonly CutDemand[], a: RollLay, b: RollLay): boolean {
   const [openA, openB] = [countOpen(demands, a.filled), countOpen(demands, b.filled)];
   if (openA !== openB) return openA < openB;
-  return rollLengths(roll, a.filled).used < rollLengths(roll, b.filled).used - SAME_MM;
+  const less = rollLengths(roll, b.filled).used - rollLengths(roll, a.filled).used;
+  return less > SAME_MM || (less > -SAME_MM && countPlaced(a) < countPlaced(b));
+}
+
+function countPlaced({ filled }: RollLay): number {
+  return filled.reduce((sum, { layout }) => sum + layout.placements.length, 0);
 }
 
 /** Whether a way's lower bound is no better than what is there already. */
@@ -130,7 +135,7 @@ function cannotBeat(roll: Roll, demands: readonly CutDemand[], spreading: Spread
     const layout = { placements: [], unplaced: [], length: stretch.leastLength };
     return { stretch, layout };
   });
-  return rollLengths(roll, least).used >= rollLengths(roll, best.filled).used - SAME_MM;
+  return rollLengths(roll, least).used >= rollLengths(roll, best.filled).used + SAME_MM;
 }
 
 /** Copies still to be cut once everything placed is. */

@@ -51,6 +51,8 @@ export async function runLay(
 
 /** With many spreads side by side each gets at least so long, in ms, where the whole run may take longer. */
 const LEAST_COMPARED_MS = 1500;
+/** Of the time for one cloth, what all its spreads together may take of each thread's: most have two stretches. */
+const COMPARED_SHARE = 1.6;
 
 /** One choice for each material: the request's own, else the project's, else the material as it stands. */
 export function choicesOf({ project, choices }: Pick<LayRequest, 'project' | 'choices'>): LayChoice[] {
@@ -148,7 +150,9 @@ class LayRun {
   /** Several spreads of one cloth share its time, but each gets enough to show what it can do. */
   private msFor(spreads: number): number {
     const whole = this.request.seconds * 1000;
-    return spreads <= 2 ? whole : Math.max(Math.min(whole, LEAST_COMPARED_MS), (2 * whole) / spreads);
+    return spreads <= 2
+      ? whole
+      : Math.max(Math.min(whole, LEAST_COMPARED_MS), (COMPARED_SHARE * whole) / spreads);
   }
 
   private clothsFor(choice: LayChoice): Cloth[] {

@@ -134,8 +134,9 @@ export const cloth = {
     biasLeft: 'At 45°, rising to the left as seen from the cut end. Never from doubled cloth.',
     biasRight: 'At 45°, rising to the right as seen from the cut end. Never from doubled cloth.',
   },
-  tilt: 'Tilt off the grain, at most',
-  tiltHelp: '0 for clothes. A degree or two rarely shows on a bag, and may save cloth.',
+  tilt: 'Tilt, at most',
+  tiltHelp:
+    'How far a piece may lie off the grain. 0 for clothes. A degree or two rarely shows on a bag, and may save cloth.',
   nap: 'Nap',
   naps: { none: 'No nap', oneWay: 'One way', twoWay: 'Two ways', upAndDown: 'Up and down' },
   napHelp: {
@@ -189,7 +190,6 @@ export const cloth = {
   },
   quantity: 'How many alike',
   quantityHelp: 'Fat quarters, cut sheets: the same size, not joined to each other.',
-  flawsLegend: 'Flaws',
   flawsOnRollHelp:
     'Stains, holes, misprints, measured from the cut end and from the lower selvedge as you buy it. No piece is laid over one.',
   reversible: 'Both sides are alike',

@@ -56,10 +56,9 @@ export function ClothCard({ cloth }: { readonly cloth: Cloth }) {
       <RepeatPart cloth={cloth} />
       <ShrinkagePart cloth={cloth} />
       {cloth.kind === 'roll' && (
-        <fieldset class="part">
-          <legend>{t.cloth.flawsLegend}</legend>
+        <div class="part">
           <Flaws cloth={cloth} />
-        </fieldset>
+        </div>
       )}
       <MorePart cloth={cloth} />
     </article>

@@ -31,12 +31,14 @@ export function RulesPart({ cloth }: { readonly cloth: Cloth }) {
         <TurnDrawing turn={cloth.turn} />
       </div>
       {cloth.turn !== 'free' && (
-        <AngleField
-          label={t.cloth.tilt}
-          help={t.cloth.tiltHelp}
-          degrees={cloth.tiltDeg}
-          onChange={(deg) => set({ tiltDeg: Math.min(MOST_TILT_DEG, Math.abs(deg)) })}
-        />
+        <div>
+          <AngleField
+            label={t.cloth.tilt}
+            degrees={cloth.tiltDeg}
+            onChange={(deg) => set({ tiltDeg: Math.min(MOST_TILT_DEG, Math.abs(deg)) })}
+          />
+          <p class="field-help">{t.cloth.tiltHelp}</p>
+        </div>
       )}
       <div class="with-drawing">
         <Choice
