@@ -13,8 +13,10 @@ import {
 } from './doubling.ts';
 import { flawsOn, type Lane, lanesOf, type StretchSpread, usableWidth } from './layers.ts';
 import { admissiblePoses, endForEnd, keepsGrain, turnOf, turnsFreely } from './poses.ts';
+import { canLie, onRepeat } from './repeats.ts';
 import type {
   Arrangement,
+  Band,
   ClothRules,
   Demand,
   Doubled,
@@ -23,6 +25,7 @@ import type {
   Refusal,
   Remark,
   RemnantCloth,
+  Repeat,
   RollCloth,
   Spread,
 } from './types.ts';
@@ -110,13 +113,18 @@ export function spreadOnRoll(
     });
     stretches.push(first);
   }
-  const opened = new Gathered(rules, 'single', lanesOf(roll, 'single'));
+  const isAnchored = roll.repeat !== undefined && demands.some(({ anchor }) => anchor !== undefined);
+  // Places on the repeat are counted over the whole width, so what is faded is kept clear like a flaw then.
+  const openLanes = lanesOf(isAnchored ? { ...roll, faded: [] } : roll, 'single');
+  const opened = new Gathered(rules, 'single', openLanes, roll.repeat, -roll.edge);
   const refusals: Refusal[] = [];
   for (const demand of open) {
     if (!opened.single(demand)) {
       const has = Math.max(0, ...opened.lanes.map(({ from, to }) => to - from));
       const { id, plain, mirrored } = demand;
-      refusals.push({ demand: id, plain, mirrored, needs: wholeWidth(demand, rules), has });
+      const needs = wholeWidth(demand, rules);
+      const offRepeat = needs <= has + WIDTH_SLACK_MM ? { offRepeat: true } : {};
+      refusals.push({ demand: id, plain, mirrored, needs, has, ...offRepeat });
     }
   }
   stretches.push(opened);
@@ -133,7 +141,9 @@ export function spreadOnRoll(
     stretches: filled.map((gathered, i) => {
       const start = i === 0 ? 0 : startMm;
       const width = usableWidth(roll, gathered.spread, depthMm);
-      return gathered.stretch(roll, width, (lane) => flawsOn(roll, gathered.spread, lane, start, depthMm));
+      const faded = isAnchored && gathered === opened ? roll.faded.map((band) => fadedFlaw(band)) : [];
+      const flawed = faded.length > 0 ? { ...roll, flaws: [...roll.flaws, ...faded] } : roll;
+      return gathered.stretch(roll, width, (lane) => flawsOn(flawed, gathered.spread, lane, start, depthMm));
     }),
     refusals,
     remarks,
@@ -144,6 +154,17 @@ export function spreadOnRoll(
     },
   };
 }
+
+/** Longer than any lay, mm. */
+const WHOLE_LENGTH_MM = 100_000;
+
+/** A faded line as a flaw along the whole cloth. */
+const fadedFlaw = ({ from, to }: Band): Outline => [
+  [0, from],
+  [WHOLE_LENGTH_MM, from],
+  [WHOLE_LENGTH_MM, to],
+  [0, to],
+];
 
 /** The packing problem for a remnant, spread singly. What has no place on it the search finds out. */
 export function spreadOnRemnant(
@@ -156,7 +177,7 @@ export function spreadOnRemnant(
   const settled: Arrangement = hasChoiceOfGrain(remnant.rules)
     ? { turn: rules.turn as 'grain' | 'cross' }
     : {};
-  const gathered = new Gathered(rules, 'single', []);
+  const gathered = new Gathered(rules, 'single', [], remnant.repeat, 0);
   for (const demand of demands) gathered.single(demand);
   const { items, meanings } = gathered;
   if (items.length === 0) return { stretches: [], refusals: [], remarks: [], arrangement: settled };
@@ -202,8 +223,20 @@ class Gathered {
   readonly spread: StretchSpread;
   readonly lanes: readonly Lane[];
 
-  constructor(rules: ClothRules, spread: StretchSpread, lanes: readonly Lane[]) {
+  private readonly repeat: Repeat | undefined;
+  /** Where the cloth's own y = 0 lies in the axes of the stretch. */
+  private readonly across: number;
+
+  constructor(
+    rules: ClothRules,
+    spread: StretchSpread,
+    lanes: readonly Lane[],
+    repeat: Repeat | undefined = undefined,
+    across = 0,
+  ) {
     this.rules = rules;
+    this.repeat = repeat;
+    this.across = across;
     this.spread = spread;
     this.lanes = lanes;
   }
@@ -232,17 +265,34 @@ class Gathered {
     const lanes = this.lanesFor(wholeWidth(demand, rules), 1, false);
     // A remnant has no lanes: what has no place on it the search finds out.
     if (lanes !== undefined && lanes.length === 0) return false;
-    const plain = admissiblePoses(demand, rules, false);
-    const mirrored = admissiblePoses(demand, rules, true);
-    const put = (hand: Hand, quantity: number, poses: readonly Pose[]): void =>
-      this.add(demand, hand, quantity, demand.outline, poses, poses.map(endForEnd), lanes);
-    if (isOwnMirrorImage(demand, rules)) {
-      put('either', demand.plain + demand.mirrored, plain);
+    const posesOf = (isMirrored: boolean, back: boolean): readonly Pose[] => {
+      const free = admissiblePoses(demand, rules, isMirrored);
+      const turned = back ? free.map(endForEnd) : free;
+      const kept = onRepeat(turned, demand.anchor, this.repeat, this.across);
+      const widths = this.lanes.map(({ from, to }) => to - from);
+      return widths.length === 0
+        ? kept
+        : kept.filter((pose) => widths.some((wide) => canLie(demand.outline, pose, wide)));
+    };
+    const [plain, mirrored] = [posesOf(false, false), posesOf(true, false)];
+    const [plainBack, mirroredBack] = [posesOf(false, true), posesOf(true, true)];
+    const isOwn = isOwnMirrorImage(demand, rules) && !(this.repeat && demand.anchor);
+    const isWanted = (hand: 'plain' | 'mirrored'): boolean => demand[hand] > 0 || isOwn || rules.reversible;
+    if (
+      (isWanted('plain') && plain.length === 0) ||
+      (isWanted('mirrored') && !isOwn && mirrored.length === 0)
+    ) {
+      return false;
+    }
+    const put = (hand: Hand, quantity: number, poses: readonly Pose[], back: readonly Pose[]): void =>
+      this.add(demand, hand, quantity, demand.outline, poses, back, lanes);
+    if (isOwn) {
+      put('either', demand.plain + demand.mirrored, plain, plainBack);
     } else if (rules.reversible) {
-      put('either', demand.plain + demand.mirrored, [...plain, ...mirrored]);
+      put('either', demand.plain + demand.mirrored, [...plain, ...mirrored], [...plainBack, ...mirroredBack]);
     } else {
-      put('plain', demand.plain, plain);
-      put('mirrored', demand.mirrored, mirrored);
+      put('plain', demand.plain, plain, plainBack);
+      put('mirrored', demand.mirrored, mirrored, mirroredBack);
     }
     return true;
   }
@@ -275,7 +325,9 @@ class Gathered {
         outline,
         quantity: count,
         poses: ways,
-        ...(turnsFreely(demand, this.rules) && hand !== 'fold' ? { anyAngle: true } : {}),
+        ...(turnsFreely(demand, this.rules) && hand !== 'fold' && !(this.repeat && demand.anchor)
+          ? { anyAngle: true }
+          : {}),
         ...(hand === 'fold' ? { onFold: true } : {}),
         ...(lanes !== undefined && this.lanes.length > 1 ? { containers: lanes } : {}),
       });

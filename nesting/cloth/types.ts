@@ -49,7 +49,25 @@ export interface RollCloth {
   readonly flaws: readonly Outline[];
   /** What recurs on it, where that matters to the pieces; see `whyNotSpread`. */
   readonly look: Look;
+  readonly repeat?: Repeat;
   readonly rules: ClothRules;
+}
+
+/** The lattice on which a print, stripe or plaid recurs, in mm; 0 where it does not in that direction. */
+export interface Repeat {
+  readonly along: number;
+  readonly across: number;
+  /** Half drop: the next column across lies half a repeat further along. Brick: the next along, half further across. */
+  readonly kind: 'straight' | 'halfDrop' | 'brick';
+  /** One point of it: x from the squared end, y from the lower outer edge (of a remnant, in its own axes). */
+  readonly origin: Point;
+}
+
+/** A point of a piece, in its own axes, that must lie on the repeat, so far from its points along and across. */
+export interface Anchor {
+  readonly at: Point;
+  readonly onMotif: Point;
+  readonly toleranceMm: number;
 }
 
 /** `motif`: pieces are placed on motifs. `matched`: bars or motifs of joined pieces must meet. */
@@ -72,6 +90,7 @@ export interface RemnantCloth {
   readonly quantity: number;
   readonly outline: Outline;
   readonly flaws: readonly Outline[];
+  readonly repeat?: Repeat;
   readonly rules: ClothRules;
 }
 
@@ -96,6 +115,8 @@ export interface Demand {
   readonly sets?: number;
   /** How its grain line lies, where that differs from the cloth's rule. */
   readonly turn?: Turn;
+  /** Confines it to the cloth's repeat, where the cloth has one. */
+  readonly anchor?: Anchor;
   /** Grain line, a line in the piece's axes. */
   readonly grainDeg: number;
   /** The piece's top, a direction in the piece's axes. */
@@ -148,6 +169,8 @@ export interface Refusal {
   /** Smallest size across the cloth that the rules allow, and what there is, in mm. */
   readonly needs: number;
   readonly has: number;
+  /** It is not too wide, but nowhere across the cloth does it lie as the repeat asks. */
+  readonly offRepeat?: boolean;
 }
 
 /** A rule that had to give way, or that the maker may not expect. */

@@ -30,7 +30,7 @@ export function whyNotSpread(roll: RollCloth, spread: Spread): WhyNot | null {
   const { look, rules } = roll;
   if (look.hasMotif) return 'motifHidden';
   if (look.bars === 'uneven') return 'unevenBars';
-  if (look.isMatched && look.bars !== 'even') return 'matchHidden';
+  if (look.isMatched) return 'matchHidden';
   const up = rules.upDeg;
   const runs = (deg: number): boolean =>
     up !== null && Math.min(angleBetween(up, deg), angleBetween(up, deg + 180)) <= ANGLE_TOLERANCE_DEG;

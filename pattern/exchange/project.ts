@@ -11,6 +11,7 @@ import { bagSetSchema, cutRowSchema, materialSchema } from './schema/cutList.ts'
 import { cuttingSchema } from './schema/cutting.ts';
 import { LIMITS, name } from './schema/fields.ts';
 import { layChoiceSchema, planSchema } from './schema/lay.ts';
+import { matchSchema } from './schema/matching.ts';
 import { pieceSchema } from './schema/piece.ts';
 
 export * from './schema/cloth.ts';
@@ -18,6 +19,7 @@ export * from './schema/cutList.ts';
 export * from './schema/cutting.ts';
 export { LIMITS, pointSchema, ringSchema } from './schema/fields.ts';
 export * from './schema/lay.ts';
+export * from './schema/matching.ts';
 export * from './schema/piece.ts';
 export * from './schema/variant.ts';
 
@@ -44,6 +46,7 @@ export const projectSchema = z.object({
     .default([]),
   /** What is laid at once: so many of the cut list, in so many sizes. Missing: one, as drawn. */
   sets: z.array(bagSetSchema).max(50).readonly().optional(),
+  matches: z.array(matchSchema).max(500).readonly().optional(),
   cloths: z.array(clothSchema).max(LIMITS.cloths).readonly().default([]),
   layChoices: z.array(layChoiceSchema).max(LIMITS.materials).readonly().default([]),
   plans: z.array(planSchema).max(100).readonly().default([]),

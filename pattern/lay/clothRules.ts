@@ -48,9 +48,25 @@ export function rollCloth(roll: Roll, asked: AskedOfLook = NOTHING_ASKED): RollC
       bars: roll.repeat === null || roll.repeat.look === 'print' ? 'none' : roll.repeat.look,
       ...(roll.repeat === null ? NOTHING_ASKED : asked),
     },
-    rules: clothRules(roll),
+    ...(roll.repeat === null
+      ? {}
+      : {
+          repeat: {
+            ...repeatOf(roll.repeat),
+            origin: [roll.repeat.fromEndMm - lead, roll.repeat.fromSelvedgeMm] as const,
+          },
+        }),
+    rules: matchedRules(clothRules(roll), roll.repeat, asked),
   };
 }
+
+/** Pieces that must match on a print are laid one way: turned, its motifs would run the other way. */
+function matchedRules(rules: ClothRules, repeat: Repeat | null, asked: AskedOfLook): ClothRules {
+  const isOneWay = repeat?.look === 'print' && asked.isMatched && rules.nap !== 'upAndDown';
+  return isOneWay ? { ...rules, nap: 'oneWay' } : rules;
+}
+
+const repeatOf = ({ alongMm, acrossMm, kind }: Repeat) => ({ along: alongMm, across: acrossMm, kind });
 
 /** Whether anything is left to lay on once edges are off, spread singly; a fold needs half of it and more. */
 export function hasUsableWidth({ wholeWidth, edge }: RollCloth): boolean {
@@ -69,6 +85,14 @@ export function remnantCloth(
     quantity: remnant.quantity,
     outline: remnant.edgeMarginMm > 0 ? shrink(outline, remnant.edgeMarginMm) : outline,
     flaws: remnant.flaws.map((flaw) => washedRing(remnant, flaw)),
+    ...(remnant.repeat === null
+      ? {}
+      : {
+          repeat: {
+            ...repeatOf(remnant.repeat),
+            origin: [remnant.repeat.fromEndMm, remnant.repeat.fromSelvedgeMm] as const,
+          },
+        }),
     rules: clothRules(remnant),
   };
 }

@@ -1,4 +1,4 @@
-import type { Demand } from '../../nesting/cloth/index.ts';
+import type { Anchor, Demand } from '../../nesting/cloth/index.ts';
 import { signedArea } from '../../nesting/geometry/rings.ts';
 import { joinedParts } from '../cutList/joins.ts';
 import { type OneSize, pieceOfSize, setsTimes, sizesOf } from '../cutList/sets.ts';
@@ -9,6 +9,7 @@ import { checkPiece } from '../pieces/checkPiece.ts';
 import { cutShape } from '../pieces/cutShape.ts';
 import { mirrorTurns } from '../pieces/mirrorImage.ts';
 import { unfold } from '../pieces/unfold.ts';
+import { anchorsOf } from './anchors.ts';
 
 type Ring = Piece['outline'];
 
@@ -52,6 +53,7 @@ export function demandsFor(
   const byId = new Map(project.pieces.map((piece) => [piece.id, piece]));
   const material = project.materials.find(({ id }) => id === materialId);
   const sizes = sizesOf(project);
+  const { anchors } = anchorsOf(project);
   const isOneSet = setsTimes(project) === 1;
   for (const row of project.cutList) {
     if (row.materialId !== materialId || row.plain + row.mirrored + row.onFold === 0) continue;
@@ -80,7 +82,8 @@ export function demandsFor(
       else if (!sized.ok) fault(`${sized.text}.`);
       else {
         const suffix = index === 0 ? '' : `~size${index + 1}`;
-        const shaped = { piece, sized: sized.piece, size, suffix, isOneSet };
+        const anchor = anchors.get(piece.id);
+        const shaped = { piece, sized: sized.piece, size, suffix, isOneSet, anchor };
         demands.push(...rowDemands(row, shaped));
       }
     });
@@ -130,6 +133,7 @@ interface Shaped {
   /** As it is cut from this material in this size. */
   readonly sized: Piece;
   readonly size: OneSize;
+  readonly anchor: Anchor | undefined;
   /** Told apart from the same piece in other sizes by this end of the demand's id. */
   readonly suffix: string;
   readonly isOneSet: boolean;
@@ -137,7 +141,7 @@ interface Shaped {
 
 function rowDemands(row: LaidRow, shaped: Shaped): CutDemand[] {
   const joins = row.joinsMade ?? 0;
-  const { piece, sized, size, suffix, isOneSet } = shaped;
+  const { piece, sized, size, suffix, isOneSet, anchor } = shaped;
   const times = size.numbers.length;
   const numbers = isOneSet ? [] : size.numbers;
   const shape = cutShape(sized);
@@ -145,6 +149,7 @@ function rowDemands(row: LaidRow, shaped: Shaped): CutDemand[] {
     grainDeg: sized.grainDeg,
     topDeg: sized.topDeg,
     sets: times,
+    ...(anchor === undefined ? {} : { anchor }),
     ...(sized.lie === undefined ? {} : { turn: sized.lie }),
   };
   const found: CutDemand[] = [];

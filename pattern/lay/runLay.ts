@@ -4,6 +4,7 @@ import type { LayRequest, Notice } from '../exchange/lay.ts';
 import type { Cloth, ClothLay, LayChoice, Remnant, Roll } from '../exchange/project.ts';
 import type { SetsAnswer } from '../exchange/setsQuestion.ts';
 import { formatLength } from '../units/index.ts';
+import { anchorsOf } from './anchors.ts';
 import { assemble, type FilledStretch, rollLengths, stillOpen } from './assemble.ts';
 import { clothFaults } from './clothFaults.ts';
 import { countHands } from './countHands.ts';
@@ -16,7 +17,9 @@ import {
   handFaultInWords,
   impossibilityInWords,
   listOf,
+  matchFaultInWords,
   notFoundInWords,
+  offRepeatInWords,
   SPREAD_NAMES,
   tooWideInWords,
   whyNotSpreadInWords,
@@ -109,6 +112,7 @@ class LayRun {
       return;
     }
     const cloths = this.clothsFor(choice);
+    if (cloths.some(({ repeat }) => repeat !== null)) this.tellMatchFaults(materialId, demands);
     if (cloths.length === 0) {
       const text = `There is no cloth for ${name} yet. Add a roll or a remnant to see how the pieces fall.`;
       this.notice({ level: 'warning', code: 'noCloth', text, materialId });
@@ -135,6 +139,17 @@ class LayRun {
       }
     }
     await Promise.all(runs);
+  }
+
+  /** Seams of this material at which the repeat cannot meet as asked. */
+  private tellMatchFaults(materialId: string, demands: readonly CutDemand[]): void {
+    const cut = new Set(demands.map(({ piece }) => piece.id));
+    for (const fault of anchorsOf(this.request.project).faults) {
+      const { a, b } = fault.match;
+      if (!cut.has(a.pieceId) || !cut.has(b.pieceId)) continue;
+      const text = matchFaultInWords(fault, this.request.project);
+      this.notice({ level: 'warning', code: `match.${fault.kind}`, text, materialId });
+    }
   }
 
   /** What a cloth's settings make impossible is said before any packing. */
@@ -245,9 +260,11 @@ class LayRun {
     let tooWide: readonly string[] = [];
     let withoutRepeatMm: number | undefined;
     const show = ({ spreading, filled, proofs }: RollLay): void => {
-      tooWide = spreading.refusals.map(({ demand, needs, has }) =>
-        tooWideInWords(pieceOf(demands, demand).name, roll.name, needs, has, this.request.project.units),
-      );
+      tooWide = spreading.refusals.map(({ demand, needs, has, offRepeat }) => {
+        const { name } = pieceOf(demands, demand);
+        if (offRepeat) return offRepeatInWords(name, roll.name);
+        return tooWideInWords(name, roll.name, needs, has, this.request.project.units);
+      });
       const judged = this.judge(roll, { spreading, filled, proofs }, demands, tooWide);
       this.put(key, {
         materialId: roll.materialId,
@@ -273,9 +290,10 @@ class LayRun {
       return;
     }
     this.remark(lay.spreading, demands, roll);
-    for (const [i, { demand }] of lay.spreading.refusals.entries()) {
+    for (const [i, { demand, offRepeat }] of lay.spreading.refusals.entries()) {
       const pieceId = pieceOf(demands, demand).id;
-      this.notice({ level: 'error', code: 'tooWide', text: tooWide[i]!, pieceId, ...about });
+      const code = offRepeat ? 'offRepeat' : 'tooWide';
+      this.notice({ level: 'error', code, text: tooWide[i]!, pieceId, ...about });
     }
     show(lay);
     this.countHands(key, demands, roll);

@@ -2,6 +2,7 @@ import type { Spread, WhyNot } from '../../nesting/cloth/index.ts';
 import type { Impossibility } from '../../nesting/index.ts';
 import type { Project } from '../exchange/project.ts';
 import { formatArea, formatLength } from '../units/index.ts';
+import type { MatchFault } from './anchors.ts';
 import type { HandFault } from './countHands.ts';
 
 /** What a proof of the engine means to the maker, with the pieces' own names. */
@@ -92,6 +93,27 @@ export function whyNotSpreadInWords(why: WhyNot, clothName: string): string {
 export function handFaultInWords({ pieceId, hand, asked, cut }: HandFault, project: Project): string {
   const name = project.pieces.find(({ id }) => id === pieceId)?.name ?? pieceId;
   return `${name}: the plan gives ${cut} ${hand}, the cut list asks for ${asked}. Do not cut from this plan, and please report it.`;
+}
+
+/** What is wrong with two edges that shall match. */
+export function matchFaultInWords(fault: MatchFault, project: Project): string {
+  const nameOf = (id: string): string => project.pieces.find((piece) => piece.id === id)?.name ?? id;
+  const { a, b } = fault.match;
+  const both = `${nameOf(a.pieceId)} and ${nameOf(b.pieceId)}`;
+  const long = (mm: number): string => formatLength(Math.abs(mm), project.units);
+  switch (fault.kind) {
+    case 'gone':
+      return `An edge or notch at which ${both} were to match is no longer there: choose it anew.`;
+    case 'lengths':
+      return `The edges at which ${both} match are of different length, ${long(fault.aMm)} and ${long(fault.bMm)}: the bars meet at their middles only.`;
+    case 'ring':
+      return `${both} are joined through other pieces too, and the repeat cannot meet at every seam: here it is off by up to ${long(fault.off[0])} across the pieces and ${long(fault.off[1])} up them.`;
+  }
+}
+
+/** Why a piece is refused on a repeat, and what would help. */
+export function offRepeatInWords(pieceName: string, clothName: string): string {
+  return `Nowhere across ${clothName} does ${pieceName} lie on its place in the repeat without reaching over an edge. Choose another point of the piece or of the motif, allow more tolerance, or check where the first motif lies.`;
 }
 
 /** "A", "A and B", "A, B and C". */

@@ -1,5 +1,5 @@
 import { edgeLossMm, lengthsTaken, washed, washedRing } from '../cloths/measures.ts';
-import type { Cloth, ClothLay, Placed, Remnant, Segment } from '../exchange/project.ts';
+import type { Cloth, ClothLay, Placed, Remnant, Repeat, Segment } from '../exchange/project.ts';
 import { bounds } from './intervals.ts';
 
 /** One way of spreading along a part of the cloth, placed in the axes of the whole cloth. */
@@ -41,8 +41,21 @@ export interface ClothFrame {
   readonly buyMm: number;
   /** Length cut off as it is bought: unfolded, and before washing. */
   readonly cutMm: number;
+  /** What recurs on the cloth, to be drawn under the pieces where it lies single. */
+  readonly repeat: FrameRepeat | null;
   /** Drawn with the wrong side up where the cloth lies single: mirrored as a whole. */
   readonly seenFromBack: boolean;
+}
+
+/** A repeat with its first point measured as `originMm` of a single stretch is: from where pieces are. */
+export type FrameRepeat = Pick<Repeat, 'alongMm' | 'acrossMm' | 'kind' | 'look'> & {
+  readonly originMm: readonly [along: number, across: number];
+};
+
+function repeatOn(cloth: Cloth | undefined, leadMm: number, edgeMm: number): FrameRepeat | null {
+  if (!cloth?.repeat) return null;
+  const { alongMm, acrossMm, kind, look, fromEndMm, fromSelvedgeMm } = cloth.repeat;
+  return { alongMm, acrossMm, kind, look, originMm: [fromEndMm - leadMm, fromSelvedgeMm - edgeMm] };
 }
 
 /** Drawn where nothing was placed on a roll, so that the cloth itself can be seen. */
@@ -108,6 +121,7 @@ export function clothFrame(lay: ClothLay, cloth: Cloth | undefined, only?: numbe
     usedMm: used,
     buyMm: total,
     cutMm: lay.usedMm,
+    repeat: repeatOn(roll, lead, edge),
     seenFromBack: back,
   };
 }
@@ -189,6 +203,7 @@ function remnantFrame(
     usedMm: to,
     buyMm: to,
     cutMm: to,
+    repeat: repeatOn(cloth, 0, 0),
     seenFromBack: back,
   };
 }

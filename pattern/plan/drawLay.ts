@@ -25,6 +25,7 @@ import {
   handWords,
   LANG,
   LEFT_OUT,
+  REPEAT_DRAWN,
   sheetsSentence,
   spreadWords,
   stretchSentence,
@@ -221,6 +222,9 @@ function notes(lay: ClothLay, cloth: Cloth | undefined, frame: ClothFrame, units
   }
   if (cloth && (cloth.shrinkAlongPercent > 0 || cloth.shrinkAcrossPercent > 0)) {
     list.push(washedSentence(cloth.shrinkAlongPercent, cloth.shrinkAcrossPercent));
+  }
+  if (cloth?.repeat && frame.stretches.some(({ segment }) => segment.spread === 'single')) {
+    list.push(REPEAT_DRAWN[cloth.repeat.look]);
   }
   if (cloth?.kind === 'roll' && cloth.fadedLines.length > 0) list.push(LEFT_OUT);
   const squaring =

@@ -52,6 +52,7 @@ const styles = {
   'selvedge-hatch': line(SOFT_INK, 0.12),
   fold: line(INK, 0.9, { cap: 'butt' }),
   'fold-loop': line(INK, 0.3),
+  repeat: line(FAINT_INK, 0.18),
   'upper-edge': line(INK, 0.4),
   crease: line(FAINT_INK, 0.18, { dash: [2.4, 1, 0.4, 1] }),
   'open-out': line(INK, 0.5, { dash: [3, 1.2] }),

@@ -185,6 +185,13 @@ export const washedSentence = (along: number, across: number): string =>
 /** What the fine hatch means beside selvedges. */
 export const LEFT_OUT = 'Hatched strips along the cloth are left out: selvedges, and what is faded.';
 
+/** What is drawn lightly under the pieces. */
+export const REPEAT_DRAWN = {
+  print: 'Crosses on the cloth: motifs of the print, as measured from the cut end and the selvedge.',
+  even: 'Light lines on the cloth: the middles of its bars, as measured from the cut end and the selvedge.',
+  uneven: 'Light lines on the cloth: the middles of its bars, as measured from the cut end and the selvedge.',
+} as const;
+
 /** How a cloth is cut from its back. */
 export const FROM_BACK =
   'Cut from the back: where the cloth lies single it is drawn with its WRONG side up, mirrored as a whole. Lay the pattern of a plain piece face down, of a mirrored one face up.';

@@ -28,7 +28,7 @@ describe('a tilt off the grain', () => {
     expect(strict.notices.map(({ code }) => code)).toContain('tooWide');
     const tilted = await layOf(askew(2.5));
     expect(tilted.results[0]!.verdict).toBe('fits');
-    const [{ grainDeg }] = tilted.results[0]!.segments[0]!.placed as [{ grainDeg: number }];
+    const { grainDeg } = tilted.results[0]!.segments[0]!.placed[0]!;
     const off = Math.min(grainDeg % 180, 180 - (grainDeg % 180));
     expect(off).toBeGreaterThan(0.6);
     expect(off).toBeLessThanOrEqual(2.5 + 1e-6);

@@ -20,9 +20,6 @@ const shrinkage = z
  */
 export const turnSchema = z.enum(['grain', 'cross', 'bias', 'biasLeft', 'biasRight', 'quarter', 'free']);
 
-/** Pictures of one repeat are data addresses of at most so many letters. */
-const MOST_PICTURE = 400_000;
-
 /** The lattice on which a print, a stripe or a plaid recurs. Lengths as measured on the cloth to be laid on. */
 export const repeatSchema = z.object({
   /** 0 where nothing recurs in that direction: a stripe along the cloth has no repeat along it. */
@@ -38,13 +35,6 @@ export const repeatSchema = z.object({
    * run out alike to both sides of the widest; an uneven one does not.
    */
   look: z.enum(['print', 'even', 'uneven']).default('print'),
-  /** One repeat, as a data address of a PNG or JPEG. */
-  picture: z
-    .string()
-    .max(MOST_PICTURE, 'the picture of the repeat is too large: make it smaller than 300 kB')
-    .regex(/^data:image\/(png|jpeg);base64,[A-Za-z0-9+/=]+$/, 'the picture must be a PNG or JPEG')
-    .nullable()
-    .default(null),
 });
 
 /** What every cloth has, a roll or a remnant. */
