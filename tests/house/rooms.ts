@@ -72,10 +72,27 @@ export const ROOMS: readonly Room[] = [
     pure: true,
   },
   {
-    name: 'server/',
-    uses: ['pattern/', 'pattern/lay/', 'nesting/', 'nesting/workers/', ...NESTING, CONTRACT],
+    name: 'pattern/enough/',
+    uses: ['pattern/', 'pattern/lay/'],
+    types: ['nesting/index.ts', CONTRACT],
+    pure: true,
   },
-  { name: 'client/', uses: ['pattern/', 'pattern/lay/', 'nesting/', ...NESTING, CONTRACT] },
+  {
+    name: 'server/',
+    uses: [
+      'pattern/',
+      'pattern/lay/',
+      'pattern/enough/',
+      'nesting/',
+      'nesting/workers/',
+      ...NESTING,
+      CONTRACT,
+    ],
+  },
+  {
+    name: 'client/',
+    uses: ['pattern/', 'pattern/lay/', 'pattern/enough/', 'nesting/', ...NESTING, CONTRACT],
+  },
 ];
 
 /** The room a path lies in, or undefined outside the rooms (tests, fixtures, settings). */
