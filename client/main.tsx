@@ -1,5 +1,5 @@
 import { render } from 'preact';
-import { faultText, Unreachable } from './api/http.ts';
+import { faultText, onSignInNeeded, Unreachable } from './api/http.ts';
 import { cancelLay, requestLay, watchLay } from './api/lays.ts';
 import {
   createProject,
@@ -9,6 +9,8 @@ import {
   restoreProject,
   writeProject,
 } from './api/projects.ts';
+import { readSession, signIn } from './api/session.ts';
+import { Door, keyInAddress } from './state/door.ts';
 import { readTicket } from './state/layRun.ts';
 import { LocalKeep, type TextStorage } from './state/localKeep.ts';
 import { Messages } from './state/messages.ts';
@@ -78,6 +80,27 @@ const session = new Session({
   words: t.session,
 });
 
+const door = new Door();
+onSignInNeeded(() => door.closes());
+door.state.watch(() => {
+  if (door.state.value === 'open') void goOn();
+});
+
+/** After signing in: the project is opened, or the work under way goes on. */
+async function goOn(): Promise<void> {
+  if (session.status.value.kind === 'ready') await session.autosave.flush();
+  else await session.begin(route.value.projectId).then(resumeLay);
+}
+
+/** A key that came in the address is used and taken out of it: it must not stay in sight or in the history. */
+async function takeKey(): Promise<void> {
+  const key = keyInAddress(location.hash);
+  if (key === null) return;
+  history.replaceState(null, '', location.pathname);
+  route.set(readRoute(''));
+  await signIn(key).catch(() => {});
+}
+
 const route = new Store(readRoute(location.hash));
 
 /** The address follows the project that is open; a project asked for in the address is opened. */
@@ -142,5 +165,13 @@ addEventListener('keydown', (event) => {
 applyTheme(readTheme());
 const root = document.getElementById('app');
 if (!root) throw new Error('index.html has no #app');
-render(<App bench={{ session, route }} />, root);
-void session.begin(route.value.projectId).then(resumeLay);
+render(<App bench={{ session, route, door }} />, root);
+void begin();
+
+async function begin(): Promise<void> {
+  await takeKey();
+  const state = await readSession().catch(() => null);
+  if (state?.required) door.isGuarded.set(true);
+  if (state?.signedIn === false) door.closes();
+  else await goOn();
+}

@@ -1,6 +1,8 @@
 import { performance } from 'node:perf_hooks';
 import express, { type Express } from 'express';
+import { type Access, identify } from './http/access.ts';
 import { errorHandler } from './http/errors.ts';
+import { limitFailures, limitRequests, RATE_LIMITS, type RateLimits } from './http/limits.ts';
 import { type Log, logRequests } from './http/log.ts';
 import { mount } from './http/operation.ts';
 import { notFound } from './http/problem.ts';
@@ -14,6 +16,7 @@ import { openApiOperations } from './routes/openapi.ts';
 import { pageRouter } from './routes/page.ts';
 import { projectFileOperations } from './routes/projectFiles.ts';
 import { projectOperations } from './routes/projects.ts';
+import { sessionOperations } from './routes/session.ts';
 import type { ProjectStore } from './storage/projectStore.ts';
 
 export interface AppParts {
@@ -26,6 +29,11 @@ export interface AppParts {
   readonly version?: string;
   /** By which names the server may be addressed; by default only those of this machine itself. */
   readonly hosts?: HostRule;
+  /** What it takes to be let in; left out, everyone who reaches the server is. */
+  readonly access?: Access;
+  readonly rates?: Partial<RateLimits>;
+  /** A proxy in front says by `X-Forwarded-…` who asked, and whether over https. */
+  readonly behindProxy?: boolean;
 }
 
 /** The whole application, not listening yet. It owns neither the store nor the lays: who made them closes them. */
@@ -33,6 +41,7 @@ export function createApp(parts: AppParts): Express {
   const { store, lays, drawSvg, clientDir } = parts;
   const log = parts.log ?? (() => {});
   const version = parts.version ?? '0.0.0';
+  const rates = { ...RATE_LIMITS, ...parts.rates };
   const hosts = parts.hosts ?? { loopbackOnly: true, names: [] };
 
   const app = express();
@@ -40,13 +49,19 @@ export function createApp(parts: AppParts): Express {
   app.set('query parser', 'simple');
   // States change with every read and are never asked for by tag; hashing them would cost more than it saves.
   app.set('etag', false);
+  // One hop: the proxy's own word is taken, whatever a client wrote before it is not.
+  app.set('trust proxy', parts.behindProxy ? 1 : false);
 
   app.use(logRequests(log, () => performance.now()));
   app.use(securityHeaders);
   app.use(checkHost(hosts));
   app.use(checkOrigin);
+  if (parts.access !== undefined) app.use('/api', limitFailures(rates));
+  app.use(identify(parts.access));
+  if (parts.access !== undefined) app.use('/api', limitRequests(rates));
 
   const operations = [
+    ...sessionOperations(parts.access),
     ...projectOperations(store),
     ...binOperations(store),
     ...layOperations(lays, drawSvg),

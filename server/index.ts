@@ -7,8 +7,10 @@ import { answerRequest } from '../pattern/lay/answerRequest.ts';
 import { drawLay } from '../pattern/plan/drawLay.ts';
 import { drawingToSvg } from '../pattern/plan/svg.ts';
 import { createApp } from './app.ts';
+import type { Access } from './http/access.ts';
 import { stackFrames } from './http/errors.ts';
 import { jsonLinesLog } from './http/log.ts';
+import { randomSecret, Sessions } from './http/sessions.ts';
 import { Lays } from './lays.ts';
 import { type Listening, listen } from './listen.ts';
 import { readSettings, type Settings } from './settings.ts';
@@ -39,6 +41,7 @@ async function main(): Promise<void> {
     onFault: (error) => logFault('layFault', error),
   });
   const clientDir = builtClient();
+  const access = accessOf(settings);
   const app = createApp({
     store,
     lays,
@@ -47,16 +50,20 @@ async function main(): Promise<void> {
     log,
     version: programVersion(),
     hosts: settings.hosts,
+    behindProxy: settings.behindProxy,
+    ...(access === undefined ? {} : { access }),
   });
   let listening: Listening;
   try {
-    listening = await listen({ app, port: settings.port, host: settings.host });
+    listening = await listen({ app, port: settings.port, host: settings.host, tls: certificate(settings) });
   } catch (error) {
     await pool.close();
     store.close();
     fail(whyNotListening(error as NodeJS.ErrnoException, settings));
   }
-  process.stdout.write(`clothlay is at ${listening.url}\n`);
+  // After the sign a browser sends nothing: the key reaches the page and no log on the way.
+  const key = settings.door.kind === 'printed' ? `/#key=${access?.secret}` : '';
+  process.stdout.write(`clothlay is at ${listening.url}${key}\n`);
   log('info', 'listening', { threads: settings.threads, page: clientDir !== undefined });
 
   let isStopping = false;
@@ -73,6 +80,21 @@ async function main(): Promise<void> {
     logFault('uncaught', error);
     stop('uncaughtException', 1);
   });
+}
+
+function accessOf({ door }: Settings): Access | undefined {
+  if (door.kind === 'open') return undefined;
+  const secret = door.kind === 'password' ? door.password : randomSecret();
+  return { secret, sessions: new Sessions() };
+}
+
+function certificate({ tls }: Settings): { cert: string; key: string } | undefined {
+  if (tls === undefined) return undefined;
+  try {
+    return { cert: readFileSync(tls.certificate, 'utf8'), key: readFileSync(tls.key, 'utf8') };
+  } catch (error) {
+    fail(`TLS_CERT or TLS_KEY can't be read: ${(error as Error).message}`);
+  }
 }
 
 function settingsOrFail(): Settings {

@@ -4,6 +4,7 @@ import type { Solve } from '../nesting/index.ts';
 import type { LayRequest, LayState, Notice } from '../pattern/exchange/lay.ts';
 import type { Project } from '../pattern/exchange/project.ts';
 import type { LayProgress } from '../pattern/lay/runLay.ts';
+import { nextInTurn } from './turns.ts';
 
 export type RunLay = (
   request: LayRequest,
@@ -18,6 +19,8 @@ export interface LayLimits {
   readonly running: number;
   /** Lays waiting for their turn, and the bytes of their requests together. */
   readonly waiting: number;
+  /** Of these, so many of one client. */
+  readonly waitingOfClient: number;
   readonly waitingBytes: number;
   /** Longest time for one lay; it then ends with the best it has. */
   readonly runMs: number;
@@ -29,7 +32,8 @@ export interface LayLimits {
 
 export const LAY_LIMITS: LayLimits = {
   running: 2,
-  waiting: 20,
+  waiting: 40,
+  waitingOfClient: 10,
   waitingBytes: 64 * 1024 * 1024,
   runMs: 30 * 60_000,
   keptMs: 60 * 60_000,
@@ -56,11 +60,15 @@ export interface LayView {
 export type AddResult =
   | { readonly kind: 'accepted'; readonly id: string }
   | { readonly kind: 'full' }
+  /** This client has as many waiting as it may. */
+  | { readonly kind: 'yoursFull' }
   | { readonly kind: 'closed' };
 
 interface Job {
   readonly id: string;
   readonly request: LayRequest;
+  /** Who asked. */
+  readonly client: string;
   readonly bytes: number;
   readonly abort: AbortController;
   readonly listeners: Set<() => void>;
@@ -95,7 +103,10 @@ export class Lays {
   /** In the order in which they were asked for. */
   readonly #jobs = new Map<string, Job>();
   /** Ends of runs under way, also of cancelled ones: they hold their place until the engine lets go. */
-  readonly #runs = new Set<Promise<void>>();
+  readonly #runs = new Map<Promise<void>, string>();
+  /** When each client's last lay was started, counted in starts. */
+  readonly #served = new Map<string, number>();
+  #starts = 0;
   #isClosed = false;
 
   constructor(parts: LaysParts) {
@@ -110,8 +121,8 @@ export class Lays {
     return this.#limits;
   }
 
-  /** Puts a lay into the queue and starts it if there is room. */
-  add(request: LayRequest): AddResult {
+  /** Puts a lay of `client` into the queue and starts it if there is room. */
+  add(request: LayRequest, client = ''): AddResult {
     if (this.#isClosed) return { kind: 'closed' };
     this.#forget();
     const bytes = JSON.stringify(request).length;
@@ -121,9 +132,13 @@ export class Lays {
     if (mustWait && (waiting.length >= this.#limits.waiting || waitingBytes > this.#limits.waitingBytes)) {
       return { kind: 'full' };
     }
+    if (mustWait && waiting.filter((job) => job.client === client).length >= this.#limits.waitingOfClient) {
+      return { kind: 'yoursFull' };
+    }
     const job: Job = {
       id: randomUUID(),
       request,
+      client,
       bytes,
       abort: new AbortController(),
       listeners: new Set(),
@@ -180,18 +195,22 @@ export class Lays {
   async close(): Promise<void> {
     this.#isClosed = true;
     for (const id of [...this.#jobs.keys()]) this.cancel(id);
-    await Promise.all(this.#runs);
+    await Promise.all(this.#runs.keys());
   }
 
   #startWaiting(): void {
-    for (const job of this.#inPhase('queued')) {
-      if (this.#runs.size >= this.#limits.running) return;
+    while (this.#runs.size < this.#limits.running) {
+      const job = nextInTurn(this.#inPhase('queued'), [...this.#runs.values()], this.#served);
+      if (job === undefined) break;
+      this.#starts += 1;
+      this.#served.set(job.client, this.#starts);
       const run = this.#run(job).finally(() => {
         this.#runs.delete(run);
         this.#startWaiting();
       });
-      this.#runs.add(run);
+      this.#runs.set(run, job.client);
     }
+    if (this.#jobs.size === 0) this.#served.clear();
   }
 
   async #run(job: Job): Promise<void> {

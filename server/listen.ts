@@ -1,4 +1,5 @@
 import { createServer, type Server, STATUS_CODES } from 'node:http';
+import { createServer as createSecureServer } from 'node:https';
 import type { AddressInfo, Socket } from 'node:net';
 import type { Duplex } from 'node:stream';
 import type { Express } from 'express';
@@ -9,6 +10,8 @@ export interface ListenParts {
   readonly host: string;
   /** Longest time for a request to arrive whole. */
   readonly requestMs?: number;
+  /** Certificate and key in PEM: then it speaks https. */
+  readonly tls?: { readonly cert: string; readonly key: string } | undefined;
 }
 
 export interface Listening {
@@ -23,30 +26,32 @@ const REQUEST_MS = 60_000;
 const HEADERS_MS = 15_000;
 
 /** Starts listening. Rejects with the system's error, such as EADDRINUSE. */
-export function listen({ app, port, host, requestMs = REQUEST_MS }: ListenParts): Promise<Listening> {
-  const server = createServer(
-    {
-      requestTimeout: requestMs,
-      headersTimeout: Math.min(HEADERS_MS, requestMs),
-      connectionsCheckingInterval: Math.min(5_000, requestMs),
-    },
-    app,
-  );
+export function listen({ app, port, host, requestMs = REQUEST_MS, tls }: ListenParts): Promise<Listening> {
+  const times = {
+    requestTimeout: requestMs,
+    headersTimeout: Math.min(HEADERS_MS, requestMs),
+    connectionsCheckingInterval: Math.min(5_000, requestMs),
+  };
+  const server = tls === undefined ? createServer(times, app) : createSecureServer({ ...times, ...tls }, app);
   server.on('clientError', answerBrokenRequest);
   return new Promise((resolve, reject) => {
     server.once('error', reject);
     server.listen(port, host, () => {
       server.off('error', reject);
       const address = server.address() as AddressInfo;
-      resolve({ url: urlOf(address), server, stop: (graceMs) => stop(server, graceMs) });
+      resolve({
+        url: urlOf(address, tls === undefined ? 'http' : 'https'),
+        server,
+        stop: (graceMs) => stop(server, graceMs),
+      });
     });
   });
 }
 
 /** An address that can be opened: a server listening everywhere is reached by this machine's own name. */
-function urlOf({ address, port, family }: AddressInfo): string {
-  if (address === '0.0.0.0' || address === '::') return `http://localhost:${port}`;
-  return `http://${family === 'IPv6' ? `[${address}]` : address}:${port}`;
+function urlOf({ address, port, family }: AddressInfo, scheme: string): string {
+  if (address === '0.0.0.0' || address === '::') return `${scheme}://localhost:${port}`;
+  return `${scheme}://${family === 'IPv6' ? `[${address}]` : address}:${port}`;
 }
 
 /** Requests that never become one for the application: half sent, malformed or with headers too large. */

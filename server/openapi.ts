@@ -19,6 +19,7 @@ import {
   planSchema,
   projectSchema,
 } from '../pattern/exchange/project.ts';
+import { sessionStateSchema, signInSchema } from '../pattern/exchange/signIn.ts';
 import {
   binnedProjectSchema,
   binSchema,
@@ -52,6 +53,8 @@ const NAMED: Readonly<Record<string, z.ZodType>> = {
   LayState: layStateSchema,
   Notice: noticeSchema,
   Health: healthSchema,
+  SignIn: signInSchema,
+  SessionState: sessionStateSchema,
   Problem: problemDetailsSchema,
   StaleWriteProblem: staleWriteProblemSchema,
 };
@@ -64,8 +67,8 @@ const nameIn = (name: string, direction: Direction): string => (direction === 'i
 const reference = (name: string, direction: Direction): string =>
   `#/components/schemas/${nameIn(name, direction)}`;
 
-/** Problems any operation may answer with. */
-const ALWAYS = [421, 500];
+/** Problems any operation may answer with; 401 and 429 where the server asks for a password. */
+const ALWAYS = [401, 421, 429, 500];
 /** Further ones of a write, and of a write with a body. */
 const OF_WRITES = [403];
 const OF_BODIES = [400, 413, 415];
@@ -90,7 +93,15 @@ export function openApiDocument(operations: readonly Operation[], version: strin
     },
     servers: [{ url: '/' }],
     paths,
-    components: { schemas: usedSchemas(paths) },
+    components: {
+      schemas: usedSchemas(paths),
+      securitySchemes: {
+        session: { type: 'apiKey', in: 'cookie', name: 'clothlay' },
+        bearer: { type: 'http', scheme: 'bearer' },
+      },
+    },
+    // Any of them: the loopback address asks for nothing.
+    security: [{}, { session: [] }, { bearer: [] }],
   };
 }
 

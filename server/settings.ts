@@ -9,6 +9,11 @@ export interface Settings {
   readonly port: number;
   readonly host: string;
   readonly hosts: HostRule;
+  /** Password to be let in; `printed` where none is set and a random one is made at the start; none on loopback. */
+  readonly door: Door;
+  readonly behindProxy: boolean;
+  /** Files of the certificate and its key, where the server speaks https itself. */
+  readonly tls: { readonly certificate: string; readonly key: string } | undefined;
   /** The one file everything is stored in. */
   readonly file: string;
   readonly threads: number;
@@ -16,14 +21,22 @@ export interface Settings {
   readonly logLevel: LogLevel;
 }
 
+export type Door =
+  | { readonly kind: 'open' }
+  | { readonly kind: 'printed' }
+  | { readonly kind: 'password'; readonly password: string };
+
 type Environment = Readonly<Record<string, string | undefined>>;
 
 /** The port of this program unless `PORT` says otherwise. */
 export const DEFAULT_PORT = 4680;
 
+/** As OWASP ASVS 4.0.3 asks for (2.1.1). */
+const LEAST_PASSWORD = 12;
+
 /**
- * Reads PORT, HOST, ALLOWED_HOSTS (names, separated by commas), DATA_DIR, THREADS and LOG_LEVEL. On a terminal
- * only warnings and errors are logged by default, so that the address stays in sight.
+ * Reads PORT, HOST, ALLOWED_HOSTS (names, separated by commas), PASSWORD, BEHIND_PROXY, TLS_CERT and TLS_KEY, DATA_DIR,
+ * THREADS and LOG_LEVEL. On a terminal only warnings and errors are logged by default, so that the address stays in sight.
  * @throws Error with a sentence naming the variable and its value
  */
 export function readSettings(environment: Environment, isTerminal = false): Settings {
@@ -34,14 +47,42 @@ export function readSettings(environment: Environment, isTerminal = false): Sett
     .filter((name) => name !== '');
   const isLoopback = host === 'localhost' || host === '::1' || (isIP(host) === 4 && host.startsWith('127.'));
   if (isIP(host) === 0 && host !== 'localhost') names.push(host.toLowerCase());
+  const behindProxy = isOn(environment, 'BEHIND_PROXY');
   return {
     port: wholeNumber(environment, 'PORT', DEFAULT_PORT, 0, 65_535),
     host,
     hosts: { loopbackOnly: isLoopback, names },
+    door: door(environment, isLoopback && names.length === 0 && !behindProxy),
+    behindProxy,
+    tls: tls(environment),
     file: join(resolve(environment.DATA_DIR || 'data'), 'clothlay.sqlite'),
     threads: wholeNumber(environment, 'THREADS', availableParallelism(), 1, 64),
     logLevel: logLevel(environment.LOG_LEVEL?.trim() || (isTerminal ? 'warn' : 'info')),
   };
+}
+
+/** Whoever can reach more than this machine's own address, or passes on other names to it, needs a password. */
+function door(environment: Environment, isPrivate: boolean): Door {
+  const password = environment.PASSWORD ?? '';
+  if (password === '') return { kind: isPrivate ? 'open' : 'printed' };
+  if ([...password].length < LEAST_PASSWORD)
+    // Without its value: what is wrong may still be tried by whoever reads the log.
+    throw new Error(`PASSWORD must have at least ${LEAST_PASSWORD} characters`);
+  return { kind: 'password', password };
+}
+
+function isOn(environment: Environment, name: string): boolean {
+  const text = environment[name]?.trim() ?? '';
+  if (text === '' || text === '0') return false;
+  if (text === '1') return true;
+  throw new Error(`${name} must be 0 or 1, not "${text}"`);
+}
+
+function tls({ TLS_CERT, TLS_KEY }: Environment): Settings['tls'] {
+  const [certificate, key] = [TLS_CERT?.trim() ?? '', TLS_KEY?.trim() ?? ''];
+  if (certificate === '' && key === '') return undefined;
+  if (certificate === '' || key === '') throw new Error('TLS_CERT and TLS_KEY go together: set both');
+  return { certificate, key };
 }
 
 function logLevel(text: string): LogLevel {

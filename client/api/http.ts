@@ -41,16 +41,30 @@ export async function callWithoutAnswer(method: 'POST' | 'DELETE', path: string)
   await request(method, path);
 }
 
+let askToSignIn: () => void = () => {};
+
+/** Says what is to be done when the server asks for its password. */
+export function onSignInNeeded(ask: () => void): void {
+  askToSignIn = ask;
+}
+
+/** The server asks for its password before anything else. */
+export function isSignInNeeded(error: unknown): boolean {
+  return error instanceof HttpProblem && error.problem?.type === 'urn:clothlay:problem:sign-in';
+}
+
 /** A call whose answer is not JSON, or not looked into here. @throws HttpProblem, Unreachable */
 export async function request(method: string, path: string, body?: unknown): Promise<Response> {
   let response: Response;
   try {
     response = await fetch(path, {
       method,
-      headers:
-        body === undefined
-          ? { accept: 'application/json' }
-          : { accept: 'application/json', 'content-type': 'application/json' },
+      // No page elsewhere can add this header unasked: the server takes writes of a session only with it.
+      headers: {
+        accept: 'application/json',
+        'x-clothlay': '1',
+        ...(body === undefined ? {} : { 'content-type': 'application/json' }),
+      },
       ...(body === undefined ? {} : { body: JSON.stringify(body) }),
     });
   } catch (error) {
@@ -59,7 +73,9 @@ export async function request(method: string, path: string, body?: unknown): Pro
   if (response.ok) return response;
   // A gateway in front of a stopped server answers for it; to the maker that is the same as no answer.
   if (response.status === 502 || response.status === 504) throw new Unreachable(response.status);
-  throw new HttpProblem(response.status, await readProblem(response));
+  const problem = new HttpProblem(response.status, await readProblem(response));
+  if (isSignInNeeded(problem)) askToSignIn();
+  throw problem;
 }
 
 async function readProblem(response: Response): Promise<ProblemDetails | null> {

@@ -2,7 +2,7 @@ import { type ProjectSummary, type StoredProject, storedProjectSchema } from '..
 import type { Project } from '../../pattern/exchange/project.ts';
 import { projectListSchema } from '../../pattern/exchange/storedProject.ts';
 import type { SendOutcome } from '../state/autosave.ts';
-import { call, callWithoutAnswer, faultText, HttpProblem, Unreachable } from './http.ts';
+import { call, callWithoutAnswer, faultText, HttpProblem, isSignInNeeded, Unreachable } from './http.ts';
 
 const addressOf = (id: string): string => `/api/projects/${encodeURIComponent(id)}`;
 
@@ -34,7 +34,8 @@ export async function writeProject(id: string, revision: number, project: Projec
     const stored = await call('PUT', addressOf(id), storedProjectSchema, { revision, project });
     return { kind: 'saved', revision: stored.revision };
   } catch (error) {
-    if (error instanceof Unreachable) return { kind: 'offline' };
+    // Signed out, the work waits here as it does without a connection.
+    if (error instanceof Unreachable || isSignInNeeded(error)) return { kind: 'offline' };
     if (error instanceof HttpProblem && error.status === 409) return { kind: 'conflict' };
     return { kind: 'refused', reason: faultText(error) };
   }

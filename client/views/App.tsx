@@ -13,6 +13,7 @@ import { CuttingStep } from './cutting/CuttingStep.tsx';
 import { Header } from './Header.tsx';
 import { PiecesStep } from './pieces/PiecesStep.tsx';
 import { PlanStep } from './plan/PlanStep.tsx';
+import { SignIn } from './SignIn.tsx';
 import {
   type Bench,
   BenchProvider,
@@ -38,7 +39,9 @@ const WIDE_ENOUGH = '(min-width: 60rem)';
 function Page() {
   const session = useSession();
   const status = useStore(session.status);
-  const route = useStore(useBench().route);
+  const { door, route: address } = useBench();
+  const route = useStore(address);
+  const isShut = useStore(door.state) === 'closed';
   const main = useRef<HTMLElement>(null);
   const place = `${route.step} ${route.open ?? ''}`;
   const before = useRef(place);
@@ -97,6 +100,7 @@ function Page() {
         )}
       </main>
       <MessageList />
+      {isShut && <SignIn door={door} hasWork={status.kind === 'ready'} />}
     </>
   );
 }

@@ -2,12 +2,13 @@ import { useEffect, useState } from 'preact/hooks';
 import { emptyProject } from '../../pattern/exchange/emptyProject.ts';
 import { openProject } from '../../pattern/exchange/openProject.ts';
 import { projectFileName, saveProject } from '../../pattern/exchange/saveProject.ts';
+import { signOut } from '../api/session.ts';
 import { TextField } from '../fields/TextField.tsx';
 import { noteProject } from '../state/projectCommands.ts';
 import { showTime, t } from '../strings/index.ts';
 import { Dialog } from './shared/Dialog.tsx';
 import { saveFile } from './shared/files.ts';
-import { useProject, useSession, useStore } from './shared/hooks.ts';
+import { useBench, useProject, useSession, useStore } from './shared/hooks.ts';
 import { Icon } from './shared/Icon.tsx';
 
 /** No real project comes near this; a larger file is something else. */
@@ -24,6 +25,8 @@ function freeName(name: string, taken: readonly string[]): string {
 /** Every project, with new, open, duplicate, delete, and files in and out. */
 export function ProjectsDialog({ onClose }: { readonly onClose: () => void }) {
   const session = useSession();
+  const { door } = useBench();
+  const isGuarded = useStore(door.isGuarded);
   const project = useProject();
   const summaries = useStore(session.summaries);
   const [fault, setFault] = useState<string | null>(null);
@@ -135,6 +138,24 @@ export function ProjectsDialog({ onClose }: { readonly onClose: () => void }) {
         maxLength={20_000}
         onChange={(notes) => session.do(noteProject(notes))}
       />
+      {isGuarded && (
+        <div class="row">
+          <button
+            type="button"
+            class="quiet"
+            onClick={() => {
+              session.attempt(async () => {
+                await session.autosave.flush();
+                await signOut();
+                // Nothing of the work stays in sight.
+                location.reload();
+              });
+            }}
+          >
+            {t.signIn.out}
+          </button>
+        </div>
+      )}
     </Dialog>
   );
 }

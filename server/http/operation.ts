@@ -1,6 +1,7 @@
 import type { Request, Response, Router } from 'express';
 import type { z } from 'zod';
 import { readableFaults } from '../../pattern/exchange/readableFaults.ts';
+import { requireAccess } from './access.ts';
 import { invalid } from './faults.ts';
 import { jsonBody } from './jsonBody.ts';
 import { Problem } from './problem.ts';
@@ -27,6 +28,8 @@ export interface OperationFacts {
   readonly summary: string;
   readonly parameters?: Readonly<Record<string, string>>;
   readonly answers: Readonly<Record<number, Answer>>;
+  /** For everybody, also without having signed in. */
+  readonly isOpen?: true;
   /** Statuses of its own problems; those that any request may meet are added where they apply. */
   readonly problems?: readonly number[];
 }
@@ -92,6 +95,7 @@ export function mount(router: Router, operations: readonly Operation[]): void {
       response.setHeader('Cache-Control', 'no-store');
       next();
     });
+    if (!entries.every(({ isOpen }) => isOpen)) route.all(requireAccess);
     for (const entry of entries) {
       const readers = entry.body === undefined ? [] : jsonBody;
       route[entry.method](...readers, (request, response) => entry.handle(request, response));

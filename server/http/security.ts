@@ -30,8 +30,12 @@ const HEADERS: Readonly<Record<string, string>> = {
   'X-DNS-Prefetch-Control': 'off',
 };
 
-export const securityHeaders: RequestHandler = (_request, response, next) => {
+/** For a year: a browser that was here over https does not come back without it. */
+const ONLY_HTTPS = 'max-age=31536000';
+
+export const securityHeaders: RequestHandler = (request, response, next) => {
   for (const [name, value] of Object.entries(HEADERS)) response.setHeader(name, value);
+  if (request.secure) response.setHeader('Strict-Transport-Security', ONLY_HTTPS);
   next();
 };
 

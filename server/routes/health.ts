@@ -7,7 +7,8 @@ import { StorageFault } from '../storage/storageFault.ts';
 export const healthSchema = z.object({
   /** `degraded`: lays can be made, but projects can't be stored. */
   status: z.enum(['ok', 'degraded']),
-  version: z.string(),
+  /** Left out for whoever has not signed in. */
+  version: z.string().optional(),
   /** `ok`, or what is wrong in words. */
   storage: z.string(),
   lays: z.object({ running: z.int(), waiting: z.int(), kept: z.int() }),
@@ -19,6 +20,7 @@ export function healthOperations(store: ProjectStore, lays: Lays, version: strin
       {
         method: 'get',
         path: '/api/health',
+        isOpen: true,
         id: 'readHealth',
         summary: 'Tell whether the server can do its work',
         answers: {
@@ -28,7 +30,8 @@ export function healthOperations(store: ProjectStore, lays: Lays, version: strin
       (_checked, response) => {
         const storage = storageState(store);
         const status = storage === 'ok' ? 'ok' : 'degraded';
-        response.json({ status, version, storage, lays: lays.counts() });
+        const isLetIn = response.locals.isLetIn === true;
+        response.json({ status, ...(isLetIn ? { version } : {}), storage, lays: lays.counts() });
       },
     ),
   ];

@@ -64,7 +64,7 @@ export function layOperations(lays: Lays, drawSvg: DrawSvg): Operation[] {
       ({ body }, response) => {
         requireUniqueIds(body.project);
         requireCount(body.project);
-        const result = lays.add(body);
+        const result = lays.add(body, String(response.locals.client ?? ''));
         if (result.kind !== 'accepted') throw refused(result.kind, lays);
         response.status(202).location(`/api/lays/${result.id}`).json({ id: result.id });
       },
@@ -173,9 +173,18 @@ function requireCount(project: Project): void {
   throw invalid('body', [{ path: 'project.cutList', message }]);
 }
 
-function refused(kind: 'full' | 'closed', lays: Lays): Problem {
+function refused(kind: 'full' | 'yoursFull' | 'closed', lays: Lays): Problem {
   if (kind === 'closed') return new Problem({ status: 503, detail: 'The server is shutting down.' });
-  const { waiting } = lays.limits;
+  const { waiting, waitingOfClient } = lays.limits;
+  if (kind === 'yoursFull') {
+    return new Problem({
+      status: 429,
+      kind: 'your-queue-full',
+      title: 'Too many lays of yours',
+      detail: `You have ${waitingOfClient} lays waiting, as many as one may have. Try again when one has ended.`,
+      headers: { 'Retry-After': '10' },
+    });
+  }
   return new Problem({
     status: 503,
     kind: 'queue-full',

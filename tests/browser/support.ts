@@ -35,12 +35,16 @@ export class TestServer {
   url = '';
   #process: ChildProcess | null = null;
 
-  private constructor(dataDir: string) {
+  readonly #environment: Readonly<Record<string, string>>;
+
+  private constructor(dataDir: string, environment: Readonly<Record<string, string>>) {
+    this.#environment = environment;
     this.dataDir = dataDir;
   }
 
-  static async start(): Promise<TestServer> {
-    const server = new TestServer(await mkdtemp(join(tmpdir(), 'clothlay-')));
+  /** @param environment further variables, such as PASSWORD */
+  static async start(environment: Readonly<Record<string, string>> = {}): Promise<TestServer> {
+    const server = new TestServer(await mkdtemp(join(tmpdir(), 'clothlay-')), environment);
     await server.run('0');
     return server;
   }
@@ -48,7 +52,7 @@ export class TestServer {
   /** Starts the process; `port` 0 takes any free one. Resolves when it says where it listens. */
   async run(port: string): Promise<void> {
     const child = spawn(process.execPath, [SERVER], {
-      env: { ...process.env, PORT: port, DATA_DIR: this.dataDir, HOST: '127.0.0.1' },
+      env: { ...process.env, PORT: port, DATA_DIR: this.dataDir, HOST: '127.0.0.1', ...this.#environment },
       stdio: ['ignore', 'pipe', 'pipe'],
     });
     this.#process = child;

@@ -60,7 +60,7 @@ describe('the API document', () => {
     );
     expect(documented.sort()).toEqual(routesOf(app).sort());
     expect(documented).toContain('get /api/lays/{id}/layout.svg');
-    expect(documented).toHaveLength(36);
+    expect(documented).toHaveLength(39);
   });
 
   it('is OpenAPI 3.1 with unique operations, named parameters and no loose reference', async () => {
@@ -133,6 +133,10 @@ describe('the API document', () => {
       return answer;
     };
 
+    await check('get', '/api/session');
+    await check('post', '/api/session', {}, { secret: 'anything' });
+    await check('post', '/api/session', {}, {});
+    await check('delete', '/api/session');
     const project = sampleProject();
     const created = await check<{ id: string }>('post', '/api/projects', {}, { project });
     const { id } = created.body;

@@ -8,6 +8,8 @@ describe('settings', () => {
       port: 4680,
       host: '127.0.0.1',
       hosts: { loopbackOnly: true, names: [] },
+      door: { kind: 'open' },
+      behindProxy: false,
       file: resolve('data/clothlay.sqlite'),
     });
     const settings = readSettings({
@@ -22,6 +24,9 @@ describe('settings', () => {
       port: 80,
       host: '0.0.0.0',
       hosts: { loopbackOnly: false, names: ['bags.example', 'workshop.example'] },
+      door: { kind: 'printed' },
+      behindProxy: false,
+      tls: undefined,
       file: '/srv/bags/clothlay.sqlite',
       threads: 3,
       logLevel: 'error',
@@ -35,6 +40,28 @@ describe('settings', () => {
     });
     expect(readSettings({ HOST: '::1' }).hosts.loopbackOnly).toBe(true);
     expect(readSettings({ HOST: 'localhost' }).hosts).toEqual({ loopbackOnly: true, names: [] });
+  });
+
+  it('shut the door as soon as anyone but this machine could come', () => {
+    const password = 'two needles and a bobbin';
+    for (const HOST of ['127.0.0.1', '::1', 'localhost', '127.8.8.8']) {
+      expect(readSettings({ HOST }).door).toEqual({ kind: 'open' });
+      expect(readSettings({ HOST, PASSWORD: password }).door).toEqual({ kind: 'password', password });
+    }
+    for (const HOST of ['0.0.0.0', '::', '192.0.2.1', 'workshop.example']) {
+      expect(readSettings({ HOST }).door).toEqual({ kind: 'printed' });
+      expect(readSettings({ HOST, PASSWORD: password }).door).toEqual({ kind: 'password', password });
+    }
+    // A proxy on this machine passes on what others ask.
+    expect(readSettings({ ALLOWED_HOSTS: 'bags.example' }).door).toEqual({ kind: 'printed' });
+    expect(readSettings({ BEHIND_PROXY: '1' })).toMatchObject({
+      behindProxy: true,
+      door: { kind: 'printed' },
+    });
+    expect(() => readSettings({ PASSWORD: 'short' })).toThrow('at least 12 characters');
+    expect(() => readSettings({ PASSWORD: 'short' })).not.toThrow('short');
+    expect(() => readSettings({ BEHIND_PROXY: 'yes' })).toThrow('BEHIND_PROXY must be 0 or 1');
+    expect(() => readSettings({ TLS_CERT: 'a.pem' })).toThrow('set both');
   });
 
   it('log requests unless they would bury the address on a terminal', () => {

@@ -35,6 +35,20 @@ export const header = {
   more: 'Project and settings',
 };
 
+export const signIn = {
+  title: 'Sign in to the workshop',
+  text: 'This clothlay is shared on a network and asks for its password.',
+  again: 'Your session has ended. Your work is still here: sign in to go on.',
+  password: 'Password',
+  show: 'Show what I type',
+  go: 'Sign in',
+  help: 'Whoever started clothlay knows it. If none was set, the key is at the end of the address it printed.',
+  missing: 'Type the password.',
+  wrong: 'That is not the password.',
+  tooMany: 'Too many wrong passwords. Wait a quarter of an hour and try again.',
+  out: 'Sign out',
+};
+
 export const saving = {
   saved: 'Saved',
   saving: 'Saving …',

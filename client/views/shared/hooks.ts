@@ -1,6 +1,7 @@
 import { createContext } from 'preact';
 import { useContext, useEffect, useLayoutEffect, useState } from 'preact/hooks';
 import type { Project } from '../../../pattern/exchange/project.ts';
+import type { Door } from '../../state/door.ts';
 import type { Route, StepName } from '../../state/route.ts';
 import { writeRoute } from '../../state/route.ts';
 import type { Session } from '../../state/session.ts';
@@ -9,6 +10,7 @@ import type { Store } from '../../state/store.ts';
 export interface Bench {
   readonly session: Session;
   readonly route: Store<Route>;
+  readonly door: Door;
 }
 
 const BenchContext = createContext<Bench | null>(null);

@@ -1,0 +1,112 @@
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { hasBrowser, launch, newProject, openPage, paste, TestServer, untilSaved } from './support.ts';
+
+const PASSWORD = 'two needles and a bobbin';
+const AXE = readFileSync(fileURLToPath(import.meta.resolve('axe-core/axe.min.js')), 'utf8');
+
+async function findings(page: Page): Promise<string[]> {
+  await page.evaluate(AXE);
+  return page.evaluate(async () => {
+    const { axe } = globalThis as unknown as {
+      axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
+    };
+    const { violations } = await axe.run();
+    return violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' ')}`);
+  });
+}
+
+describe.skipIf(!hasBrowser)(`a closed door${hasBrowser ? '' : ' (skipped: no Chromium here)'}`, () => {
+  let server: TestServer;
+  let browser: Browser;
+  beforeAll(async () => {
+    [server, browser] = await Promise.all([TestServer.start({ PASSWORD }), launch()]);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await server?.close();
+  });
+
+  it('asks for the password, says when it is wrong, and opens with the right one, by keyboard alone', async () => {
+    const context = await browser.newContext();
+    const page = await context.newPage();
+    const faults: string[] = [];
+    page.on('pageerror', (error) => faults.push(error.message));
+    page.on('console', (message) => {
+      if (/Content.Security.Policy/i.test(message.text())) faults.push(message.text());
+    });
+    await page.goto(server.url);
+    const form = page.getByRole('dialog', { name: 'Sign in to the workshop' });
+    await form.waitFor();
+    expect(await findings(page)).toEqual([]);
+    expect(await page.getByText('Handlebar').count()).toBe(0);
+    await page.keyboard.press('Escape');
+    await form.waitFor();
+    await page.keyboard.type('not the password');
+    await page.keyboard.press('Enter');
+    await form.getByRole('alert').waitFor();
+    expect(await findings(page)).toEqual([]);
+    // What was wrong is selected: typing replaces it.
+    await page.keyboard.type(PASSWORD);
+    await page.keyboard.press('Enter');
+    await page.getByRole('navigation', { name: 'Steps of the work' }).waitFor();
+    expect(await form.count()).toBe(0);
+    const [cookie] = await context.cookies();
+    expect(cookie).toMatchObject({ name: 'clothlay', httpOnly: true, sameSite: 'Strict' });
+    await newProject(page);
+    await untilSaved(page);
+    expect(faults).toEqual([]);
+    await page.getByRole('button', { name: 'Projects', exact: true }).click();
+    await page.getByRole('button', { name: 'Sign out' }).click();
+    await form.waitFor();
+    expect(await context.cookies()).toEqual([]);
+    await context.close();
+  });
+
+  it('that shuts in the middle of the work loses none of it', async () => {
+    const context = await browser.newContext();
+    const page = await context.newPage();
+    await page.goto(server.url);
+    const password = page.getByLabel('Password', { exact: true });
+    await password.fill(PASSWORD);
+    await page.keyboard.press('Enter');
+    await page.getByRole('navigation', { name: 'Steps of the work' }).waitFor();
+    await newProject(page);
+    await untilSaved(page);
+    const address = page.url();
+    await context.clearCookies();
+    await paste(page, 'After the end 30 x 40 cm', 'Canvas');
+    await page.getByText('Your session has ended').waitFor();
+    await password.fill(PASSWORD);
+    await page.keyboard.press('Enter');
+    await untilSaved(page);
+    await page.goto(address);
+    await page.reload();
+    await page.getByRole('list', { name: 'Your pieces' }).getByText('After the end').waitFor();
+    await context.close();
+  });
+});
+
+describe.skipIf(!hasBrowser)(
+  `a door opened to the network${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
+  () => {
+    it('lets in whoever opens the printed address, and takes the key out of it', async () => {
+      const [server, browser] = await Promise.all([TestServer.start({ HOST: '0.0.0.0' }), launch()]);
+      try {
+        expect(server.url).toMatch(/\/#key=[\w-]{22}$/);
+        const stranger = await fetch(new URL('/api/projects', server.url));
+        expect(stranger.status).toBe(401);
+        const { page, context, faults } = await openPage(browser, server.url);
+        expect(page.url()).not.toContain('key=');
+        await untilSaved(page);
+        expect(faults).toEqual([]);
+        await context.close();
+      } finally {
+        await browser.close();
+        await server.close();
+      }
+    });
+  },
+);
