@@ -1,5 +1,14 @@
-import type { Corners, CutRow, Material, Piece, Project, Variant } from '../../pattern/exchange/project.ts';
+import type {
+  Corners,
+  CutRow,
+  Joins,
+  Material,
+  Piece,
+  Project,
+  Variant,
+} from '../../pattern/exchange/project.ts';
 import { pieceFromRectangle, resizeRectangle } from '../../pattern/measurements/index.ts';
+import { type Measures, reshaped } from '../../pattern/shapes/index.ts';
 import { type Command, type CommandName, replaceById } from './command.ts';
 import { freshId } from './ids.ts';
 
@@ -27,6 +36,8 @@ export interface DrawnDraft {
   readonly piece: Piece;
   readonly counts: Counts;
   readonly material: string;
+  /** How it may be joined from shorter lengths, if it may. */
+  readonly joins?: Joins;
 }
 
 const pieceName = (project: Project, id: string): string =>
@@ -70,7 +81,7 @@ function addDrafts(drafts: readonly DrawnDraft[]): Command {
       if (drafts.length === 0) return project;
       const materials: Material[] = [...project.materials];
       const rows: CutRow[] = [...project.cutList];
-      drafts.forEach(({ piece, counts, material }, index) => {
+      drafts.forEach(({ piece, counts, material, joins }, index) => {
         const wanted = material.trim();
         if (wanted === '') return;
         let known = materials.find((entry) => sameName(entry.name, wanted));
@@ -79,7 +90,7 @@ function addDrafts(drafts: readonly DrawnDraft[]): Command {
           materials.push(known);
         }
         if (counts.plain + counts.mirrored + counts.onFold > 0) {
-          rows.push({ pieceId: piece.id, materialId: known.id, ...counts });
+          rows.push({ pieceId: piece.id, materialId: known.id, ...counts, ...(joins ? { joins } : {}) });
         }
       });
       return {
@@ -354,5 +365,17 @@ export function setEdgeAllowance(piece: Piece, edge: number, mm: number | null):
     const others = edgeAllowances.filter((entry) => entry.edge !== edge);
     const next = mm === null ? others : [...others, { edge, mm }].sort((a, b) => a.edge - b.edge);
     return next.length > 0 ? { ...old, edgeAllowances: next } : old;
+  });
+}
+
+/** Other measures for a piece by formula. Measures that make no shape leave it as it is. */
+export function remeasure(piece: Piece, measures: Measures): Command {
+  return changePiece('resizePiece', piece, (old) => {
+    try {
+      return reshaped(old, measures);
+    } catch (error) {
+      if (error instanceof RangeError) return old;
+      throw error;
+    }
   });
 }

@@ -1,7 +1,16 @@
 import type { LengthUnit } from '../units/index.ts';
 import type { HeadingLine, Reading, ReadLine } from './entry.ts';
 import { type LineDefaults, readLine, takeOrder } from './readLine.ts';
-import { cellsOf, headOf, isRule, readLooseRow, readRow, type TableHead } from './readTable.ts';
+import {
+  cellsOf,
+  csvHeadOf,
+  endsInQuote,
+  headOf,
+  isRule,
+  readLooseRow,
+  readRow,
+  type TableHead,
+} from './readTable.ts';
 import { unitName } from './words.ts';
 
 /** More lines than this are refused as a whole. */
@@ -39,7 +48,8 @@ const UNIT_FILLER = new Set(
  * second the height, along it; and a number without a unit is in `defaultUnit`.
  */
 export function readCutList(text: string, options: CutListOptions): CutListReading {
-  const all = text.split(/\r\n|\r|\n/u);
+  // A file may begin with a mark of its byte order.
+  const all = text.replace(/^\uFEFF/u, '').split(/\r\n|\r|\n/u);
   const filled = all.filter((line) => line.trim() !== '').length;
   if (filled > MOST_LINES) {
     const refused = `The list has ${filled} lines; at most ${MOST_LINES} can be read at once.`;
@@ -53,12 +63,19 @@ export function readCutList(text: string, options: CutListOptions): CutListReadi
     materials: options.materials ?? [],
   };
   let head: TableHead | null = null;
-  all.forEach((raw, index) => {
-    const line = raw.trim();
-    if (line === '') return;
+  let isCsv = false;
+  const skipped = new Set<number>();
+  all.forEach((first, index) => {
+    if (first.trim() === '' || skipped.has(index)) return;
     const lineNumber = index + 1;
-    const cells = cellsOf(raw);
-    const newHead = cells && headOf(cells);
+    const { raw, lines: taken } = wholeRow(all, index, head !== null || first.includes('\t'));
+    for (let more = 1; more < taken; more++) skipped.add(index + more);
+    const line = raw.trim();
+    const csvHead = csvHeadOf(raw);
+    if (csvHead) isCsv = true;
+    const cells = cellsOf(raw, isCsv);
+    const newHead = csvHead ?? (cells && headOf(cells));
+    if (newHead && !csvHead) isCsv = false;
     if (newHead) {
       head = newHead;
       // Where a table has a column for the material, an empty cell means none.
@@ -76,6 +93,21 @@ export function readCutList(text: string, options: CutListOptions): CutListReadi
     lines.push({ lineNumber, text: line, ...read(raw, cells, head, defaults) });
   });
   return { lines, headings };
+}
+
+/** Cells may hold so many line breaks. */
+const MOST_BREAKS = 10;
+
+/** The row that begins on a line: with the lines after it where a cell in quotation marks goes on there. */
+function wholeRow(all: readonly string[], index: number, isTable: boolean): { raw: string; lines: number } {
+  const first = all[index] ?? '';
+  if (!isTable || !endsInQuote(first)) return { raw: first, lines: 1 };
+  let raw = first;
+  for (let lines = 2; lines <= MOST_BREAKS + 1 && index + lines <= all.length; lines++) {
+    raw = `${raw} ${(all[index + lines - 1] ?? '').trim()}`;
+    if (!endsInQuote(raw)) return { raw, lines };
+  }
+  return { raw: first, lines: 1 };
 }
 
 function withoutMaterial({ material: _, ...rest }: LineDefaults): LineDefaults {

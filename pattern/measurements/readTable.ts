@@ -15,23 +15,66 @@ export interface TableHead {
   readonly order?: readonly [SideWord, SideWord];
 }
 
-/** Cells of a line copied from a spreadsheet or written with bars or semicolons; null for an ordinary line. */
-export function cellsOf(line: string): string[] | null {
-  const divider = line.includes('\t') ? '\t' : /;.*;/u.test(line) ? ';' : /\|.*\|/u.test(line) ? '|' : null;
+/**
+ * Cells of a line copied from a spreadsheet or written with bars or semicolons; null for an ordinary line. Commas divide
+ * cells only where a head said so (`isCsv`): in a sentence they don't.
+ */
+export function cellsOf(line: string, isCsv = false): string[] | null {
+  const divider = line.includes('\t')
+    ? '\t'
+    : /;.*;/u.test(line)
+      ? ';'
+      : /\|.*\|/u.test(line)
+        ? '|'
+        : isCsv && line.includes(',')
+          ? ','
+          : null;
   if (divider === null) return null;
-  const cells = line.split(divider).map(unquoted);
+  const cells = divided(line, divider);
   // | a | b | has an empty cell at either end.
   if (divider === '|' && cells[0] === '' && cells.at(-1) === '') return cells.slice(1, -1);
   return cells;
 }
 
-/** Spreadsheets put cells that hold a quotation mark in quotation marks and double it: `"11 1/4"""`. */
+/** A cell in quotation marks may hold the divider, and its own marks doubled (RFC 4180): `"flap, left","11 1/4"""`. */
+const QUOTED = /^\s*"((?:[^"]|"")*)"\s*$/;
+
+/** A quotation longer than this many characters is taken for none: no name is. */
+const MOST_QUOTED = 2_000;
+
+function divided(line: string, divider: string): string[] {
+  const cells: string[] = [];
+  let open: string | null = null;
+  for (const part of line.split(divider)) {
+    const cell: string = open === null ? part : `${open}${divider}${part}`;
+    // Inch marks stand behind a number; only a mark in front of a cell begins a quotation.
+    if (cell.length <= MOST_QUOTED && /^\s*"/.test(cell) && !QUOTED.test(cell)) {
+      open = cell;
+      continue;
+    }
+    cells.push(unquoted(cell));
+    open = null;
+  }
+  // A quotation that never ends was none.
+  return open === null ? cells : [...cells, ...open.split(divider).map(unquoted)];
+}
+
 function unquoted(cell: string): string {
-  const text = cell.trim();
-  const quoted = text.length > 1 && text.startsWith('"') && text.endsWith('"');
-  if (!quoted) return text;
-  const inner = text.slice(1, -1);
-  return /(?:^|[^"])(?:"")*"(?:[^"]|$)/.test(inner) ? text : inner.replaceAll('""', '"').trim();
+  const inner = QUOTED.exec(cell)?.[1];
+  return inner === undefined ? cell.trim() : inner.replaceAll('""', '"').trim();
+}
+
+/** Whether a line ends within a cell in quotation marks, so that the next line belongs to it. */
+export function endsInQuote(line: string): boolean {
+  const last = line.split(/[\t;,]/u).findLast((cell) => /^\s*"/.test(cell));
+  if (last === undefined) return false;
+  const from = line.lastIndexOf(last);
+  return !/^\s*"(?:[^"]|"")*"/.test(line.slice(from));
+}
+
+/** A head of columns divided by commas, as CSV files have them; null for anything else. */
+export function csvHeadOf(line: string): TableHead | null {
+  return line.includes(',') && cellsOf(line) === null ? headOf(divided(line, ',')) : null;
 }
 
 /** The head of a table if these cells are one: no numbers, and at least one column of sides that is known. */

@@ -44,9 +44,9 @@ export function LinePart({ piece }: { readonly piece: Piece }) {
         label={isSewn ? t.piece.allowance : t.piece.allowanceIn}
         mm={piece.allowanceMm}
         allowZero
-        help={isSewn ? `${t.piece.allowanceHelp} ${cutSize}` : t.piece.allowanceInHelp}
         onChange={(mm) => session.do(setAllowance(piece, mm))}
       />
+      <p class="field-help">{isSewn ? `${t.piece.allowanceHelp} ${cutSize}` : t.piece.allowanceInHelp}</p>
       {isSewn && (
         <Choice
           label={t.piece.corners}

@@ -1,12 +1,14 @@
-import { useRef } from 'preact/hooks';
+import { useRef, useState } from 'preact/hooks';
 import type { Project } from '../../../pattern/exchange/project.ts';
 import { parseLength } from '../../../pattern/units/index.ts';
+import { Choice } from '../../fields/Choice.tsx';
 import { addMeasuredPieces, type MeasuredDraft } from '../../state/pieceCommands.ts';
 import { Store } from '../../state/store.ts';
 import { t } from '../../strings/index.ts';
 import { useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { usualMaterial } from '../shared/usualMaterial.ts';
+import { MeasureShape } from './MeasureShape.tsx';
 
 interface Row {
   readonly name: string;
@@ -49,8 +51,34 @@ function readRow(row: Row, { units, materials }: Project): Reading {
   };
 }
 
-/** A table to type rectangles into, added together. */
+type Known = 'rectangles' | 'shapes' | 'finished';
+
+/** Pieces by their measures: rectangles, other shapes, or what the finished thing measures. */
 export function MeasurePanel({ onAdded }: { readonly onAdded: () => void }) {
+  const [known, setKnown] = useState<Known>('rectangles');
+  return (
+    <div class="measure-ways">
+      <Choice
+        label={t.shapes.waysLabel}
+        hideLabel
+        value={known}
+        options={(['rectangles', 'shapes', 'finished'] as const).map((value) => ({
+          value,
+          label: t.shapes.ways[value],
+        }))}
+        onChange={setKnown}
+      />
+      {known === 'rectangles' ? (
+        <MeasureRectangles onAdded={onAdded} />
+      ) : (
+        <MeasureShape key={known} kind={known} onAdded={onAdded} />
+      )}
+    </div>
+  );
+}
+
+/** A table to type rectangles into, added together. */
+function MeasureRectangles({ onAdded }: { readonly onAdded: () => void }) {
   const session = useSession();
   const project = useProject();
   const rows = useStore(typed);

@@ -89,6 +89,7 @@ export function PastePanel({ onAdded }: { readonly onAdded: () => void }) {
           onInput={(event) => pasted.set(event.currentTarget.value)}
         />
       </label>
+      <FileButton />
       <div class="row choices">
         <Choice
           label={t.paste.unit}
@@ -153,6 +154,44 @@ export function PastePanel({ onAdded }: { readonly onAdded: () => void }) {
       </button>
     </div>
   );
+}
+
+const MOST_BYTES = 2_000_000;
+
+/** A cut list from a file: what a spreadsheet saves as CSV, or plain text. */
+function FileButton() {
+  const session = useSession();
+  const read = async (file: File): Promise<void> => {
+    if (file.size > MOST_BYTES) {
+      session.messages.say(t.paste.fileTooLarge, { tone: 'bad' });
+      return;
+    }
+    pasted.set(textOf(new Uint8Array(await file.arrayBuffer())));
+  };
+  return (
+    <label class="button">
+      {t.paste.openFile}
+      <input
+        type="file"
+        class="sr"
+        accept=".csv,.tsv,.txt,text/csv,text/plain,text/tab-separated-values"
+        onChange={(event) => {
+          const [file] = event.currentTarget.files ?? [];
+          event.currentTarget.value = '';
+          if (file) session.attempt(() => read(file));
+        }}
+      />
+    </label>
+  );
+}
+
+/** UTF-8, or what older spreadsheets write on Windows where it is none. */
+function textOf(bytes: Uint8Array): string {
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    return new TextDecoder('windows-1252').decode(bytes);
+  }
 }
 
 interface ReadEntryProps {

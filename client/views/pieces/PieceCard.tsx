@@ -12,6 +12,7 @@ import {
   copyPiece,
   mendOutline,
   notePiece,
+  remeasure,
   removeHole,
   removePieces,
   renamePiece,
@@ -27,6 +28,7 @@ import { useAddress, useGo, useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { LinePart } from './LinePart.tsx';
 import { PieceDrawing } from './PieceDrawing.tsx';
+import { FormulaSums, ShapeFields, shapeFault } from './ShapeFields.tsx';
 import { sideOf } from './sideOf.ts';
 import { VariantSteps, VariantsOf } from './VariantPart.tsx';
 
@@ -148,6 +150,7 @@ function SizePart({ piece }: { readonly piece: Piece }) {
         {t.piece.sizeTitle}{' '}
         <span class="faint">
           {source?.kind === 'measured' && t.piece.source.measured}
+          {source?.kind === 'shape' && t.shapes.names[source.shape]}
           {source?.kind === 'drawing' && t.piece.source.drawing(source.file)}
         </span>
       </legend>
@@ -168,6 +171,19 @@ function SizePart({ piece }: { readonly piece: Piece }) {
             {t.piece.swap}
           </button>
         </div>
+      ) : source?.kind === 'shape' ? (
+        <>
+          <ShapeFields
+            shape={source.shape}
+            measures={source.measures}
+            onChange={(measures) => {
+              const fault = shapeFault(source.shape, measures, units);
+              if (fault === null) session.do(remeasure(piece, measures));
+              else session.messages.say(fault, { tone: 'bad' });
+            }}
+          />
+          <FormulaSums shape={source.shape} measures={source.measures} units={units} />
+        </>
       ) : (
         <p>
           {t.piece.bounding}:{' '}

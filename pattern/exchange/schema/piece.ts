@@ -20,6 +20,23 @@ export const sourceSchema = z.discriminatedUnion('kind', [
     acrossMm: positiveLength,
   }),
   z.object({
+    kind: z.literal('shape'),
+    shape: z.enum([
+      'roundedRectangle',
+      'trapezoid',
+      'circle',
+      'semicircle',
+      'boxedCorner',
+      'curvedBottom',
+      'strap',
+      'toteBody',
+      'gusset',
+      'binding',
+    ]),
+    /** In mm, by name; those of `strap` and what follows it are the finished ones. */
+    measures: z.record(z.string().max(40), length),
+  }),
+  z.object({
     kind: z.literal('drawing'),
     file: z.string().max(LIMITS.nameLength),
     element: z.string().max(LIMITS.nameLength),
@@ -65,4 +82,5 @@ export const pieceSchema = z.object({
 });
 
 export type Piece = z.infer<typeof pieceSchema>;
+export type ShapeSource = Extract<z.infer<typeof sourceSchema>, { kind: 'shape' }>;
 export type PieceMark = z.infer<typeof markSchema>;

@@ -350,6 +350,48 @@ describe('headings', () => {
   });
 });
 
+describe('files and clipboards', () => {
+  const read = (text: string) => readCutList(text, { defaultUnit: 'cm' });
+  const entries = (text: string) => read(text).lines.map((line) => (line.ok ? line.entry : line.missing));
+
+  it('reads CSV with commas under its head: quotation marks, doubled marks, commas and line breaks in cells', () => {
+    // RFC 4180.
+    const text = [
+      '\uFEFFPiece,Width (in),Height (in),Qty,Material',
+      '"Flap, left",11,"7 1/2",1,Canvas',
+      'Strap,"11 1/4""",26,2,',
+      '"Pocket',
+      'of the lining",9,"6,5",1,Lining',
+    ].join('\r\n');
+    expect(entries(text)).toMatchObject([
+      { name: 'Flap, left', acrossMm: inch(11), alongMm: inch(7.5), count: 1, material: 'Canvas' },
+      { name: 'Strap', acrossMm: inch(11.25), alongMm: inch(26), count: 2 },
+      { name: 'Pocket of the lining', acrossMm: inch(9), alongMm: inch(6.5), material: 'Lining' },
+    ]);
+    expect(read(text).lines.map(({ lineNumber }) => lineNumber)).toEqual([2, 3, 4]);
+  });
+
+  it('reads semicolons with decimal commas, and a spreadsheet’s cell with a line break', () => {
+    expect(entries('Teil;Breite;Höhe;Anzahl\n"Boden; innen";30,5;20;2')).toMatchObject([
+      { name: 'Boden; innen', acrossMm: 305, alongMm: 200, count: 2 },
+    ]);
+    expect(entries('Name\tWidth\tHeight\n"Side\npanel"\t30\t20\nTab\t5\t8')).toMatchObject([
+      { name: 'Side panel', acrossMm: 300 },
+      { name: 'Tab', alongMm: 80 },
+    ]);
+  });
+
+  it('takes inch marks for no quotations, and commas in sentences for no columns', () => {
+    expect(entries('Name\tWidth\tHeight\nFlap\t11 1/4"\t5"\nTab\t2"\t3"')).toMatchObject([
+      { name: 'Flap', acrossMm: inch(11.25) },
+      { name: 'Tab', acrossMm: inch(2) },
+    ]);
+    expect(entries('flap, 30 x 20 cm, canvas')).toMatchObject([
+      { name: 'flap', acrossMm: 300, alongMm: 200 },
+    ]);
+  });
+});
+
 describe('tables from a spreadsheet', () => {
   const read = (rows: readonly (readonly string[])[], divider = '\t') =>
     readCutList(rows.map((row) => row.join(divider)).join('\n'), { defaultUnit: 'cm' }).lines.map((line) =>
