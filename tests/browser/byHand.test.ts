@@ -132,6 +132,30 @@ describe.skipIf(!hasBrowser)(
       await context.close();
     });
 
+    it('packs the rest around a locked piece, away from the server', async () => {
+      const { page, context, faults } = await openPage(browser, server.url);
+      await openBench(page);
+      await page.getByRole('combobox', { name: 'Piece', exact: true }).selectOption({ label: 'tab' });
+      await page.getByLabel('From the cut end').fill('60');
+      await page.getByLabel('From the cut end').press('Enter');
+      await page.getByRole('button', { name: 'Lock here' }).click();
+      await page.keyboard.press('.');
+      await page
+        .getByRole('combobox', { name: 'Piece', exact: true })
+        .selectOption({ label: 'flap, 1 of 2' });
+      await page.getByRole('button', { name: 'Take off the cloth' }).click();
+      await context.setOffline(true);
+      await page.getByRole('button', { name: 'Pack the rest' }).click();
+      await page.getByText('Every piece lies on the cloth').waitFor({ timeout: 30_000 });
+      await page.getByRole('button', { name: /^Undo: pack the rest/ }).waitFor({ timeout: 30_000 });
+      expect(await rules(page)).toContain('Every piece lies as it may');
+      await page.getByRole('combobox', { name: 'Piece', exact: true }).selectOption({ label: 'tab' });
+      expect(await along(page)).toBe(60);
+      await context.setOffline(false);
+      expect(faults).toEqual([]);
+      await context.close();
+    });
+
     it('fits on a phone', async () => {
       const { page, context, faults } = await openPage(browser, server.url, { viewport: PHONE });
       await openBench(page);

@@ -76,6 +76,7 @@ export const hand = {
   stop: 'Stop',
   packed: (length: string) => `Packed: ${length} long.`,
   packedSheet: 'Packed.',
+  lockedInTheWay: 'Locked pieces break a rule where they lie. Move them or let them go first.',
   packFailed: 'No better arrangement was found.',
   fitsLength: (length: string) => `${length} long`,
 };

@@ -2,7 +2,7 @@ import type { Stretch } from '../../../nesting/cloth/index.ts';
 import { boundingBox } from '../../../nesting/geometry/rings.ts';
 import { placeRing } from '../../../nesting/geometry/transforms.ts';
 import { pushTogether } from '../../../nesting/hand/pushTogether.ts';
-import type { Item, Layout, Placement, Pose } from '../../../nesting/index.ts';
+import type { Item, Layout, Placement, Pose, Problem } from '../../../nesting/index.ts';
 import { type Fault, verify } from '../../../nesting/verify.ts';
 import type { Cloth, ClothLay, Placed, Project } from '../../exchange/project.ts';
 import { assemble, handsServed } from '../assemble.ts';
@@ -37,8 +37,10 @@ export interface CopyId {
 export const isSameCopy = (a: CopyId, b: CopyId): boolean =>
   a.stretch === b.stretch && a.item === b.item && a.copy === b.copy;
 
-/** Why a lay cannot be taken up: it was kept by an earlier release, or what it was made from is no longer there. */
-/** `layers`: several sheets, or cloth that lies double beside single, are not arranged by hand. */
+/**
+ * Why a lay cannot be taken up: it was kept by an earlier release, or what it was made from is no longer there.
+ * `layers`: several sheets, or cloth that lies double beside single, are not arranged by hand.
+ */
 export type NotTakenUp = 'tooOld' | 'changed' | 'layers';
 
 /** Positions closer than this are the same, mm. */
@@ -284,6 +286,21 @@ export function tidied(hand: HandLay): HandLay | null {
     return layoutOf(stretch, placements);
   });
   return moved ? { ...hand, layouts } : null;
+}
+
+/** The packing problem of a stretch in which locked copies stay where they are. */
+export function toPack(hand: HandLay, stretch: number): Problem {
+  const { problem } = hand.stretches[stretch] as Stretch;
+  const fixed = hand.locked.flatMap((id) => (id.stretch === stretch ? (placementOf(hand, id) ?? []) : []));
+  return fixed.length > 0 ? { ...problem, fixed } : problem;
+}
+
+/** The lay with its copies where the engine's layouts have them, one layout a stretch. */
+export function withLayouts(hand: HandLay, layouts: readonly Layout[]): HandLay {
+  return {
+    ...hand,
+    layouts: hand.stretches.map((stretch, i) => layoutOf(stretch, layouts[i]?.placements ?? [])),
+  };
 }
 
 /** All copies of a stretch, parked ones last. */

@@ -10,7 +10,6 @@ import {
   posesOf,
   putDown,
   takeUp,
-  tidied,
   turnedTo,
   withCopyAt,
   withLock,
@@ -26,6 +25,7 @@ import { useAddress, useSession } from '../../shared/hooks.ts';
 import { Icon } from '../../shared/Icon.tsx';
 import { ChosenPiece } from './ChosenPiece.tsx';
 import { copyAt, copyName, keyIn, othersOf, placesFor, reasonIn } from './handState.ts';
+import { PackRest } from './PackRest.tsx';
 import { ParkedPieces } from './ParkedPieces.tsx';
 import { RulesPanel } from './RulesPanel.tsx';
 
@@ -147,11 +147,9 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
     return true;
   };
 
-  const tidy = (): void => {
-    const closed = tidied(hand);
-    if (!closed) return void session.messages.say(t.hand.packFailed);
+  const commitAll = (next: HandLay, name: CommandName): void => {
     choose(null);
-    session.do(arrange(address, [putDown(closed, reasonIn(closed, units))], 'tidyLay', clothName));
+    session.do(arrange(address, [putDown(next, reasonIn(next, units))], name, clothName));
   };
   const marks = {
     chosen: chosenKey,
@@ -209,12 +207,7 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
             commit={commit}
             actions={{ turn, mirror, lock, park }}
           />
-          <section class="panel" aria-label={t.hand.tidy}>
-            <button type="button" onClick={tidy}>
-              {t.hand.tidy}
-            </button>
-            <p class="field-help">{t.hand.tidyHelp}</p>
-          </section>
+          <PackRest hand={hand} faults={faults} commitAll={commitAll} />
           <ParkedPieces hand={hand} parked={parked} commit={commit} />
         </aside>
       </div>
