@@ -1,4 +1,4 @@
-import type { Project } from '../../pattern/exchange/project.ts';
+import type { Cloth, Project } from '../../pattern/exchange/project.ts';
 import { choiceFor } from './layChoice.ts';
 
 /**
@@ -50,14 +50,15 @@ export function materialMark(project: Project, materialId: string): string {
       piece.foldEdge,
       piece.line,
       piece.line === 'sew' || sizing ? piece.allowanceMm : 0,
+      ...(piece.lie ? [piece.lie] : []),
+      ...(piece.motif ? [piece.motif] : []),
       ...(piece.edgeAllowances || piece.corners
         ? [piece.edgeAllowances ?? [], piece.corners ?? 'mitred']
         : []),
     ]);
-  const cloths = project.cloths
-    .filter((cloth) => cloth.materialId === materialId)
-    .map(({ name: _name, notes: _notes, priceCentsPerMetre: _price, ...rules }) => rules);
-  const { clothIds, spread } = choiceFor(project, materialId);
+  const cloths = project.cloths.filter((cloth) => cloth.materialId === materialId).map(rulesThatCount);
+  const matches = (project.matches ?? []).filter(({ a, b }) => used.has(a.pieceId) && used.has(b.pieceId));
+  const { clothIds, spread, withoutRepeat } = choiceFor(project, materialId);
   const sets = project.sets?.map(({ times, alongPercent, acrossPercent }) => [
     times,
     alongPercent,
@@ -67,8 +68,33 @@ export function materialMark(project: Project, materialId: string): string {
   const more = [
     ...(sizing || sets ? [sizing ?? null, sets ?? null] : []),
     ...(guests.length > 0 ? [guests] : []),
+    ...(matches.length > 0 ? [matches] : []),
+    ...(withoutRepeat ? [withoutRepeat] : []),
   ];
   return hashText(JSON.stringify([rows, pieces, cloths, clothIds, spread, ...more], inOrder));
+}
+
+/** Rules of a cloth that an earlier release did not know, as they are where they are not used. */
+const UNUSED: Readonly<Record<string, unknown>> = {
+  tiltDeg: 0,
+  stretchAlike: false,
+  cutFromBack: false,
+  shrinkAlongPercent: 0,
+  shrinkAcrossPercent: 0,
+  repeat: null,
+  usableWidthMm: null,
+  squaringEndMm: 0,
+  quantity: 1,
+};
+
+/** What of a cloth bears on the layout. */
+function rulesThatCount(cloth: Cloth): object {
+  const { name: _name, notes: _notes, priceCentsPerMetre: _price, preset: _preset, ...rules } = cloth;
+  const isUsed = ([key, value]: [string, unknown]): boolean => {
+    if (key === 'fadedLines' || (key === 'flaws' && cloth.kind === 'roll')) return (value as []).length > 0;
+    return !(key in UNUSED) || UNUSED[key] !== value;
+  };
+  return Object.fromEntries(Object.entries(rules).filter(isUsed));
 }
 
 /** Fields by name: a document read back from the server has them in the order of the schema, not in that of the page. */

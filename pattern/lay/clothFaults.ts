@@ -46,6 +46,13 @@ export function clothFaults(
       'the print has an up, which settles the direction of every piece; the nap changes nothing.',
     );
   }
+  const isOneWay = cloth.printUp !== 'none' || cloth.nap === 'oneWay' || cloth.nap === 'upAndDown';
+  for (const { piece } of demands) {
+    if (!isOneWay || !piece.turnsOver || faults.some(({ pieceId }) => pieceId === piece.id)) continue;
+    const what = cloth.printUp === 'none' ? 'its nap runs the other way' : 'the print stands on its head';
+    const text = `${piece.name} is front and back in one: on ${cloth.name} ${what} at the back. Split it at the bottom: two halves, each with one more seam allowance.`;
+    faults.push({ level: 'warning', code: 'upsideDownBack', text, pieceId: piece.id });
+  }
   return faults;
 }
 

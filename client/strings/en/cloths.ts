@@ -183,6 +183,19 @@ export const cloth = {
   repeatKinds: { straight: 'Straight', halfDrop: 'Half drop', brick: 'Brick' },
   repeatKindHelp:
     'Half drop: the next motif across lies half a repeat further along. Brick: the next along lies half a repeat further across. To keep to whole repeats of a half drop, choose straight.',
+  matches: 'Seams at which it meets',
+  matchesHelp:
+    'Edges or notches that are joined: bars or motifs meet there at the sew line. The first seam lies on a bar, the others follow. All pieces then lie in a single layer, and on prints and uneven plaids one way.',
+  matchOf: (a: string, b: string) => `${a} meets ${b}`,
+  removeMatch: (a: string, b: string) => `Remove: ${a} meets ${b}`,
+  matchNeedsTwo: 'The cut list needs two pieces of this material first.',
+  matchA: 'One edge or notch',
+  matchB: 'joined to',
+  matchChoose: 'Choose',
+  addMatch: 'Let them meet',
+  matchGone: 'a piece that is gone',
+  matchEdge: (piece: string, side: string, length: string) => `${piece}, ${side}, ${length}`,
+  matchNotch: (piece: string, number: number) => `${piece}, notch ${number}`,
   drawings: {
     turn: (rule: string) => `Pieces on cloth. ${rule}`,
     nap: (rule: string) => `Tops of pieces. Nap: ${rule}`,

@@ -5,6 +5,7 @@ import { changeCloth } from '../../state/clothCommands.ts';
 import { t } from '../../strings/index.ts';
 import { useSession } from '../shared/hooks.ts';
 import { RepeatDrawing } from './HelpDrawings.tsx';
+import { MatchesPart } from './MatchesPart.tsx';
 
 const LOOKS = ['print', 'even', 'uneven'] as const;
 const KINDS = ['straight', 'halfDrop', 'brick'] as const;
@@ -78,6 +79,7 @@ export function RepeatPart({ cloth }: { readonly cloth: Cloth }) {
             options={KINDS.map((value) => ({ value, label: t.cloth.repeatKinds[value] }))}
             onChange={(kind) => set({ kind })}
           />
+          <MatchesPart cloth={cloth} />
         </>
       )}
     </fieldset>

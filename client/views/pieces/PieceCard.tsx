@@ -28,6 +28,7 @@ import { useAddress, useGo, useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { LinePart } from './LinePart.tsx';
 import { PieceDrawing } from './PieceDrawing.tsx';
+import { PrintPart } from './PrintPart.tsx';
 import { FormulaSums, ShapeFields, shapeFault } from './ShapeFields.tsx';
 import { sideOf } from './sideOf.ts';
 import { VariantSteps, VariantsOf } from './VariantPart.tsx';
@@ -83,6 +84,7 @@ export function PieceCard({ piece }: { readonly piece: Piece }) {
             <TopPart piece={piece} />
             <FoldPart piece={piece} isPicking={isPickingFold} setPicking={setPicking} />
             <LinePart piece={piece} />
+            <PrintPart piece={piece} />
             <HolesPart piece={piece} />
           </>
         )}

@@ -57,6 +57,8 @@ export const pieceSchema = z.object({
   topDeg: angle.default(90),
   /** How its grain line lies, where that differs from what the cloth says: a strip to be cut on the bias. */
   lie: turnSchema.optional(),
+  /** Front and back in one, with the bottom between them: a print that has an up stands on its head at the back. */
+  turnsOver: z.boolean().optional(),
   /**
    * A point of the piece, in its own axes, that must lie on a point of the cloth's motif, given from the motif's
    * own point along and across the cloth. `toleranceMm` each way.
