@@ -1,15 +1,17 @@
-import type { Layout, Problem } from '../../nesting/index.ts';
+import type { Layout, Problem, SearchResult } from '../../nesting/index.ts';
 
 export interface PackOrder {
   readonly problem: Problem;
   readonly seed: number;
   /** How long to look, in milliseconds. */
   readonly maxMs: number;
+  readonly maxSteps?: number;
 }
 
 /** What the packing thread tells the page. */
 export type PackReport =
-  | { readonly kind: 'better' | 'done'; readonly layout: Layout }
+  | { readonly kind: 'better'; readonly layout: Layout }
+  | { readonly kind: 'done'; readonly result: SearchResult }
   | { readonly kind: 'failed'; readonly reason: string };
 
 /** A thread that waits for its order: fetched while the server answers, so that packing works without it later. */
@@ -32,20 +34,21 @@ export function isBetterLayout(a: Layout, b: Layout): boolean {
 
 /**
  * Packs a problem in a thread of its own until the time is up or the signal is aborted, and tells of each better layout.
- * Resolves with the best layout there was, null if there was none; rejects if the thread breaks.
+ * Resolves with the best result there was, null if there was none; rejects if the thread breaks.
  */
 export function pack(
   order: PackOrder,
   onBetter: (layout: Layout) => void,
   signal: AbortSignal,
-): Promise<Layout | null> {
+): Promise<SearchResult | null> {
   return new Promise((resolve, reject) => {
     const worker = spare ?? newWorker();
     spare = newWorker();
     let best: Layout | null = null;
     const end = (): void => {
       worker.terminate();
-      resolve(best);
+      const verdict = best?.unplaced.length === 0 ? 'fits' : 'not found';
+      resolve(best && { verdict, layout: best, steps: 0 });
     };
     if (signal.aborted) return end();
     signal.addEventListener('abort', end, { once: true });
@@ -55,11 +58,13 @@ export function pack(
         reject(new Error(data.reason));
         return;
       }
-      if (best === null || isBetterLayout(data.layout, best)) {
+      if (data.kind === 'done') {
+        worker.terminate();
+        resolve(data.result);
+      } else if (best === null || isBetterLayout(data.layout, best)) {
         best = data.layout;
         onBetter(best);
       }
-      if (data.kind === 'done') end();
     };
     worker.onerror = (event) => {
       worker.terminate();

@@ -7,11 +7,12 @@ import type { PackOrder, PackReport } from './pack.ts';
  * packed on without the server. It blocks its thread; to stop it, the page ends the thread.
  */
 self.addEventListener('message', (event: MessageEvent<PackOrder>) => {
-  const { problem, maxMs, seed } = event.data;
+  const { problem, maxMs, maxSteps, seed } = event.data;
   const post = (report: PackReport): void => self.postMessage(report);
   const solve = solveInThisThread(search, () => performance.now());
-  solve(problem, { seed, maxMs, onBetter: (layout) => post({ kind: 'better', layout }) }).then(
-    ({ layout }) => post({ kind: 'done', layout }),
+  const options = { seed, maxMs, ...(maxSteps === undefined ? {} : { maxSteps }) };
+  solve(problem, { ...options, onBetter: (layout) => post({ kind: 'better', layout }) }).then(
+    (result) => post({ kind: 'done', result }),
     (error: unknown) =>
       post({ kind: 'failed', reason: error instanceof Error ? error.message : String(error) }),
   );

@@ -65,6 +65,7 @@ export type CommandName =
   | 'addNotion'
   | 'changeNotion'
   | 'removeNotion'
+  | 'concede'
   | 'renameProject'
   | 'noteProject'
   | 'takeTheirs';

@@ -3,6 +3,7 @@ import { did } from './en/commands.ts';
 import * as cutList from './en/cutList.ts';
 import * as cutting from './en/cutting.ts';
 import * as drawing from './en/drawing.ts';
+import * as enough from './en/enough.ts';
 import * as frame from './en/frame.ts';
 import * as hand from './en/hand.ts';
 import * as pieces from './en/pieces.ts';
@@ -22,6 +23,7 @@ export const en = {
   ...plan,
   ...cutting,
   ...hand,
+  ...enough,
 };
 
 export type Strings = typeof en;

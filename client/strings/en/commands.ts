@@ -68,6 +68,7 @@ export const did: Readonly<Record<CommandName, (subject: string) => string>> = {
   addNotion: (subject) => `add ${subject}`,
   changeNotion: (subject) => `change ${subject}`,
   removeNotion: (subject) => `remove ${subject}`,
+  concede: (subject) => subject,
   renameProject: () => 'rename the project',
   noteProject: () => 'project notes',
   takeTheirs: () => 'take the other version',

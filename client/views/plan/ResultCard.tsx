@@ -4,6 +4,7 @@ import { keepForHand, writeLayAddress } from '../../state/handCommands.ts';
 import { currentPlan } from '../../state/layCommands.ts';
 import { purchaseOf } from '../../state/planView.ts';
 import { showMoney, showPercent, t } from '../../strings/index.ts';
+import { WhatWouldFit } from '../enough/WhatWouldFit.tsx';
 import { useGo, useSession } from '../shared/hooks.ts';
 import { Icon, type IconName } from '../shared/Icon.tsx';
 import { LayPicture } from './LayPicture.tsx';
@@ -43,6 +44,9 @@ export function ResultCard({ project, cloth, lay, isLive, isStale, planId }: Res
               <Figure name={t.plan.cost} value={showMoney(lay.costCents)} />
             )}
           </dl>
+        )}
+        {lay.verdict !== 'fits' && !isLive && !isStale && planId === undefined && (
+          <WhatWouldFit project={project} cloth={cloth} />
         )}
         {lay.unplaced.length > 0 && <Unplaced project={project} lay={lay} />}
         {hasPlaced && !isLive && !isStale && <ByHand project={project} lay={lay} planId={planId} />}

@@ -61,7 +61,7 @@ export function PackRest({ hand, faults, commitAll }: PackRestProps) {
       await Promise.all(
         hand.stretches.map(async (_, index) => {
           const order = { problem: toPack(hand, index), seed: 1, maxMs: PACK_MS };
-          await pack(
+          const result = await pack(
             order,
             (layout) => {
               found[index] = layout;
@@ -69,6 +69,7 @@ export function PackRest({ hand, faults, commitAll }: PackRestProps) {
             },
             abort.signal,
           );
+          if (result) found[index] = result.layout;
         }),
       );
     } catch (error) {

@@ -1,0 +1,83 @@
+import type { Browser, Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { projectSchema } from '../../pattern/exchange/project.ts';
+import { hasBrowser, openPage, step, type TestServer, untilLaid, withServerAndBrowser } from './support.ts';
+
+/** A remnant on which two flaps and the gap between them take 2 mm more than there is. */
+const tight = projectSchema.parse({
+  format: 'clothlay-project',
+  version: 2,
+  name: 'Bell bag',
+  pieces: [
+    {
+      id: 'flap',
+      name: 'Bell bag flap',
+      outline: [
+        [0, 0],
+        [60, 0],
+        [60, 100],
+        [0, 100],
+      ],
+      source: { kind: 'measured', alongMm: 100, acrossMm: 60 },
+    },
+  ],
+  materials: [{ id: 'vinyl', name: 'Vinyl' }],
+  cutList: [{ pieceId: 'flap', materialId: 'vinyl', plain: 2 }],
+  cloths: [
+    {
+      kind: 'remnant',
+      id: 'rest',
+      name: 'Vinyl remnant',
+      materialId: 'vinyl',
+      gapMm: 8,
+      outline: [
+        [0, 0],
+        [206, 0],
+        [206, 60],
+        [0, 60],
+      ],
+    },
+  ],
+});
+
+async function openTight(page: Page, url: string): Promise<void> {
+  const made = await page.request.post(`${url}/api/projects`, { data: { project: tight } });
+  expect(made.ok()).toBe(true);
+  const { id } = (await made.json()) as { id: string };
+  await page.goto(`${url}/#/${id}/plan`);
+  await step(page, 'Lay plan').click();
+  await page.getByLabel('Look for').selectOption('short');
+  await page.getByRole('button', { name: 'Lay out everything' }).click();
+  await untilLaid(page);
+}
+
+describe.skipIf(!hasBrowser)(
+  `what would make it fit${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
+  () => {
+    let server: TestServer;
+    let browser: Browser;
+    withServerAndBrowser((started, launched) => {
+      server = started;
+      browser = launched;
+    });
+
+    it('is asked, shown with its layout, done, and taken back', async () => {
+      const { page, context, faults } = await openPage(browser, server.url);
+      await openTight(page, server.url);
+      await page.getByRole('button', { name: 'What would make it fit?' }).click();
+      const answer = page.getByRole('region', { name: 'What would make it fit' });
+      await answer.getByText(/found, the one that costs you least/).waitFor({ timeout: 90_000 });
+      const gap = answer.getByRole('listitem').filter({ hasText: 'Leave only 0.6 cm between the pieces' });
+      await gap.getByText('Layout with this').click();
+      await gap.locator('.lay-view').waitFor();
+      await gap.getByRole('button', { name: 'Do it' }).click();
+      await page.getByRole('button', { name: 'Lay out everything again' }).click();
+      await untilLaid(page);
+      expect(await page.locator('.verdict').first().textContent()).toContain('Fits');
+      await page.getByRole('button', { name: /^Undo: Leave only/ }).click();
+      await page.getByText('out of date').first().waitFor();
+      expect(faults).toEqual([]);
+      await context.close();
+    }, 120_000);
+  },
+);
