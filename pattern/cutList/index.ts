@@ -3,6 +3,7 @@ export { settleProject } from './follow.ts';
 export { handWarnings, needsNoHands, SAME_SHAPE_MM } from './hands.ts';
 export { askedFor, followLayers, type LayerChange, layerChanges } from './layers.ts';
 export { layTogether } from './layTogether.ts';
+export { projectAsCut } from './projectAsCut.ts';
 export { allPlain, mergeRows, setMirroredPairs } from './rows.ts';
 export { type OneSize, setsTimes, sizesOf } from './sets.ts';
 export { allowanceUnknown, isAsDrawn, pieceIn, type SizedPiece } from './sizing.ts';

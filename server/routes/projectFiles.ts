@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { projectAsCut } from '../../pattern/cutList/index.ts';
 import { LIMITS, type Piece, type Project } from '../../pattern/exchange/project.ts';
 import {
   cutListTable,
@@ -53,6 +54,11 @@ const labelsQuery = z.object({
   download,
 });
 
+/** With all pieces each size that is cut gets a sheet of its own; a piece asked for alone comes as it is drawn. */
+function asCut(project: Project, piece: string | undefined): Project {
+  return piece === undefined ? projectAsCut(project) : project;
+}
+
 /** Files of a stored project: pieces in full size, the cut list, labels. */
 export function projectFileOperations(store: ProjectStore): Operation[] {
   const read = (id: string): Project => required(store.get(id)).project;
@@ -69,7 +75,7 @@ export function projectFileOperations(store: ProjectStore): Operation[] {
         problems: [404, 422, 503],
       },
       async ({ params, query }, response) => {
-        const project = read(params.id!);
+        const project = asCut(read(params.id!), query.piece);
         const { sound, faulty } = piecesOf(project, query.piece);
         const options = {
           paper: query.page,
@@ -106,7 +112,7 @@ export function projectFileOperations(store: ProjectStore): Operation[] {
         problems: [404, 422, 503],
       },
       ({ params, query }, response) => {
-        const project = read(params.id!);
+        const project = asCut(read(params.id!), query.piece);
         const { sound, faulty } = piecesOf(project, query.piece);
         const leftOut = faulty.map(({ name: left }) => left);
         const body = piecesToDxf(sound, project, leftOut);

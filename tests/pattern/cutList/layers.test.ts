@@ -1,6 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { layerChanges, pieceIn, settleProject, totals } from '../../../pattern/cutList/index.ts';
+import {
+  layerChanges,
+  pieceIn,
+  projectAsCut,
+  settleProject,
+  totals,
+} from '../../../pattern/cutList/index.ts';
 import { emptyProject } from '../../../pattern/exchange/emptyProject.ts';
 import type { CutRow, Material, Piece, Project, Sizing } from '../../../pattern/exchange/project.ts';
 import { demandsFor } from '../../../pattern/lay/demands.ts';
@@ -174,6 +180,28 @@ describe('how a material is cut', () => {
     expect(demands.map(({ demand }) => [demand.id, demand.plain])).toEqual([['p', 2]]);
     expect(notices.map(({ text }) => text)).toEqual([expect.stringContaining('Tab: nothing of it is left')]);
     expect(totals(one)[0]!.areaMm2).toBeCloseTo(2 * 12.25 * 14.25 * INCH * INCH, 3);
+  });
+});
+
+describe('the project as it is cut', () => {
+  it('has a piece for each size, and leaves out what no material cuts as drawn', () => {
+    const none: Sizing = { allowance: 'none', inSeamMm: 0, largerMm: 0, roughMm: 0 };
+    const foam: Material = { id: 'foam', name: 'Foam', role: 'foam', sizing: none };
+    const pad = { ...pieceOf(rectangle(100, 100), { allowanceMm: 10 }), id: 'pad', name: 'Pad' };
+    const flap = { ...pad, id: 'flap', name: 'Flap' };
+    const spare = { ...pad, id: 'spare', name: 'Spare' };
+    const cut = projectAsCut(
+      project(
+        [VINYL, foam],
+        [row('flap', 'vinyl', 1), row('flap', 'foam', 2), row('pad', 'foam', 1)],
+        [flap, pad, spare],
+      ),
+    );
+    expect(cut.pieces.map(({ name }) => name)).toEqual(['Flap', 'Flap (Foam)', 'Pad (Foam)', 'Spare']);
+    expect(areaOf(cutShape(cut.pieces[1]!))).toBeCloseTo(80 * 80, 6);
+    expect(cut.cutList.map(({ pieceId }) => pieceId)).toEqual(['flap', 'flap.foam', 'pad.foam']);
+    const plain = project([VINYL], [row('flap', 'vinyl', 1)], [flap]);
+    expect(projectAsCut(plain)).toBe(plain);
   });
 });
 
