@@ -6,5 +6,6 @@ export { layTogether } from './layTogether.ts';
 export { projectAsCut } from './projectAsCut.ts';
 export { allPlain, mergeRows, setMirroredPairs } from './rows.ts';
 export { type OneSize, setsTimes, sizesOf } from './sets.ts';
+export { sizeHints } from './sizeChecks.ts';
 export { allowanceUnknown, isAsDrawn, pieceIn, type SizedPiece } from './sizing.ts';
 export { copiesOf, type MaterialTotals, totalCopies, totals } from './totals.ts';

@@ -1,5 +1,5 @@
-import { useState } from 'preact/hooks';
-import { copiesOf } from '../../../pattern/cutList/index.ts';
+import { useMemo, useState } from 'preact/hooks';
+import { copiesOf, sizeHints } from '../../../pattern/cutList/index.ts';
 import type { Material, Piece, Project } from '../../../pattern/exchange/project.ts';
 import { Select } from '../../fields/Choice.tsx';
 import { addMaterial, setCount } from '../../state/cutListCommands.ts';
@@ -43,6 +43,7 @@ export function CutListStep() {
               ))}
             </ul>
           </Help>
+          <Hints project={project} />
           <OpenMaterial project={project} />
           {isWide ? <CutTable project={project} /> : <CutCards project={project} />}
           {project.materials.length > 0 && <AddMaterial />}
@@ -50,6 +51,27 @@ export function CutListStep() {
         </>
       )}
     </div>
+  );
+}
+
+/** What may be meant or may be a slip: sizes and allowances side by side. */
+function Hints({ project }: { readonly project: Project }) {
+  const address = useAddress();
+  const hints = useMemo(() => sizeHints(project), [project.pieces, project.cutList, project.units]);
+  if (hints.length === 0) return null;
+  return (
+    <Help title={t.cutList.hints(hints.length)}>
+      <ul>
+        {hints.map((hint) => (
+          <li key={hint.text}>
+            {hint.text}{' '}
+            <a class="go" href={address('pieces', hint.pieceId ?? null)}>
+              {t.cutList.hintGo}
+            </a>
+          </li>
+        ))}
+      </ul>
+    </Help>
   );
 }
 
@@ -141,6 +163,9 @@ function PieceRow({ project, piece }: { readonly project: Project; readonly piec
 
 function PieceHead({ project, piece }: { readonly project: Project; readonly piece: Piece }) {
   const address = useAddress();
+  const copies = project.cutList
+    .filter((row) => row.pieceId === piece.id)
+    .reduce((sum, row) => sum + copiesOf(row), 0);
   return (
     <span class="piece-head">
       <PieceThumb piece={piece} />
@@ -148,6 +173,9 @@ function PieceHead({ project, piece }: { readonly project: Project; readonly pie
         <a href={address('pieces', piece.id)}>{piece.name}</a>
         <span class="card-fact">{sizeInWords(piece, project.units)}</span>
         {piece.foldEdge !== null && <span class="card-fact faint">{t.cutList.half}</span>}
+        {project.materials.length > 1 && copies > 0 && (
+          <span class="card-fact">{t.cutList.inAll(copies)}</span>
+        )}
       </span>
     </span>
   );

@@ -49,38 +49,45 @@ export function SetsPart({ project }: { readonly project: Project }) {
       ) : (
         <ul class="set-list" aria-label={t.cutList.setsSizes}>
           {sets.map((set) => (
-            <li key={set.id} class="row">
-              <NameField
-                label={t.cutList.setName}
-                value={set.name}
-                onChange={(name) => change(set.id, { name })}
-              />
-              <CountField
-                label={t.cutList.setsTimesOf(set.name)}
-                count={set.times}
-                most={MOST_TIMES}
-                onChange={(count) => change(set.id, { times: Math.max(1, count) })}
-              />
-              <CountField
-                label={t.cutList.setAlongOf(set.name)}
-                count={set.alongPercent}
-                most={1000}
-                onChange={(percent) => change(set.id, { alongPercent: Math.max(1, percent) })}
-              />
-              <CountField
-                label={t.cutList.setAcrossOf(set.name)}
-                count={set.acrossPercent}
-                most={1000}
-                onChange={(percent) => change(set.id, { acrossPercent: Math.max(1, percent) })}
-              />
-              <button
-                type="button"
-                class="quiet"
-                aria-label={t.cutList.setRemove(set.name)}
-                onClick={() => write(sets.filter(({ id }) => id !== set.id))}
-              >
-                <Icon name="close" />
-              </button>
+            <li key={set.id}>
+              <fieldset>
+                <legend class="sr">{set.name}</legend>
+                <div class="set-name">
+                  <NameField
+                    label={t.cutList.setName}
+                    value={set.name}
+                    onChange={(name) => change(set.id, { name })}
+                  />
+                  <button
+                    type="button"
+                    class="quiet"
+                    aria-label={t.cutList.setRemove(set.name)}
+                    onClick={() => write(sets.filter(({ id }) => id !== set.id))}
+                  >
+                    <Icon name="close" />
+                  </button>
+                </div>
+                <div class="row">
+                  <CountField
+                    label={t.cutList.setsTimes}
+                    count={set.times}
+                    most={MOST_TIMES}
+                    onChange={(count) => change(set.id, { times: Math.max(1, count) })}
+                  />
+                  <CountField
+                    label={t.cutList.setAlong}
+                    count={set.alongPercent}
+                    most={1000}
+                    onChange={(percent) => change(set.id, { alongPercent: Math.max(1, percent) })}
+                  />
+                  <CountField
+                    label={t.cutList.setAcross}
+                    count={set.acrossPercent}
+                    most={1000}
+                    onChange={(percent) => change(set.id, { acrossPercent: Math.max(1, percent) })}
+                  />
+                </div>
+              </fieldset>
             </li>
           ))}
         </ul>

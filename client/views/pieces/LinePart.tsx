@@ -1,4 +1,4 @@
-import type { Piece } from '../../../pattern/exchange/project.ts';
+import type { EdgeAllowance, Piece } from '../../../pattern/exchange/project.ts';
 import { formatLength, formatSize } from '../../../pattern/units/index.ts';
 import { Choice, Select } from '../../fields/Choice.tsx';
 import { LengthField } from '../../fields/NumberFields.tsx';
@@ -58,26 +58,42 @@ export function LinePart({ piece }: { readonly piece: Piece }) {
           onChange={(corners) => session.do(setCorners(piece, corners))}
         />
       )}
-      <EdgeAllowances piece={piece} />
+      {(isSewn || piece.allowanceMm > 0 || piece.edgeAllowances) && (
+        <EdgeAllowances
+          piece={piece}
+          own={piece.edgeAllowances ?? []}
+          allowanceMm={piece.allowanceMm}
+          onChange={(edge, mm) => session.do(setEdgeAllowance(piece, edge, mm))}
+        />
+      )}
     </fieldset>
   );
 }
 
-function EdgeAllowances({ piece }: { readonly piece: Piece }) {
-  const session = useSession();
+interface EdgeAllowancesProps {
+  /** Its edges are those that may have an allowance of their own. */
+  readonly piece: Piece;
+  readonly own: readonly EdgeAllowance[];
+  /** What an edge has before it gets one of its own. */
+  readonly allowanceMm: number;
+  /** Null: as the others. */
+  readonly onChange: (edge: number, mm: number | null) => void;
+}
+
+export function EdgeAllowances({ piece, own, allowanceMm, onChange }: EdgeAllowancesProps) {
   const { units } = useProject();
-  const own = piece.edgeAllowances ?? [];
   const edges = foldableEdges(piece.outline, MOST_EDGES);
   const nameOf = (edge: number): string => {
     const length = edges.find((entry) => entry.edge === edge)?.lengthMm;
-    const size =
-      length === undefined ? sideOf(piece, edge) : `${formatLength(length, units)}, ${sideOf(piece, edge)}`;
-    return t.piece.foldEdge(edge + 1, size);
+    const side = sideOf(piece, edge);
+    return t.piece.foldEdge(
+      edge + 1,
+      length === undefined ? side : `${formatLength(length, units)}, ${side}`,
+    );
   };
   const open = edges.filter(
     ({ edge }) => edge !== piece.foldEdge && !own.some((entry) => entry.edge === edge),
   );
-  if (piece.line === 'cut' && piece.allowanceMm === 0 && own.length === 0) return null;
   return (
     <details class="help" open={own.length > 0}>
       <summary>{t.piece.edgeAllowances}</summary>
@@ -88,13 +104,13 @@ function EdgeAllowances({ piece }: { readonly piece: Piece }) {
               label={t.piece.edgeAllowanceOf(nameOf(edge))}
               mm={mm}
               allowZero
-              onChange={(next) => session.do(setEdgeAllowance(piece, edge, next))}
+              onChange={(next) => onChange(edge, next)}
             />
             <button
               type="button"
               class="quiet"
               aria-label={t.piece.edgeAllowanceRemove(nameOf(edge))}
-              onClick={() => session.do(setEdgeAllowance(piece, edge, null))}
+              onClick={() => onChange(edge, null)}
             >
               <Icon name="close" />
             </button>
@@ -110,7 +126,7 @@ function EdgeAllowances({ piece }: { readonly piece: Piece }) {
               ...open.map(({ edge }) => ({ value: String(edge), label: nameOf(edge) })),
             ]}
             onChange={(edge) => {
-              if (edge !== '') session.do(setEdgeAllowance(piece, Number(edge), piece.allowanceMm));
+              if (edge !== '') onChange(Number(edge), allowanceMm);
             }}
           />
         )}

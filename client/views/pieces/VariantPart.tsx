@@ -9,6 +9,7 @@ import { pieceFacts } from '../../state/pieceFacts.ts';
 import { t } from '../../strings/index.ts';
 import { useAddress, useGo, useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
+import { EdgeAllowances } from './LinePart.tsx';
 import { sideOf } from './sideOf.ts';
 
 type Kind = VariantStep['kind'];
@@ -218,12 +219,35 @@ function StepFields({ step, before, units, onChange }: StepFieldsProps) {
       );
     case 'allowance':
       return (
-        <LengthField
-          label={t.variant.allowanceMm}
-          mm={step.mm}
-          allowZero
-          onChange={(mm) => onChange({ ...step, mm })}
-        />
+        <>
+          <LengthField
+            label={t.variant.allowanceMm}
+            mm={step.mm}
+            allowZero
+            onChange={(mm) => onChange({ ...step, mm })}
+          />
+          <Choice
+            label={t.piece.corners}
+            value={step.corners}
+            options={(['mitred', 'squared', 'rounded'] as const).map((value) => ({
+              value,
+              label: t.piece.cornerKinds[value],
+            }))}
+            onChange={(corners) => onChange({ ...step, corners })}
+          />
+          {before && (
+            <EdgeAllowances
+              piece={before}
+              own={step.edges}
+              allowanceMm={step.mm}
+              onChange={(edge, mm) => {
+                const others = step.edges.filter((entry) => entry.edge !== edge);
+                const edges = mm === null ? others : [...others, { edge, mm }];
+                onChange({ ...step, edges: edges.toSorted((a, b) => a.edge - b.edge) });
+              }}
+            />
+          )}
+        </>
       );
     case 'lengthen':
       return <LengthenFields step={step} onChange={onChange} />;
