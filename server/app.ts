@@ -17,6 +17,7 @@ import { pageRouter } from './routes/page.ts';
 import { projectFileOperations } from './routes/projectFiles.ts';
 import { projectOperations } from './routes/projects.ts';
 import { sessionOperations } from './routes/session.ts';
+import { tableOperations } from './routes/tables.ts';
 import type { ProjectStore } from './storage/projectStore.ts';
 
 export interface AppParts {
@@ -66,6 +67,7 @@ export function createApp(parts: AppParts): Express {
     ...binOperations(store),
     ...layOperations(lays, drawSvg),
     ...projectFileOperations(store),
+    ...tableOperations(),
     ...storedLayFileOperations(store),
     ...layFileOperations(lays),
     ...healthOperations(store, lays, version),

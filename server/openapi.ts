@@ -1,5 +1,6 @@
 import { STATUS_CODES } from 'node:http';
 import { z } from 'zod';
+import { designerTableSchema, tableSheetsSchema } from '../pattern/exchange/designerTable.ts';
 import {
   layRequestSchema,
   layStateSchema,
@@ -48,6 +49,8 @@ const NAMED: Readonly<Record<string, z.ZodType>> = {
   ProjectList: projectListSchema,
   BinnedProject: binnedProjectSchema,
   Bin: binSchema,
+  TableSheets: tableSheetsSchema,
+  DesignerTable: designerTableSchema,
   LayRequest: layRequestSchema,
   LayAccepted: layAcceptedSchema,
   LayState: layStateSchema,

@@ -13,6 +13,13 @@ export { freeRectangles } from './cutting/freeRectangles.ts';
 export { leftWords, orderMarks, orderSheets, placeWords } from './cutting/orderSheets.ts';
 export { type TablePlace, tablePlaces } from './cutting/tableMoves.ts';
 export { stepWords } from './cutting/words.ts';
+export {
+  cellWords,
+  designerData,
+  designerSheets,
+  type TableNames,
+  tableColumns,
+} from './designerTable.ts';
 export { DXF_LAYERS, dxfText, layToDxf, piecesToDxf } from './dxf.ts';
 export type { FullDrawing } from './fullDrawing.ts';
 export { fullLaySheets, fullLaysFault } from './fullLay.ts';

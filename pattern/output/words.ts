@@ -9,3 +9,26 @@ export const TICKS = {
   size: (size: string, isOpened: boolean) => (isOpened ? `${size} opened` : size),
   hands: { plain: 'plain', mirrored: 'mirrored', fold: 'on fold' },
 } as const;
+
+export const DESIGNER = {
+  title: (material: string) => `${material}: cloth needed`,
+  what: 'Length to buy off the roll, in whole steps of the shop, squaring and margins included, for one set of the cut list.',
+  quality: (seconds: number) =>
+    `Each figure is the shortest layout found in ${seconds} s: it can be cut so. More time may find a shorter one, never a longer one. What fits with nap or on narrower cloth holds without nap and on wider cloth too.`,
+  signs:
+    '“cannot fit”: proved. “not found”: no layout found, which is no proof. “–”: this cloth is not spread so, or nothing would lie doubled.',
+  size: 'Size',
+  width: 'Width',
+  naps: { none: 'without nap', oneWay: 'with nap, all one way' },
+  spreads: {
+    single: 'single',
+    folded: 'folded',
+    sequence: 'doubled first',
+    partial: 'folded in part',
+    middle: 'to the middle',
+    crosswise: 'crosswise',
+    turned: 'turned',
+  },
+  open: '…',
+  verdicts: { 'cannot fit': 'cannot fit', 'not found': 'not found', 'not allowed': '–' },
+} as const;

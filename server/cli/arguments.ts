@@ -6,11 +6,13 @@ export const USAGE = `clothlay lays pattern pieces on cloth.
 
   clothlay lay PROJECT.json [--out FOLDER] [options]    lay every material, write plans and tables
   clothlay check PROJECT.json [options]                 tell whether everything fits
+  clothlay table PROJECT.json --widths LIST [options]   tell how much cloth other widths, naps and sizes take
 
 PROJECT.json is a project file as saved by the page; "-" reads it from standard input.
 
   --out FOLDER      where "lay" writes its files; made if missing. Without it, nothing is written
-  --seconds N       how long to look, for each cloth and spread (10 for lay, 5 for check; at most 600)
+  --seconds N       how long to look, for each cloth and spread (10 for lay, 5 for check,
+                    0.5 a figure for table; at most 600)
   --material ID     only this material; may be given several times
   --spread HOW      single, folded, sequence, partial, middle, crosswise, turned or compare
                     instead of what the project says
@@ -21,12 +23,21 @@ PROJECT.json is a project file as saved by the page; "-" reads it from standard 
   --json            print the result as JSON
   --help
 
+For "table", which writes table.csv, table.pdf and table.json to --out, or the CSV to standard output:
+
+  --widths LIST     widths with or without a unit, such as "90, 112, 45 in"
+  --naps LIST       none, one-way (both)
+  --spreads LIST    single, folded, sequence, crosswise, turned, middle, partial (single, folded)
+  --sizes LIST      names with per cent, such as "S=92, M=100, L=108" or "Long=100x120" (across x along)
+  --resume          goes on from table.json in --out, where the project is the same
+
 Exit code: 0 everything fits, 1 it is proved that something cannot fit, 2 no place was found for something,
-3 an error (no such file, a faulty project, a material without cloth).
+3 an error (no such file, a faulty project, a material without cloth). For "table" the worst of all figures; ways in
+which a cloth may not be spread don't count.
 `;
 
 export interface Arguments {
-  readonly command: 'lay' | 'check';
+  readonly command: 'lay' | 'check' | 'table';
   readonly file: string;
   readonly out: string | undefined;
   readonly seconds: number;
@@ -37,6 +48,14 @@ export interface Arguments {
   readonly seed: number;
   readonly threads: number | undefined;
   readonly json: boolean;
+  /** As typed; read with the project's units. */
+  readonly table: {
+    readonly widths: string;
+    readonly naps: string | undefined;
+    readonly spreads: string | undefined;
+    readonly sizes: string | undefined;
+    readonly resume: boolean;
+  };
 }
 
 /** A command line that can't be followed; the message says why. */
@@ -49,20 +68,32 @@ export function readArguments(words: readonly string[]): Arguments | null {
   const { values, positionals } = parsed(words);
   if (values.help) return null;
   const [command, file, ...more] = positionals;
-  if (command === undefined) throw new UsageError('What is to be done? Say "lay" or "check".');
-  if (command !== 'lay' && command !== 'check') {
-    throw new UsageError(`There is no command "${command}": there are "lay" and "check".`);
+  if (command === undefined) throw new UsageError('What is to be done? Say "lay", "check" or "table".');
+  if (command !== 'lay' && command !== 'check' && command !== 'table') {
+    throw new UsageError(`There is no command "${command}": there are "lay", "check" and "table".`);
   }
   if (file === undefined) throw new UsageError('Name a project file.');
   if (more.length > 0) throw new UsageError(`One project file at a time, not also "${more[0]}".`);
   if (command === 'check' && values.out !== undefined) {
     throw new UsageError('"check" writes no files: --out goes with "lay".');
   }
+  const { widths, naps, spreads, sizes, resume = false } = values;
+  if (
+    command !== 'table' &&
+    (widths ?? naps ?? spreads ?? sizes ?? (resume ? '' : undefined)) !== undefined
+  ) {
+    throw new UsageError('--widths, --naps, --spreads, --sizes and --resume go with "table".');
+  }
+  if (command === 'table' && widths === undefined) {
+    throw new UsageError('"table" needs widths: --widths "90, 112, 140".');
+  }
+  if (resume && values.out === undefined)
+    throw new UsageError('--resume needs the folder of the table: --out.');
   return {
     command,
     file,
     out: values.out,
-    seconds: number('seconds', values.seconds, command === 'lay' ? 10 : 5, 0.1, 600),
+    seconds: number('seconds', values.seconds, { lay: 10, check: 5, table: 0.5 }[command], 0.1, 600),
     materials: values.material ?? [],
     spread: choice('spread', values.spread, [...SPREADS, 'compare']),
     page: choice('page', values.page, ['a4', 'letter']) ?? 'a4',
@@ -70,6 +101,7 @@ export function readArguments(words: readonly string[]): Arguments | null {
     seed: whole('seed', values.seed, 1, 0, 2 ** 31 - 1),
     threads: values.threads === undefined ? undefined : whole('threads', values.threads, 1, 1, 64),
     json: values.json ?? false,
+    table: { widths: widths ?? '', naps, spreads, sizes, resume },
   };
 }
 
@@ -88,6 +120,11 @@ function parsed(words: readonly string[]) {
         seed: { type: 'string' },
         threads: { type: 'string' },
         json: { type: 'boolean' },
+        widths: { type: 'string' },
+        naps: { type: 'string' },
+        spreads: { type: 'string' },
+        sizes: { type: 'string' },
+        resume: { type: 'boolean' },
         help: { type: 'boolean', short: 'h' },
       },
     });

@@ -9,6 +9,8 @@ import type { LayProgress } from '../../pattern/lay/runLay.ts';
 import { clothName } from '../../pattern/output/index.ts';
 import { formatLength, formatPurchase } from '../../pattern/units/index.ts';
 import { type Arguments, readArguments, USAGE, UsageError } from './arguments.ts';
+import { InputError } from './inputError.ts';
+import { makeTable } from './makeTable.ts';
 import { EXIT, materialOutcomes, overall } from './verdict.ts';
 import { writeFiles } from './writeFiles.ts';
 
@@ -17,11 +19,6 @@ export interface Streams {
   readonly input: NodeJS.ReadableStream;
   readonly out: (text: string) => void;
   readonly error: (text: string) => void;
-}
-
-/** Input that can't be worked with; the message is for whoever gave it. */
-class InputError extends Error {
-  override readonly name = 'InputError';
 }
 
 /**
@@ -43,7 +40,9 @@ export async function run(words: readonly string[], streams: Streams, signal: Ab
   }
   try {
     const project = await readProject(args.file, streams);
-    return await lay(project, args, streams, signal);
+    return args.command === 'table'
+      ? await makeTable(project, args, streams, signal)
+      : await lay(project, args, streams, signal);
   } catch (error) {
     const isOfFiles = error instanceof Error && 'code' in error && 'syscall' in error;
     if (!(error instanceof InputError) && !isOfFiles) throw error;

@@ -222,3 +222,77 @@ describe('the verdict on a material', () => {
     expect(overall(materialOutcomes(project, { results: [], notices: [nothing] }))).toBe('fits');
   });
 });
+
+describe('clothlay table', () => {
+  const pocket = () => of(box(200, 150), roll);
+
+  it('writes a row for each width, nap, spread and size, to standard output without a folder', async () => {
+    const { code, out } = await clothlay(
+      pocket(),
+      ...[
+        'table',
+        '--widths',
+        '50, 20 in',
+        '--sizes',
+        'M=100, L=150x200',
+        '--spreads',
+        'single',
+        '--seconds',
+        '0.1',
+      ],
+    );
+    expect(code).toBe(0);
+    const rows = out.trim().split('\r\n').slice(1);
+    expect(rows).toHaveLength(2 * 2 * 2);
+    // Two of 200 × 150 side by side on 48 cm: 15 cm; in size L 300 × 300, one after the other: 60 cm.
+    expect(rows.find((row) => row.startsWith('cloth,M,500,none'))).toMatch(/,fits,150,200,2,/);
+    expect(rows.find((row) => row.startsWith('cloth,L,500,none'))).toMatch(/,fits,600,600,2,/);
+    expect(rows.filter((row) => row.includes(',508,'))).toHaveLength(4);
+  });
+
+  it('ends with 1 where a width is proved too narrow', async () => {
+    const { code, out } = await clothlay(
+      pocket(),
+      'table',
+      '--widths',
+      '10',
+      '--naps',
+      'none',
+      '--seconds',
+      '0.1',
+    );
+    expect(code).toBe(1);
+    expect(out).toMatch(/cannot fit/);
+  });
+
+  it('keeps a table in a folder and goes on from it without working out a figure twice', async () => {
+    const folder = join(FOLDER, 'table');
+    const words = ['table', '--widths', '50,60', '--seconds', '0.1', '--out', folder];
+    expect((await clothlay(pocket(), ...words)).code).toBe(0);
+    expect(readdirSync(folder).sort()).toEqual(['table.csv', 'table.json', 'table.pdf']);
+    const kept = JSON.parse(readFileSync(join(folder, 'table.json'), 'utf8')) as {
+      cells: { usedMm: number }[];
+    };
+    // A figure that no search would give shows that it was taken over.
+    kept.cells[0]!.usedMm = 123.4;
+    writeFileSync(join(folder, 'table.json'), JSON.stringify(kept));
+    expect((await clothlay(pocket(), ...words, '--resume')).code).toBe(0);
+    expect(readFileSync(join(folder, 'table.csv'), 'utf8')).toMatch(/,123\.4,/);
+    await clothlay(of(box(210, 150), roll), ...words, '--resume');
+    expect(readFileSync(join(folder, 'table.csv'), 'utf8')).not.toMatch(/,123\.4,/);
+  });
+
+  it.each([
+    [['table'], /widths/],
+    [['table', '--widths', 'wide'], /wide/],
+    [['table', '--widths', '90', '--sizes', 'L'], /per cent/],
+    [['table', '--widths', '90', '--spreads', 'rolled'], /rolled/],
+    [['table', '--widths', '90', '--naps', 'both'], /both/],
+    [['table', '--widths', '90', '--resume'], /--out/],
+    [['check', '--widths', '90'], /go with "table"/],
+  ])('says what it does not understand: %j', async (words, told) => {
+    const { code, error } = await clothlay(pocket(), ...words);
+    expect(code).toBe(3);
+    expect(error).toMatch(told);
+  });
+});

@@ -51,6 +51,19 @@ function placedProgress() {
   return { notices: [], results: [{ ...lay, clothId: 'roll', materialId: 'main' }] };
 }
 
+const CELL = {
+  materialId: 'canvas',
+  size: 'as drawn',
+  widthMm: 900,
+  nap: 'none',
+  spread: 'single',
+  verdict: 'fits',
+  usedMm: 1234,
+  buyMm: 1300,
+  piecesToTrace: 3,
+  costCents: null,
+};
+
 describe('the API document', () => {
   it('names exactly the routes there are', async () => {
     const { send, app } = await startServer();
@@ -60,7 +73,7 @@ describe('the API document', () => {
     );
     expect(documented.sort()).toEqual(routesOf(app).sort());
     expect(documented).toContain('get /api/lays/{id}/layout.svg');
-    expect(documented).toHaveLength(39);
+    expect(documented).toHaveLength(41);
   });
 
   it('is OpenAPI 3.1 with unique operations, named parameters and no loose reference', async () => {
@@ -179,6 +192,13 @@ describe('the API document', () => {
     }
     await check('get', '/api/projects/{id}/labels.pdf', { id }, undefined, '?rows=90');
     await check('get', '/api/projects/{id}/pieces.pdf', { id }, undefined, '?page=foolscap');
+    const table = { request: { widthsMm: [900] }, madeFrom: 'x', cells: [CELL] };
+    const named = { project: 'Table', materials: [{ id: 'canvas', name: 'Canvas' }] };
+    for (const ending of ['pdf', 'csv']) {
+      await check('post', `/api/tables/${ending}`, {}, { ...named, table });
+      await check('post', `/api/tables/${ending}`, {}, { ...named, table: { ...table, cells: 'none' } });
+    }
+    await check('post', '/api/tables/pdf', {}, { ...named, table: { ...table, cells: [] } });
     await check('delete', '/api/projects/{id}', { id });
     await check('delete', '/api/projects/{id}', { id });
     await check('get', '/api/bin');

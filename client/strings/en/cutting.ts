@@ -59,3 +59,41 @@ export const cutting = {
   paper: 'Tick list (PDF)',
   allDone: 'Nothing left here.',
 };
+
+export const table = {
+  title: 'Cloth needed on other widths',
+  lead: 'For a pattern that others will cut: how much to buy on each width, with and without nap, spread in several ways, in several sizes.',
+  widths: 'Widths',
+  widthsHelp: 'With commas between, such as 90, 112, 140 or 45 in.',
+  widthsBad: (text: string) =>
+    `“${text}” is no width. Write lengths with commas between, such as 90, 112, 140.`,
+  naps: 'Nap',
+  napNames: { none: 'without nap', oneWay: 'with nap, all one way' },
+  spreads: 'Spread',
+  sizes: 'Sizes',
+  sizesHelp:
+    'Names with per cent, such as S=92, M=100, L=108; across x along: Long=100x120. Empty: as drawn.',
+  sizesBad: (text: string) => `“${text}” is no size. Write a name and per cent, such as L=108.`,
+  asDrawn: 'as drawn',
+  seconds: 'Look for',
+  secondsChoices: { '0.5': '½ second a figure', '2': '2 seconds a figure', '10': '10 seconds a figure' },
+  start: (count: number) => `Work out ${many(count, 'figure')}`,
+  goOn: 'Go on',
+  stop: 'Stop',
+  running: (done: number, total: number) => `${done} of ${total} figures`,
+  stopped: (done: number) => `Stopped with ${many(done, 'figure')}: going on takes up from there.`,
+  done: 'Done.',
+  failed: (reason: string) => `The table could not be worked out: ${reason}`,
+  nothing: 'No material has both a cloth and pieces to cut.',
+  choose: 'Choose at least one nap and one way to spread the cloth.',
+  pdf: 'Table (PDF)',
+  csv: 'Table (CSV)',
+  material: (name: string) => `${name}: cloth to buy`,
+  size: 'Size',
+  width: 'Width',
+  quality:
+    'Each figure is the shortest layout found in that time; it can be cut so. More time may shorten it.',
+  signs: '“–”: not spread so. “not found”: no layout found, which is no proof.',
+  tooMany: (count: number, most: number) => `${count} figures are too many for one table; at most ${most}.`,
+  lost: 'The server lost a layout; go on to ask for it again.',
+};

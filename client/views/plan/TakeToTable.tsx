@@ -5,6 +5,7 @@ import type { LayFileQuery } from '../../api/files.ts';
 import { t } from '../../strings/index.ts';
 import { saveFile } from '../shared/files.ts';
 import { Icon } from '../shared/Icon.tsx';
+import { DesignerTablePart } from '../take/DesignerTable.tsx';
 import { FileButton, FilesFault, PaperSelect, useFiles } from '../take/FileButton.tsx';
 
 /** The plan itself and the lists and labels that go with it, for every cloth at once. */
@@ -34,6 +35,7 @@ export function TakeToTable({ isStale }: { readonly isStale: boolean }) {
       </div>
       <p class="field-help">{t.take.fullHelp}</p>
       <FilesFault files={files} />
+      <DesignerTablePart />
     </section>
   );
 }

@@ -78,7 +78,7 @@ export function FilesFault({ files }: { readonly files: Files }) {
   );
 }
 
-function usePaper(): Paper {
+export function usePaper(): Paper {
   const { units } = useProject();
   return useStore(paperChosen) ?? (units === 'in' ? 'letter' : 'a4');
 }

@@ -1,0 +1,39 @@
+import type { TableSize } from '../../../pattern/exchange/designerTable.ts';
+import { parseLength, type ShownUnits } from '../../../pattern/units/index.ts';
+import { t } from '../../strings/index.ts';
+
+/** What was typed for a table, read; or the sentence about what can't be. */
+export type Read<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly fault: string };
+
+const parts = (text: string): string[] =>
+  text
+    .split(/[,;\n]/)
+    .map((part) => part.trim())
+    .filter((part) => part !== '');
+
+export function readWidths(text: string, units: ShownUnits): Read<readonly number[]> {
+  const widths: number[] = [];
+  for (const part of parts(text)) {
+    const read = parseLength(part, units);
+    if (!read.ok) return { ok: false, fault: t.table.widthsBad(part) };
+    widths.push(read.mm);
+  }
+  return widths.length > 0 ? { ok: true, value: widths } : { ok: false, fault: t.table.widthsHelp };
+}
+
+/** `M=100`, or across and along: `Long=100x120`. Nothing typed: as drawn. */
+export function readSizes(text: string): Read<readonly TableSize[]> {
+  const sizes: TableSize[] = [];
+  for (const part of parts(text)) {
+    const found = /^(.+?)\s*=\s*(\d+(?:\.\d+)?)(?:\s*[x×]\s*(\d+(?:\.\d+)?))?\s*%?$/.exec(part);
+    const across = Number(found?.[2]);
+    const along = Number(found?.[3] ?? found?.[2]);
+    const isInRange = across >= 1 && across <= 1000 && along >= 1 && along <= 1000;
+    if (!found?.[1] || !isInRange) return { ok: false, fault: t.table.sizesBad(part) };
+    sizes.push({ name: found[1].slice(0, 200), acrossPercent: across, alongPercent: along });
+  }
+  if (sizes.length === 0) sizes.push({ name: t.table.asDrawn, acrossPercent: 100, alongPercent: 100 });
+  return { ok: true, value: sizes };
+}
