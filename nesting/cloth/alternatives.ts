@@ -52,9 +52,8 @@ function sequences(roll: RollCloth, demands: readonly Demand[]): Doubled[][] {
     seen.add(key);
     distinct.push(way);
   };
-  for (const way of ways) add(way);
   const nothing = demands.map(({ id }): Doubled => ({ id, fold: 0, pairs: 0 }));
-  add(nothing);
+  for (const way of [ways[0]!, nothing, ...ways.slice(1)]) add(way);
   for (const [index, entry] of ways[0]!.entries()) {
     if (entry.fold + entry.pairs > 0) add(nothing.with(index, entry));
   }

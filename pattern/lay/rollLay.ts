@@ -28,39 +28,61 @@ export interface RollLay {
 
 /** Of the time for a spread, this share goes into finding out how best to use it, where there is a choice. */
 const TRIAL_SHARE = 0.4;
-/** No longer than this for one way, in ms: after it, the order of ways hardly changes. */
-const MOST_TRIAL_MS = 600;
+/** Each way gets so long, in ms: less tells nothing of it, and after more the order of ways hardly changes. */
+const TRIAL_MS = { least: 120, most: 600 } as const;
+/** How long a first look takes, in ms: long enough for a layout that shows what a spread is worth. */
+const FIRST_LOOK_MS = 60;
 /** Lengths closer than this are the same, mm. */
 const SAME_MM = 0.01;
+
+/** A roll to be laid one way. */
+export interface RollTask {
+  readonly roll: Roll;
+  readonly spread: Spread;
+  readonly demands: readonly CutDemand[];
+}
+
+/** A first lay, soon: the spread's usual way, hardly searched. Null where edges leave nothing of the width. */
+export async function firstLook(
+  task: RollTask,
+  context: RollLayContext,
+  show: (lay: RollLay) => void,
+): Promise<RollLay | null> {
+  const { roll, spread, demands } = task;
+  const spreadFrom = (startMm = 0): Spreading | null => spreadingOf(roll, demands, spread, { startMm });
+  const spreading = spreadFrom();
+  return spreading && fill(roll, spreading, FIRST_LOOK_MS, context, spreadFrom, show);
+}
 
 /**
  * Lays a roll one way. Where the spread leaves a choice (what is doubled, how deep a partial fold is, which way all
  * grain lines lie), each way is packed for a moment and the best of them for the rest of the time. `show` is called
- * with each better lay. Null where edges leave nothing of the width.
+ * with each lay better than those before it, and than `known`. Null where edges leave nothing of the width.
  */
 export async function layRoll(
-  roll: Roll,
-  spread: Spread,
-  demands: readonly CutDemand[],
+  { roll, spread, demands }: RollTask,
   ms: number,
   context: RollLayContext,
   show: (lay: RollLay) => void,
+  known: RollLay | null = null,
 ): Promise<RollLay | null> {
   const spreadAs = (arrangement: Arrangement, startMm = 0): Spreading | null =>
     spreadingOf(roll, demands, spread, { arrangement, startMm });
   const ways = spreadAs({}) === null ? [] : arrangementsOf(roll, demands, spread);
-  let best: RollLay | null = null;
+  let best = known;
   const better = (lay: RollLay): void => {
     if (best !== null && !isBetter(roll, demands, lay, best)) return;
     best = lay;
     show(lay);
   };
   if (ways.length > 1) {
-    const each = Math.min(MOST_TRIAL_MS, (ms * TRIAL_SHARE) / ways.length);
+    let left = ms * TRIAL_SHARE;
+    const each = Math.min(TRIAL_MS.most, Math.max(TRIAL_MS.least, left / ways.length));
     for (const way of ways) {
-      if (context.signal.aborted) break;
+      if (context.signal.aborted || left < 0) break;
       const spreading = spreadAs(way);
       if (!spreading || (best && cannotBeat(roll, demands, spreading, best))) continue;
+      left -= each;
       await fill(roll, spreading, each, context, (start) => spreadAs(way, start), better);
     }
   }
@@ -69,8 +91,13 @@ export async function layRoll(
   if (!spreading || (best !== null && context.signal.aborted)) return best;
   const share = ways.length > 1 ? 1 - TRIAL_SHARE : 1;
   const last = await fill(roll, spreading, ms * share, context, (start) => spreadAs(chosen, start), better);
-  if (best === null || !isBetter(roll, demands, best, last)) best = last;
-  return { ...(best as RollLay), proofs: last.proofs };
+  if (best === null || isBetter(roll, demands, last, best)) best = last;
+  return { ...best, proofs: last.proofs };
+}
+
+/** What of two lays of one roll serves better; the first where they are alike. */
+export function betterOf(roll: Roll, demands: readonly CutDemand[], a: RollLay, b: RollLay): RollLay {
+  return isBetter(roll, demands, b, a) ? b : a;
 }
 
 /** Packs the stretches of one way beside each other; on a roll with flaws one after the other. */

@@ -10,7 +10,7 @@ import { clothFaults } from './clothFaults.ts';
 import { countHands } from './countHands.ts';
 import { type CutDemand, demandsFor } from './demands.ts';
 import { foldShortage } from './foldNeed.ts';
-import { countOpen, layRoll, type RollLay } from './rollLay.ts';
+import { betterOf, countOpen, firstLook, layRoll, type RollLay, type RollTask } from './rollLay.ts';
 import { spreadingOf, usableRoll } from './spreading.ts';
 import { type SpreadVerdict, spreadsOf } from './spreadsOf.ts';
 import {
@@ -68,6 +68,17 @@ export function choicesOf({ project, choices }: Pick<LayRequest, 'project' | 'ch
         spread: 'single',
       },
   );
+}
+
+/** One spread of a roll on its way. */
+interface RollRun {
+  readonly task: RollTask;
+  readonly key: string;
+  best: RollLay | null;
+  look(): Promise<void>;
+  lay(ms: number): Promise<void>;
+  /** Takes over a single layer that is better than what the spread found. */
+  adopt(other: RollLay): void;
 }
 
 class LayRun {
@@ -129,14 +140,10 @@ class LayRun {
     const runs: Promise<void>[] = [];
     for (const roll of cloths.filter((cloth) => cloth.kind === 'roll')) {
       if (this.isFaulty(roll, rest)) continue;
-      const spreads = this.spreadsFor(roll, choice, rest);
-      for (const spread of spreads) {
-        const key = nextKey();
-        const ms = this.msFor(spreads.length);
-        runs.push(
-          this.layRoll(roll, spread, rest, key, ms, choice).then(() => this.unfold(key, roll, rest, choice)),
-        );
-      }
+      const laid = this.spreadsFor(roll, choice, rest).map((spread) =>
+        this.rollRun({ roll, spread, demands: rest }, nextKey(), choice),
+      );
+      runs.push(this.layAll(laid).then(() => this.unfold(laid, roll, rest, choice)));
     }
     await Promise.all(runs);
   }
@@ -248,24 +255,35 @@ class LayRun {
     return leftOver(demands, show(outcome.layout, outcome));
   }
 
-  private async layRoll(
-    roll: Roll,
-    spread: Spread,
-    demands: readonly CutDemand[],
-    key: string,
-    ms: number,
-    choice: LayChoice,
-  ): Promise<void> {
+  /** All spreads of one roll side by side; where there are many, a first look at each comes before any is searched. */
+  private async layAll(runs: readonly RollRun[]): Promise<void> {
+    if (runs.length > 2) await Promise.all(runs.map((run) => run.look()));
+    const ms = this.msFor(runs.length);
+    await Promise.all(runs.map((run) => run.lay(ms)));
+    // Where no doubling pays, doubling only where it pays is a single layer.
+    const single = runs.find(({ task }) => task.spread === 'single')?.best;
+    if (single) runs.find(({ task }) => task.spread === 'sequence')?.adopt(single);
+  }
+
+  /** One spread of a roll, from its first look to its last lay; what it has so far is put among the results. */
+  private rollRun(task: RollTask, key: string, choice: LayChoice): RollRun {
+    const { roll, spread, demands } = task;
     const about = { clothId: roll.id, materialId: roll.materialId };
     let tooWide: readonly string[] = [];
     let withoutRepeatMm: number | undefined;
-    const show = ({ spreading, filled, proofs }: RollLay): void => {
+    let packed = 0;
+    const context = {
+      signal: this.signal,
+      pack: (problem: Problem, forMs: number, onBetter: (layout: Layout) => void): Promise<SearchResult> =>
+        this.pack(problem, forMs, `${key} ${packed++}`, onBetter),
+    };
+    const show = (lay: RollLay): void => {
+      const { spreading, filled } = lay;
       tooWide = spreading.refusals.map(({ demand, needs, has, offRepeat }) => {
         const { name } = pieceOf(demands, demand);
         if (offRepeat) return offRepeatInWords(name, roll.name);
         return tooWideInWords(name, roll.name, needs, has, this.request.project.units);
       });
-      const judged = this.judge(roll, { spreading, filled, proofs }, demands, tooWide);
       this.put(key, {
         materialId: roll.materialId,
         cloth: roll,
@@ -273,45 +291,59 @@ class LayRun {
         arrangement: spreading.arrangement,
         demands,
         filled,
-        ...judged,
+        ...this.judge(roll, lay, demands, tooWide),
         ...(withoutRepeatMm === undefined ? {} : { withoutRepeatMm }),
       });
     };
-    let packed = 0;
-    const context = {
-      signal: this.signal,
-      pack: (problem: Problem, forMs: number, onBetter: (layout: Layout) => void): Promise<SearchResult> =>
-        this.pack(problem, forMs, `${key} ${packed++}`, onBetter),
+    const run: RollRun = {
+      task,
+      key,
+      best: null,
+      look: async () => {
+        run.best = await firstLook(task, context, show);
+      },
+      lay: async (ms) => {
+        const lay = await layRoll(task, ms, context, show, run.best);
+        run.best = lay;
+        if (lay === null) {
+          const text = `${roll.name}: selvedges and margins leave no usable width. Check them against ${this.length(roll.widthMm)}.`;
+          this.notice({ level: 'error', code: 'noUsableCloth', text, ...about });
+          return;
+        }
+        this.remark(lay.spreading, demands, roll);
+        show(lay);
+        for (const [i, { demand, offRepeat }] of lay.spreading.refusals.entries()) {
+          const pieceId = pieceOf(demands, demand).id;
+          const code = offRepeat ? 'offRepeat' : 'tooWide';
+          this.notice({ level: 'error', code, text: tooWide[i]!, pieceId, ...about });
+        }
+        this.countHands(key, demands, roll);
+        if (roll.repeat === null || !choice.withoutRepeat || this.signal.aborted) return;
+        const plain = await layRoll({ ...task, roll: { ...roll, repeat: null } }, ms, context, () => {});
+        if (plain) withoutRepeatMm = rollLengths(roll, plain.filled).used;
+        show(lay);
+      },
+      adopt: (other) => {
+        const { best } = run;
+        if (!best || betterOf(roll, demands, best, other) === best) return;
+        const doubled = demands.map(({ demand: { id } }) => ({ id, fold: 0, pairs: 0 }));
+        const arrangement = { ...other.spreading.arrangement, doubled };
+        run.best = { ...other, spreading: { ...other.spreading, arrangement } };
+        show(run.best);
+      },
     };
-    const lay = await layRoll(roll, spread, demands, ms, context, show);
-    if (lay === null) {
-      const text = `${roll.name}: selvedges and margins leave no usable width. Check them against ${this.length(roll.widthMm)}.`;
-      this.notice({ level: 'error', code: 'noUsableCloth', text, ...about });
-      return;
-    }
-    this.remark(lay.spreading, demands, roll);
-    for (const [i, { demand, offRepeat }] of lay.spreading.refusals.entries()) {
-      const pieceId = pieceOf(demands, demand).id;
-      const code = offRepeat ? 'offRepeat' : 'tooWide';
-      this.notice({ level: 'error', code, text: tooWide[i]!, pieceId, ...about });
-    }
-    show(lay);
-    this.countHands(key, demands, roll);
-    if (roll.repeat !== null && choice.withoutRepeat && !this.signal.aborted) {
-      const plain = await layRoll({ ...roll, repeat: null }, spread, demands, ms, context, () => {});
-      if (plain) withoutRepeatMm = rollLengths(roll, plain.filled).used;
-      show(lay);
-    }
+    return run;
   }
 
   /** Where a fold was asked for and is too short for all half pieces: says so, and lays with some of them unfolded. */
   private async unfold(
-    key: string,
+    runs: readonly RollRun[],
     roll: Roll,
     demands: readonly CutDemand[],
     choice: LayChoice,
   ): Promise<void> {
-    const lay = this.results.get(key);
+    const key = runs[0]?.key;
+    const lay = key === undefined ? undefined : this.results.get(key);
     const short = lay && choice.spread === 'folded' ? foldShortage(lay, roll) : null;
     if (short === null || this.signal.aborted) return;
     const { project, seconds } = this.request;
@@ -319,7 +351,7 @@ class LayRun {
     const text = `There is not enough fold on ${roll.name}: ${listOf(names)} need ${this.length(short.needsMm)} of fold, and there are ${this.length(short.hasMm)}. It is laid once more with half pieces unfolded where that helps.`;
     const about = { clothId: roll.id, materialId: roll.materialId };
     this.notice({ level: 'warning', code: 'foldShort', text, ...about });
-    await this.layRoll(roll, 'sequence', demands, `${key} unfolded`, seconds * 1000, choice);
+    await this.rollRun({ roll, spread: 'sequence', demands }, `${key} unfolded`, choice).lay(seconds * 1000);
   }
 
   private judge(
