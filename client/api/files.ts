@@ -25,7 +25,9 @@ export type ProjectFile =
   | 'cutlist.csv'
   | 'labels.pdf'
   | 'pieces.pdf'
-  | 'ticks.pdf';
+  | 'ticks.pdf'
+  | 'shopping.pdf'
+  | 'shopping.csv';
 
 /**
  * A file of the project as the server has stored it; what is unsent must be sent before.

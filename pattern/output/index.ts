@@ -38,6 +38,13 @@ export {
   type StretchPositions,
 } from './positions.ts';
 export type { DocumentFacts, Sheet, SheetWindow } from './sheet.ts';
+export {
+  type ShoppingLine,
+  type ShoppingList,
+  shoppingList,
+  shoppingSheets,
+  shoppingTable,
+} from './shopping.ts';
 export { type DataTable, toCsv, toRecords } from './table.ts';
 export { TEST_SQUARES } from './testSquares.ts';
 export { type TickSheetOptions, tickSheets } from './tickSheets.ts';

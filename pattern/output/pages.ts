@@ -110,7 +110,7 @@ export class Pages {
   }
 
   /** A box to tick, the step's number, and its lines: what, where (strong), what comes of it. */
-  step(number: string, what: string, at: string, gives: string): void {
+  step(number: string, what: string, at: string, gives: string, done = false): void {
     const { size } = STEP;
     const width = this.#inner - STEP.text;
     const lines = [
@@ -124,7 +124,7 @@ export class Pages {
     ];
     this.#room(Math.min(lines.length, 8) * size * LEADING + STEP.between);
     this.#y += STEP.between;
-    this.#box(PAGE_MARGIN_MM, this.#y + 0.5, false);
+    this.#box(PAGE_MARGIN_MM, this.#y + 0.5, done);
     if (number !== '') {
       this.#sink.text(
         'notes',

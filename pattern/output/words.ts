@@ -32,3 +32,19 @@ export const DESIGNER = {
   open: '…',
   verdicts: { 'cannot fit': 'cannot fit', 'not found': 'not found', 'not allowed': '–' },
 } as const;
+
+export const SHOPPING = {
+  title: 'Shopping list',
+  lead: 'Lengths are in whole steps of the shop and include squaring and margins. Spare is what the layout leaves of the length bought.',
+  cloth: 'Cloth',
+  notions: 'Notions',
+  take: (cloth: string, pieces: number) =>
+    `take ${cloth} from what is there (${pieces} ${pieces === 1 ? 'piece' : 'pieces'} lie on it)`,
+  width: (width: string) => `${width} wide`,
+  steps: (step: string) => `sold in steps of ${step}`,
+  spare: (size: string) => `spare ${size}`,
+  cost: (cost: string, price: string | null) => (price === null ? cost : `${cost} (${price} a metre)`),
+  states: { open: 'not settled yet: not everything has a place', notLaid: 'not laid out yet' },
+  total: (cost: string, isPartly: boolean) =>
+    isPartly ? `Together ${cost}, without what has no price` : `Together ${cost}`,
+} as const;

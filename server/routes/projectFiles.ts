@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { projectAsCut } from '../../pattern/cutList/index.ts';
-import { LIMITS, type Piece, type Project } from '../../pattern/exchange/project.ts';
+import { isCurrentPlan } from '../../pattern/exchange/currentPlan.ts';
+import { type ClothLay, LIMITS, type Piece, type Project } from '../../pattern/exchange/project.ts';
 import {
   cutListTable,
   fullPieceSheets,
@@ -10,6 +11,9 @@ import {
   labelSheets,
   labelsFor,
   piecesToDxf,
+  shoppingList,
+  shoppingSheets,
+  shoppingTable,
   tickSheets,
 } from '../../pattern/output/index.ts';
 import { checkPiece } from '../../pattern/pieces/index.ts';
@@ -189,6 +193,53 @@ export function projectFileOperations(store: ProjectStore): Operation[] {
     operation(
       {
         method: 'get',
+        path: '/api/projects/{id}/shopping.pdf',
+        id: 'shoppingPdf',
+        summary:
+          'What to buy by the latest plans, in whole steps of the shop, with what is taken from what is there',
+        parameters: ID,
+        query: z.object({ page: z.enum(['a4', 'letter']).default('a4').describe('Paper'), units, download }),
+        answers: { 200: { description: 'The file', mediaType: 'application/pdf' } },
+        problems: [404, 503],
+      },
+      async ({ params, query }, response) => {
+        const project = read(params.id!);
+        const options = { page: query.page, units: query.units ?? project.units };
+        await sendPdf(
+          response,
+          shoppingSheets(project, shoppingList(project, currentLays(project)), options),
+          { project: project.name, what: 'shopping list', subject: 'What to buy', ending: 'shopping' },
+          query.download === '1',
+        );
+      },
+    ),
+    ...(['csv', 'json'] as const).map((ending) =>
+      operation(
+        {
+          method: 'get',
+          path: `/api/projects/{id}/shopping.${ending}`,
+          id: `shopping${ending === 'csv' ? 'Csv' : 'Json'}`,
+          summary: `What to buy by the latest plans, as ${ending.toUpperCase()}`,
+          parameters: ID,
+          query: z.object({ download }),
+          answers: {
+            200: {
+              description: 'The table; lengths in mm, money in hundredths',
+              mediaType: ending === 'csv' ? 'text/csv' : 'application/json',
+            },
+          },
+          problems: [404, 503],
+        },
+        ({ params, query }, response) => {
+          const project = read(params.id!);
+          const table = shoppingTable(shoppingList(project, currentLays(project)));
+          sendTable(response, table, `${project.name}-shopping`, ending, query.download === '1');
+        },
+      ),
+    ),
+    operation(
+      {
+        method: 'get',
         path: '/api/projects/{id}/labels.pdf',
         id: 'labelsPdf',
         summary: 'A label for every cut piece, on sheets of free measures',
@@ -225,6 +276,11 @@ export function projectFileOperations(store: ProjectStore): Operation[] {
       },
     ),
   ];
+}
+
+/** The latest layouts of every material. */
+function currentLays(project: Project): ClothLay[] {
+  return project.plans.filter(isCurrentPlan).flatMap(({ results }) => results);
 }
 
 /** The pieces asked for, those that can be drawn apart from those that can't. */

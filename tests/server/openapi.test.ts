@@ -73,7 +73,7 @@ describe('the API document', () => {
     );
     expect(documented.sort()).toEqual(routesOf(app).sort());
     expect(documented).toContain('get /api/lays/{id}/layout.svg');
-    expect(documented).toHaveLength(41);
+    expect(documented).toHaveLength(44);
   });
 
   it('is OpenAPI 3.1 with unique operations, named parameters and no loose reference', async () => {
@@ -170,6 +170,9 @@ describe('the API document', () => {
       'cutlist.json',
       'labels.pdf',
       'ticks.pdf',
+      'shopping.pdf',
+      'shopping.csv',
+      'shopping.json',
     ]) {
       await check('get', `/api/projects/{id}/${file}`, { id });
       await check('get', `/api/projects/{id}/${file}`, { id: 'nowhere' });

@@ -97,3 +97,23 @@ export const table = {
   tooMany: (count: number, most: number) => `${count} figures are too many for one table; at most ${most}.`,
   lost: 'The server lost a layout; go on to ask for it again.',
 };
+
+export const shopping = {
+  title: 'Shopping list',
+  lead: 'What the plans above take, and what else is needed: thread, zips, webbing, typed by hand.',
+  take: (cloth: string, pieces: number) => `take ${cloth}: ${many(pieces, 'piece')} on it`,
+  spare: (size: string) => `${size} spare`,
+  states: { settled: '', open: 'not settled yet', notLaid: 'not laid out yet' },
+  notions: 'Notions',
+  name: 'What',
+  amount: 'How much',
+  cost: 'Cost',
+  bought: 'Bought',
+  add: 'Add a line',
+  newName: 'Thread',
+  remove: (name: string) => `Remove ${name}`,
+  total: (cost: string) => `Together ${cost}`,
+  totalPartly: (cost: string) => `Together ${cost}, without what has no price`,
+  pdf: 'Shopping list (PDF)',
+  csv: 'Shopping list (CSV)',
+};

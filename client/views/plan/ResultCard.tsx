@@ -1,4 +1,5 @@
 import type { Cloth, ClothLay, Project } from '../../../pattern/exchange/project.ts';
+import { isNotToBeHeated } from '../../../pattern/plan/words.ts';
 import { formatLength, formatPurchase } from '../../../pattern/units/index.ts';
 import { keepForHand, writeLayAddress } from '../../state/handCommands.ts';
 import { currentPlan } from '../../state/layCommands.ts';
@@ -35,6 +36,7 @@ export function ResultCard({ project, cloth, lay, isLive, isStale, planId }: Res
           </h4>
         </header>
         <Verdict lay={lay} cloth={cloth} isLive={isLive} />
+        <HeatCaution project={project} cloth={cloth} />
         {cloth.kind === 'roll' && lay.usedMm > 0 && <Bought project={project} lay={lay} roll={cloth} />}
         {hasPlaced && (
           <dl class="figures">
@@ -108,6 +110,17 @@ function ByHand({ project, lay, planId }: Pick<ResultCardProps, 'project' | 'lay
         {t.hand.open}
       </button>
     </div>
+  );
+}
+
+/** Only where the cloth gives off harmful fumes when it is heated: blades every maker knows. */
+function HeatCaution({ project, cloth }: Pick<ResultCardProps, 'project' | 'cloth'>) {
+  const material = project.materials.find((entry) => entry.id === cloth.materialId);
+  if (!isNotToBeHeated(material, cloth)) return null;
+  return (
+    <p class="caution">
+      <Icon name="lacking" /> {t.plan.noHeat}
+    </p>
   );
 }
 

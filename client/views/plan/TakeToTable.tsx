@@ -7,6 +7,7 @@ import { saveFile } from '../shared/files.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { DesignerTablePart } from '../take/DesignerTable.tsx';
 import { FileButton, FilesFault, PaperSelect, useFiles } from '../take/FileButton.tsx';
+import { ShoppingPart } from '../take/ShoppingPart.tsx';
 
 /** The plan itself and the lists and labels that go with it, for every cloth at once. */
 export function TakeToTable({ isStale }: { readonly isStale: boolean }) {
@@ -35,6 +36,7 @@ export function TakeToTable({ isStale }: { readonly isStale: boolean }) {
       </div>
       <p class="field-help">{t.take.fullHelp}</p>
       <FilesFault files={files} />
+      <ShoppingPart isStale={isStale} />
       <DesignerTablePart />
     </section>
   );

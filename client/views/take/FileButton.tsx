@@ -51,7 +51,14 @@ interface FileButtonProps {
   readonly primary?: boolean;
 }
 
-const ON_PAPER = new Set<ProjectFile>(['plan.pdf', 'full.pdf', 'labels.pdf', 'pieces.pdf', 'ticks.pdf']);
+const ON_PAPER = new Set<ProjectFile>([
+  'plan.pdf',
+  'full.pdf',
+  'labels.pdf',
+  'pieces.pdf',
+  'ticks.pdf',
+  'shopping.pdf',
+]);
 
 export function FileButton({ files, file, query, label, disabled, primary }: FileButtonProps) {
   const page = usePaper();
