@@ -31,7 +31,15 @@ export const SHRINKING = {
   pool: 6,
   /** Failures in a row after which another line of descent is taken up. */
   patience: 6,
-  /** Part of the new lines that begin with everything anywhere, not at the greedy layout. */
+  /**
+   * Part of the new lines that begin near the shortest layout, with at most so many pairs of large pieces swapped and the
+   * strip let out by one of these parts, whichever suffices; and their first cut.
+   */
+  kicked: 0.5,
+  kicks: 4,
+  relief: [0.005, 0.01, 0.02, 0.04],
+  kickedCut: 0.005,
+  /** Part of the other new lines that begin with everything anywhere, not at the greedy layout. */
   scattered: 0.7,
 } as const;
 
@@ -51,8 +59,9 @@ export interface StripSearchOptions {
  * Shortens a strip: cut a little off, separate what then overlaps, record, cut again. When that gets stuck, the best
  * layout is squeezed by tiny cuts until it is rigid; then the search goes on from a state that nearly worked, with two
  * large pieces swapped (exploration and compression of Gardeyn, Vanden Berghe & Wauters 2025, by turns instead of once
- * each). After many failures another line of descent is begun, since luck in its first steps decides much; if it gets
- * stuck behind the best line, that one is taken up again.
+ * each). After many failures another line of descent is begun, since luck in its first steps decides much: from a
+ * scatter, from the greedy layout, or near the shortest one after a few kicks (iterated local search; Lourenço, Martin &
+ * Stützle 2003). If it gets stuck behind the best line, that one is taken up again.
  */
 export class StripSearch {
   readonly #model: Model;
@@ -123,14 +132,27 @@ export class StripSearch {
         isBehind ? isLate() || failures >= SHRINKING.patience : failures >= SHRINKING.patience && !isLate()
       ) {
         failures = 0;
-        cut = isBehind ? least : first;
-        this.#descendFrom(isBehind ? this.#shortest : this.#start, isBehind);
-        this.#cutBest(cut);
-        if (!isBehind && this.#random.unit() < SHRINKING.scattered) this.#scatter();
+        cut = this.#takeUp(isBehind);
         continue;
       }
       this.#tryNearMiss(cut);
     }
+  }
+
+  /**
+   * Takes up another line of descent and makes its first cut, which is returned: the shortest again if this one stayed
+   * behind it, else a new one.
+   */
+  #takeUp(isBehind: boolean): number {
+    const random = this.#random;
+    let cut: number = isBehind ? SHRINKING.least : SHRINKING.first;
+    const isKicked = !isBehind && random.unit() < SHRINKING.kicked;
+    if (isKicked) cut = SHRINKING.kickedCut;
+    if (!isKicked || !this.#kick())
+      this.#descendFrom(isBehind || isKicked ? this.#shortest : this.#start, isBehind || isKicked);
+    this.#cutBest(cut);
+    if (!isBehind && !isKicked && random.unit() < SHRINKING.scattered) this.#scatter();
+    return cut;
   }
 
   /** Goes on from a failed state that came close, with two large pieces swapped. */
@@ -139,6 +161,27 @@ export class StripSearch {
     this.#misses.restore(this.#state.arrangement, this.#random);
     swapTwo(this.#state, this.#random);
     this.#shorten(failed, this.#bestLength * (1 - cut));
+  }
+
+  /**
+   * Begins a line of descent near the shortest layout: some large pieces are swapped, and the strip is let out until what
+   * then overlaps can be separated. False if even the greatest relief was not enough.
+   */
+  #kick(): boolean {
+    const random = this.#random;
+    this.#misses.clear();
+    this.#state.arrangement.copyFrom(this.#shortest);
+    for (let k = random.below(SHRINKING.kicks); k >= 0; k--) swapTwo(this.#state, random);
+    let length = this.#shortestLength;
+    this.#bestLength = Number.POSITIVE_INFINITY;
+    for (const relief of SHRINKING.relief) {
+      const longer = this.#shortestLength * (1 + relief);
+      this.#shorten(length, longer);
+      length = longer;
+      if (this.#separate(SHRINKING.squeezeRounds, 1)) return this.#record();
+      if (this.#options.shouldStop()) break;
+    }
+    return false;
   }
 
   /** Puts everything anywhere: a start without a past. */
@@ -150,7 +193,7 @@ export class StripSearch {
     }
   }
 
-  /** Takes up another line of descent. */
+  /** Makes an arrangement the best of a line of descent. */
   #descendFrom(arrangement: Arrangement, isSqueezed: boolean): void {
     this.#best.copyFrom(arrangement);
     this.#bestLength = usedLength(this.#model, arrangement);
