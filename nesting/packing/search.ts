@@ -12,7 +12,7 @@ import { Random } from './random.ts';
 import { placeOnShelves } from './shelves.ts';
 import { StripSearch } from './stripSearch.ts';
 import { FINER_STEPS, hasFreeAngles, withAnglesAround, withLikelyAngles } from './turning.ts';
-import type { Layout, Problem, SearchOptions, SearchResult } from './types.ts';
+import type { Impossibility, Layout, Problem, SearchOptions, SearchResult } from './types.ts';
 
 /** Steps of a search that was given no limit at all. */
 const DEFAULT_STEPS = 500;
@@ -35,11 +35,13 @@ const MOST_TURNS = 4;
 const SEARCH_DETAIL: Detail = { vertices: 24, maxAreaRatio: 0.003 };
 
 /**
- * Rooms of fixed size are filled in three stages, which end at these parts of the budget: first with sheets followed more
- * roughly still, because hides have a thousand vertices; then as above; then, if pieces are still missing, as they are.
+ * Hides have outlines of a thousand vertices: a sheet with more than so many is followed more roughly still for this part
+ * of the budget. On other sheets what is simplified gives way to true outlines after this part, if pieces are still missing.
  */
+const RUGGED_VERTICES = 100;
 const SKETCH_DETAIL: Detail = { vertices: 24, maxAreaRatio: 0.01 };
-const FIT_STAGES = [0.4, 0.75, 1];
+const SKETCH_PART = 0.4;
+const COARSE_FIT_PART = 0.6;
 
 /**
  * Looks for a good layout: first a proof that there is none, then a legal layout at once, then better ones until
@@ -74,7 +76,7 @@ function searchTurned(problem: Problem, options: SearchOptions, least: number): 
   if (!hasFreeAngles(problem) || !isLimited || options.method === 'annealing')
     return searchFree(problem, options, least);
   const impossible = proveImpossible(new Model(problem));
-  if (impossible && !problem.bestSubset) return searchFree(problem, options, least);
+  if (impossible && !problem.bestSubset) return searchFree(problem, options, least, impossible);
   const { exchange: _, maxMs, maxSteps, ...rest } = options;
   const from = options.clock?.() ?? 0;
   let best: SearchResult | null = null;
@@ -96,6 +98,7 @@ function searchTurned(problem: Problem, options: SearchOptions, least: number): 
         },
       },
       least,
+      impossible,
     );
     steps += found.steps;
     if (!best || isBetterLayout(found.layout, best.layout)) best = found;
@@ -112,13 +115,24 @@ function searchTurned(problem: Problem, options: SearchOptions, least: number): 
   return { verdict, layout, steps, ...(impossible ? { impossible } : {}) };
 }
 
-/** Copies without a place first, then the length. */
+/** Copies without a place first, then the length, then the sheets in use. */
 function isBetterLayout(a: Layout, b: Layout): boolean {
   if (a.unplaced.length !== b.unplaced.length) return a.unplaced.length < b.unplaced.length;
-  return a.length < b.length;
+  if (a.length !== b.length) return a.length < b.length;
+  return sheetsIn(a) < sheetsIn(b);
 }
 
-function searchFree(problem: Problem, options: SearchOptions, least: number): SearchResult {
+function sheetsIn({ placements }: Layout): number {
+  return new Set(placements.map(({ container, containerCopy }) => `${containerCopy} of ${container}`)).size;
+}
+
+/** `proof` of impossibility if it was looked for before; null if there is none. */
+function searchFree(
+  problem: Problem,
+  options: SearchOptions,
+  least: number,
+  proof?: Impossibility | null,
+): SearchResult {
   const unlimited = options.maxMs === undefined && options.shouldStop === undefined;
   const budget = new Budget(
     options,
@@ -130,7 +144,7 @@ function searchFree(problem: Problem, options: SearchOptions, least: number): Se
     options.onBetter?.(layout, 0);
     return { verdict: 'fits', layout, steps: 0 };
   }
-  const impossible = proveImpossible(exact);
+  const impossible = proof === undefined ? proveImpossible(exact) : proof;
   if (impossible && !problem.bestSubset) {
     const layout = toLayout(exact, new Arrangement(exact.copies.length));
     return { verdict: 'cannot fit', layout, impossible, steps: 0 };
@@ -186,14 +200,9 @@ function searchBySeparation(
   if (exact.stripWidth === 0 || best.room.includes(-1)) {
     const isDone = (arrangement: Arrangement) =>
       !arrangement.room.includes(-1) && (exact.stripWidth > 0 || isIdeal(exact, arrangement, least));
-    const models = [exact.simplified(SKETCH_DETAIL), coarse, exact];
-    models.forEach((model, stage) => {
-      // What can't be placed may want the last bit of cloth; sheets are not emptied by it.
-      if (model === models[stage + 1] || isDone(best) || (stage === 2 && !best.room.includes(-1))) return;
-      const until = FIT_STAGES[stage] ?? 1;
+    const fill = (model: Model, isOver: () => boolean) => {
       const fit = new FitSearch(model, best, random, {
-        shouldStop: () =>
-          budget.shouldStop() || (budget.progress() >= until && (stage === 0 || best.room.includes(-1))),
+        shouldStop: () => budget.shouldStop() || isOver(),
         onRound: budget.step,
         isIdeal: isDone,
         onBetter: (arrangement) => {
@@ -202,9 +211,15 @@ function searchBySeparation(
         },
         take,
       });
-      fit.run();
+      if (!isDone(best)) fit.run();
       best.copyFrom(fit.best);
-    });
+    };
+    const isRugged = mostVertices(exact.problem) > RUGGED_VERTICES;
+    if (isRugged) fill(exact.simplified(SKETCH_DETAIL), () => budget.progress() >= SKETCH_PART);
+    const isTrueLast = coarse !== exact && !isRugged;
+    // What can't be placed may want the last bit of cloth.
+    fill(coarse, () => isTrueLast && best.room.includes(-1) && budget.progress() >= COARSE_FIT_PART);
+    if (isTrueLast && best.room.includes(-1)) fill(exact, () => false);
     if (exact.stripWidth === 0 || best.room.includes(-1)) return best;
   }
   let ideal = isIdeal(exact, best, least);
@@ -265,6 +280,14 @@ function improveByGreedy(
     best.copyFrom(trial);
     onBetter();
   }
+}
+
+/** Vertices of the sheet with the most. */
+function mostVertices({ containers }: Problem): number {
+  return containers.reduce(
+    (most, container) => (container.kind === 'sheet' ? Math.max(most, container.outline.length) : most),
+    0,
+  );
 }
 
 /** A layout this near its lower bound, in parts of it, is as short as any: contacts themselves are no sharper. */

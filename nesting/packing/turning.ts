@@ -19,9 +19,13 @@ const GRID_STEPS = 2.5;
 const LEAST_GRID_DEGREES = 2;
 /** At most so many different angles of an item are refined; the commonest first. */
 const MOST_ANGLES = 8;
-/** Sides of a piece and edges of a sheet that are laid along each other, the longest ones. */
+/**
+ * Sides of a piece and edges of all sheets that are laid along each other, the longest ones. Edges shorter than this part
+ * of a side are no edges to lie along: a hide has a thousand of them.
+ */
 const PIECE_SIDES = 4;
 const SHEET_EDGES = 6;
+const LEAST_EDGE = 0.5;
 
 /** Whether the item may be turned within an interval or freely: its poses then say nothing about its extents. */
 export function turnsFreely(item: Item): boolean {
@@ -133,11 +137,13 @@ export function likelyAngles(
   mirrored: boolean,
   containers: readonly Container[],
 ): number[] {
-  const sides = directions(convexHull(outline), PIECE_SIDES).map((degrees) =>
-    mirrored ? 180 - degrees : degrees,
-  );
-  const edges = containers.flatMap((container) =>
-    container.kind === 'sheet' ? directions(container.outline, SHEET_EDGES) : [],
+  const sides = directions([convexHull(outline)], PIECE_SIDES).map(({ length, degrees }) => ({
+    length,
+    degrees: mirrored ? 180 - degrees : degrees,
+  }));
+  const edges = directions(
+    containers.flatMap((container) => (container.kind === 'sheet' ? [container.outline] : [])),
+    SHEET_EDGES,
   );
   const angles: number[] = [];
   const add = (degrees: number): void => {
@@ -145,23 +151,26 @@ export function likelyAngles(
     if (!angles.some((other) => differenceOf(angle, other) < SAME_ANGLE_DEGREES)) angles.push(angle);
   };
   for (const step of [0, 90, 180, 270, 45, 135, 225, 315]) add(step);
-  for (const side of sides) for (const quarter of [0, 90, 180, 270]) add(quarter - side);
+  for (const side of sides) for (const quarter of [0, 90, 180, 270]) add(quarter - side.degrees);
   for (const side of sides.slice(0, 2))
-    for (const edge of edges) for (const turn of [0, 180]) add(edge - side + turn);
+    for (const edge of edges)
+      if (edge.length >= LEAST_EDGE * side.length)
+        for (const turn of [0, 180]) add(edge.degrees - side.degrees + turn);
   return angles;
 }
 
-/** Directions of the longest sides of a ring, in degrees. */
-function directions(ring: Ring, most: number): number[] {
-  return ring
-    .map((a, i) => {
-      const b = ring[(i + 1) % ring.length] as readonly [number, number];
-      const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
-      return { length: Math.hypot(dx, dy), degrees: (Math.atan2(dy, dx) * 180) / Math.PI };
-    })
+/** Lengths and directions, in degrees, of the longest sides of some rings. */
+function directions(rings: readonly Ring[], most: number): { length: number; degrees: number }[] {
+  return rings
+    .flatMap((ring) =>
+      ring.map((a, i) => {
+        const b = ring[(i + 1) % ring.length] as readonly [number, number];
+        const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
+        return { length: Math.hypot(dx, dy), degrees: (Math.atan2(dy, dx) * 180) / Math.PI };
+      }),
+    )
     .sort((p, q) => q.length - p.length)
-    .slice(0, most)
-    .map(({ degrees }) => degrees);
+    .slice(0, most);
 }
 
 function signedDifference(a: number, b: number): number {
