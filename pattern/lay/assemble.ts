@@ -160,8 +160,8 @@ function remnantArea(cloth: Extract<Cloth, { kind: 'remnant' }>): number {
 
 type CopyNumber = Pick<Placed, 'copy' | 'of' | 'sets' | 'part' | 'guestOf'>;
 
-/** Numbers the next copy of a demand in a hand. */
-type Numbering = (demand: CutDemand, hand: Hand) => CopyNumber;
+/** Numbers the next copy of a demand that one item of a packing problem gives. */
+type Numbering = (demand: CutDemand, hand: Hand, item: string) => CopyNumber;
 
 /**
  * "Copy 2 of 4" counts through all stretches of the cloth, for each thing asked for (a piece, in one size, or one of
@@ -180,13 +180,20 @@ function copyNumbers(filled: readonly FilledStretch[], byId: ReadonlyMap<string,
   }
   const given = new Map<string, number>();
   const served = new Map<string, { plain: number; mirrored: number }>();
-  return (cut, hand) => {
+  const turnedBack = new Set(
+    filled.flatMap(({ stretch }) =>
+      stretch.meanings.filter(({ item }) => isTurnedBack(item)).map(({ demand }) => demand),
+    ),
+  );
+  return (cut, hand, item) => {
     const key = keyOf(cut, hand);
     const copy = (given.get(key) ?? 0) + 1;
     given.set(key, copy);
-    const done = served.get(cut.demand.id) ?? { plain: 0, mirrored: 0 };
-    served.set(cut.demand.id, done);
-    const sets = setsServed(cut, hand, done);
+    const own = setsOfItem(cut, turnedBack.has(cut.demand.id), item);
+    const way = `${cut.demand.id} ${own.join()}`;
+    const done = served.get(way) ?? { plain: 0, mirrored: 0 };
+    served.set(way, done);
+    const sets = setsServed(cut, own, hand, done);
     return {
       copy,
       of: totals.get(key) ?? copy,
@@ -197,14 +204,28 @@ function copyNumbers(filled: readonly FilledStretch[], byId: ReadonlyMap<string,
   };
 }
 
+/** Items whose copies point against the nap, where every set may choose its way. */
+const isTurnedBack = (item: string): boolean => item.endsWith(':back');
+
+/** The sets whose copies an item may be: where some are turned back, the later half of the sets is. */
+function setsOfItem({ sets }: CutDemand, isDivided: boolean, item: string): readonly number[] {
+  if (!isDivided) return sets;
+  const forward = sets.length - Math.floor(sets.length / 2);
+  return isTurnedBack(item) ? sets.slice(forward) : sets.slice(0, forward);
+}
+
 /** Numbers of the sets that the next placement serves; undefined where there is one set only. `done` counts on. */
 function setsServed(
-  { demand, sets, perSet }: CutDemand,
+  { perSet }: CutDemand,
+  sets: readonly number[],
   hand: Hand,
   done: { plain: number; mirrored: number },
 ): readonly number[] | undefined {
   if (sets.length === 0) return undefined;
-  const open = { plain: demand.plain - done.plain, mirrored: demand.mirrored - done.mirrored };
+  const open = {
+    plain: sets.length * perSet.plain - done.plain,
+    mirrored: sets.length * perSet.mirrored - done.mirrored,
+  };
   const numbers = handsServed(hand, open).map((served) => {
     const number = sets[Math.floor(done[served] / Math.max(1, perSet[served]))] ?? sets.at(-1) ?? 1;
     done[served] += 1;
@@ -298,7 +319,7 @@ function placedPieces(
   return drawn.map(({ item, pose, hand, demand, outline, holes }) => ({
     pieceId: demand.piece.id,
     item,
-    ...numbering(demand, hand),
+    ...numbering(demand, hand, item),
     hand,
     rotation: pose.rotation,
     mirrored: pose.mirrored,

@@ -11,23 +11,36 @@ import {
 import type { Command } from '../../client/state/command.ts';
 import {
   addMaterial,
+  addSet,
+  followAgain,
+  holdBack,
   makePairs,
+  moveAll,
   moveRow,
   removeMaterial,
   renameMaterial,
+  setCompanion,
   setCount,
+  setElsewhere,
+  setJoins,
   setRole,
+  setSizing,
   setTotal,
 } from '../../client/state/cutListCommands.ts';
 import { chooseLay, keepPlan, removePlan } from '../../client/state/layCommands.ts';
 import {
   addMeasuredPieces,
+  addVariant,
+  changeVariant,
   copyPiece,
+  detachVariant,
   notePiece,
   removePieces,
   renamePiece,
   resizePiece,
   setAllowance,
+  setCorners,
+  setEdgeAllowance,
   setFold,
   setLine,
   swapAllGrains,
@@ -37,7 +50,8 @@ import {
 } from '../../client/state/pieceCommands.ts';
 import { renameProject } from '../../client/state/projectCommands.ts';
 import { PRESET_IDS } from '../../pattern/cloths/presets.ts';
-import type { Project } from '../../pattern/exchange/project.ts';
+import { settleProject } from '../../pattern/cutList/index.ts';
+import type { Project, VariantStep } from '../../pattern/exchange/project.ts';
 import { expectValid, Maker } from './harness.ts';
 
 /** Picks something of the document by a number, or nothing when there is none. */
@@ -119,7 +133,71 @@ const MOVES: readonly Move[] = [
   (p, a) => keepPlan(p, `Plan ${a}`, '2026-01-01T00:00:00.000Z'),
   (p, a) => on(pick(p.plans, a), removePlan),
   (_p, a) => renameProject(`Project ${a}`),
+  (p, a, b) =>
+    on(pick(p.pieces, a), (piece) => addVariant(piece, `${piece.name} v`.slice(0, 200), [stepOf(b)])),
+  (p, a, b, c) =>
+    on(pick(p.pieces, a), (piece) =>
+      piece.variant ? changeVariant(piece, [...piece.variant.steps, stepOf(b)].slice(-(c % 4))) : undefined,
+    ),
+  (p, a) => on(pick(p.pieces, a), detachVariant),
+  (p, a, b) =>
+    on(pick(p.pieces, a), (piece) => setCorners(piece, (['mitred', 'squared', 'rounded'] as const)[b % 3]!)),
+  (p, a, b, c) =>
+    on(pick(p.pieces, a), (piece) => setEdgeAllowance(piece, b % 5, c % 3 === 0 ? null : c % 40)),
+  (p, a, b, c) =>
+    on(pick(p.materials, a), (material) =>
+      on(pick(p.materials, b), (other) =>
+        material.id === other.id ? undefined : setCompanion(material, other.id, c % 3 > 0),
+      ),
+    ),
+  (p, a, b, c) =>
+    on(pick(p.materials, a), (material) =>
+      setSizing(material, {
+        allowance: (['full', 'none', 'partly'] as const)[b % 3]!,
+        inSeamMm: c % 5,
+        largerMm: (b % 9) - 4,
+        roughMm: c % 7,
+      }),
+    ),
+  (p, a, b) =>
+    on(pick(p.materials, a), (material) => on(pick(p.materials, b), (other) => moveAll(material, other.id))),
+  (p, a) => on(pick(p.cutList, a), (row) => followAgain(p, row.pieceId, row.materialId)),
+  (p, a, b) => on(pick(p.cutList, a), (row) => holdBack(p, row.pieceId, row.materialId, b % 2 === 0)),
+  (p, a, b) =>
+    on(pick(p.cutList, a), (row) =>
+      on(pick(p.materials, b), (other) =>
+        setElsewhere(p, row.pieceId, row.materialId, other.id === row.materialId ? [] : [other.id]),
+      ),
+    ),
+  (p, a, b) =>
+    on(pick(p.cutList, a), (row) =>
+      setJoins(
+        p,
+        row.pieceId,
+        row.materialId,
+        b % 4 === 0 ? null : { most: 1 + (b % 6), allowanceMm: b % 12, slant: 'diagonal', wholeMiddleMm: b },
+      ),
+    ),
+  (p, a) => addSet(p, `Size ${a}`, 'as drawn'),
 ];
+
+/** A step by a number: with edges and measures that may well not fit. */
+function stepOf(n: number): VariantStep {
+  const steps: readonly VariantStep[] = [
+    { kind: 'unfold' },
+    { kind: 'foldBack', edge: n % 5, insideMm: n % 30 },
+    {
+      kind: 'allowance',
+      mm: n % 25,
+      edges: n % 2 === 0 ? [] : [{ edge: n % 6, mm: n % 9 }],
+      corners: 'rounded',
+    },
+    { kind: 'mirror' },
+    { kind: 'lengthen', direction: n % 2 === 0 ? 'along' : 'across', atMm: n, byMm: (n % 50) - 20 },
+    { kind: 'scale', alongPercent: 1 + (n % 300), acrossPercent: 100 },
+  ];
+  return steps[n % steps.length]!;
+}
 
 function on<T>(found: T | undefined, make: (found: T) => Command | undefined): Command | undefined {
   return found === undefined ? undefined : make(found);
@@ -149,6 +227,8 @@ describe('a maker who does anything in any order', () => {
         );
         expect(cloths.every((cloth) => materialIds.has(cloth.materialId))).toBe(true);
         expect(layChoices.every((choice) => choice.clothIds.every((id) => clothIds.has(id)))).toBe(true);
+        // All that follows has followed.
+        expect(settleProject(maker.project)).toBe(maker.project);
         // No cell is written twice: the totals would count it twice.
         expect(new Set(cutList.map((row) => `${row.pieceId} ${row.materialId}`)).size).toBe(cutList.length);
       }),

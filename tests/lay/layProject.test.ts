@@ -199,4 +199,24 @@ describe('sets in one lay', () => {
     );
     expect(single.results[0]!.segments[0]!.placed.every((one) => one.sets === undefined)).toBe(true);
   });
+
+  it('point the same way within a set where sets may differ', async () => {
+    const cloth = roll('c', 'main', 330, { nap: 'upAndDown' });
+    const four = project(
+      { panel: [100, 200], tab: [30, 60] },
+      [row('panel', 'main', 2), row('tab', 'main', 1)],
+      [cloth],
+      {
+        sets: [{ id: 's', name: 'as drawn', times: 4, alongPercent: 100, acrossPercent: 100 }],
+      },
+    );
+    const { results } = await lay(four);
+    const ways = new Map<number, Set<number>>();
+    for (const one of results[0]!.segments.flatMap((segment) => segment.placed)) {
+      for (const set of one.sets ?? [])
+        ways.set(set, (ways.get(set) ?? new Set()).add(Math.round(one.topDeg)));
+    }
+    expect([...ways.keys()].sort()).toEqual([1, 2, 3, 4]);
+    for (const way of ways.values()) expect(way.size).toBe(1);
+  });
 });

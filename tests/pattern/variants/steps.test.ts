@@ -10,7 +10,7 @@ import {
   toSewLine,
   variantFault,
 } from '../../../pattern/variants/index.ts';
-import { areaOf, convexOutline, halfOutline, pieceOf, rectangle } from '../pieces/shapes.ts';
+import { areaOf, convexOutline, halfOutline, pieceOf, rectangle, starOutline } from '../pieces/shapes.ts';
 
 function made(piece: Piece, ...steps: VariantStep[]): Piece {
   const result = takeSteps(piece, steps);
@@ -202,6 +202,65 @@ describe('steps from a piece to its variant', () => {
     expect(refusal(cut, { kind: 'foldBack', edge: 3, insideMm: 900 })).toContain('nothing of it');
     expect(refusal(pieceOf(rectangle(10, 10), { allowanceMm: 6 }), allowance(0))).toContain(
       'nothing is left',
+    );
+  });
+});
+
+describe('any steps in any order', () => {
+  const step: fc.Arbitrary<VariantStep> = fc.oneof(
+    fc.constant<VariantStep>({ kind: 'unfold' }),
+    fc.constant<VariantStep>({ kind: 'mirror' }),
+    fc.record({ kind: fc.constant('foldBack' as const), edge: fc.nat(12), insideMm: fc.nat(120) }),
+    fc.record({
+      kind: fc.constant('allowance' as const),
+      mm: fc.nat(40),
+      edges: fc.array(fc.record({ edge: fc.nat(9), mm: fc.nat(60) }), { maxLength: 3 }),
+      corners: fc.constantFrom('mitred' as const, 'squared' as const, 'rounded' as const),
+    }),
+    fc.record({
+      kind: fc.constant('lengthen' as const),
+      direction: fc.constantFrom('along' as const, 'across' as const),
+      atMm: fc.nat(400),
+      byMm: fc.integer({ min: -150, max: 300 }),
+    }),
+    fc.record({
+      kind: fc.constant('scale' as const),
+      alongPercent: fc.integer({ min: 1, max: 400 }),
+      acrossPercent: fc.integer({ min: 1, max: 400 }),
+    }),
+  );
+
+  it('give a piece of finite measures or a sentence, never a fault of ours', () => {
+    fc.assert(
+      fc.property(
+        fc.oneof(convexOutline, starOutline),
+        fc.array(step, { minLength: 1, maxLength: 5 }),
+        fc.record({
+          allowanceMm: fc.nat(20),
+          grainDeg: fc.constantFrom(0, 45, 90, 133.7),
+          isSewn: fc.boolean(),
+        }),
+        (outline, steps, { isSewn, ...more }) => {
+          const piece = pieceOf(outline, {
+            ...more,
+            line: isSewn ? 'sew' : 'cut',
+            marks: [{ kind: 'notch', points: [outline[0]!], closed: false }],
+          });
+          const result = takeSteps(piece, steps);
+          if (!result.ok) {
+            expect(result.text.length).toBeGreaterThan(5);
+            return;
+          }
+          const all = [
+            result.piece.outline,
+            ...result.piece.holes,
+            ...result.piece.marks.map(({ points }) => points),
+          ];
+          expect(all.flat(2).every(Number.isFinite)).toBe(true);
+          if (!checkPiece(result.piece).some(({ level }) => level === 'error')) cutShape(result.piece);
+        },
+      ),
+      { numRuns: 400 },
     );
   });
 });
