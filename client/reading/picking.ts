@@ -1,5 +1,6 @@
 import { distance } from '../../nesting/geometry/rings.ts';
 import type { Piece } from '../../pattern/exchange/project.ts';
+import { type Instruction, readInstructions } from '../../pattern/proposals/instructions.ts';
 import type { DrawingOutline, ReadDrawing } from '../../pattern/reading/drawing.ts';
 import {
   grainFromLine,
@@ -24,6 +25,21 @@ export interface Pick {
   readonly parts: readonly string[];
   /** By the id of the inner outline. */
   readonly inside: Readonly<Record<string, InsideRole>>;
+  /** What the drawing says is to be cut of it, and from what; empty where it says nothing. */
+  readonly rows: readonly PickRow[];
+}
+
+/** So many copies from one material. */
+export interface PickRow {
+  readonly plain: number;
+  readonly mirrored: number;
+  readonly onFold: number;
+  /** The maker's material, by name. */
+  readonly material: string;
+  /** What the words leave open, until the maker has settled it. */
+  readonly question: Instruction['question'];
+  /** The words themselves; '' for a row that the maker added. */
+  readonly said: string;
 }
 
 /** Outlines smaller than this, across, are hardly pieces: stitch holes, marks, lettering. Millimetres. */
@@ -64,7 +80,11 @@ export function guessInside(
   outline: DrawingOutline,
 ): Readonly<Record<string, InsideRole>> {
   const inner = directlyInside(reading, outline.id);
+  const file = reading.proposals?.find(({ outlineId }) => outlineId === outline.id);
   const guess = (child: DrawingOutline): InsideRole => {
+    if (file?.sewLineIds.includes(child.id)) return 'sewLine';
+    if (file?.holeIds.includes(child.id)) return 'hole';
+    if (file?.internalIds.includes(child.id)) return 'internal';
     const part = child.areaMm2 / outline.areaMm2;
     if (inner.length === 1 && part > SEW_LINE_PART) return 'sewLine';
     return part < HOLE_PART ? 'hole' : 'internal';
@@ -72,15 +92,56 @@ export function guessInside(
   return Object.fromEntries(inner.map((child) => [child.id, guess(child)]));
 }
 
-export function newPick(reading: ReadDrawing, outline: DrawingOutline): Pick {
+/** The maker's name for the material that a pattern calls by a word of its own. */
+export type NameMaterial = (role: Instruction['role'], word: string | null) => string;
+
+const NO_NAMES: NameMaterial = (_role, word) => word ?? '';
+
+/**
+ * The outline as a piece, with the name, counts and materials that are written in it or beside it, or that the file
+ * gives it.
+ */
+export function newPick(
+  reading: ReadDrawing,
+  outline: DrawingOutline,
+  nameMaterial: NameMaterial = NO_NAMES,
+): Pick {
+  const file = reading.proposals?.find(({ outlineId }) => outlineId === outline.id);
+  const texts = file ? file.notes : [...outline.textInside, ...outline.textBeside];
+  const { instructions, rest } = readInstructions(texts);
+  const rows = instructions.map(({ role, word, text, ...counts }) => ({
+    plain: counts.plain,
+    mirrored: counts.mirrored,
+    onFold: counts.onFold,
+    question: counts.question,
+    material: nameMaterial(role, word),
+    said: text,
+  }));
+  const isSaid = instructions.some(({ text }) => text.includes(outline.suggestedName.toLowerCase()));
+  const named = file?.name || (isSaid ? rest.find((line) => /\p{L}{2}/u.test(line)) : undefined);
   return {
     outlineId: outline.id,
-    name: outline.suggestedName,
-    count: 1,
+    name: named ?? outline.suggestedName,
+    count: file?.quantity ?? 1,
     alike: [],
     parts: [],
     inside: guessInside(reading, outline),
+    rows,
   };
+}
+
+/** The pick with its first row in the hands that the maker names. */
+export function settled(row: PickRow, as: 'alike' | 'pairs' | 'twice' | 'once'): PickRow {
+  const total = row.plain + row.mirrored;
+  switch (as) {
+    case 'alike':
+    case 'once':
+      return { ...row, plain: total, mirrored: 0, question: null };
+    case 'pairs':
+      return { ...row, plain: Math.ceil(total / 2), mirrored: Math.floor(total / 2), question: null };
+    case 'twice':
+      return { ...row, plain: total, mirrored: total, question: null };
+  }
 }
 
 /** The pick with all outlines drawn alike taken for copies of it. */
@@ -92,13 +153,13 @@ export function withAlike(reading: ReadDrawing, pick: Pick): Pick {
 }
 
 /** Every outline on the page that lies in no other, copies drawn alike counted instead of repeated. */
-export function pickAll(reading: ReadDrawing): readonly Pick[] {
+export function pickAll(reading: ReadDrawing, nameMaterial: NameMaterial = NO_NAMES): readonly Pick[] {
   const taken = new Set<string>();
   const picks: Pick[] = [];
   for (const outline of reading.outlines) {
     const isSmall = Math.min(outline.widthMm, outline.heightMm) < SMALL_MM;
     if (outline.depth > 0 || outline.onPage === 'outside' || isSmall || taken.has(outline.id)) continue;
-    const pick = withAlike(reading, newPick(reading, outline));
+    const pick = withAlike(reading, newPick(reading, outline, nameMaterial));
     for (const id of [outline.id, ...pick.alike]) taken.add(id);
     picks.push(pick);
   }
@@ -143,9 +204,14 @@ export function draftOf(reading: ReadDrawing, pick: Pick, material: string): Dra
       const found = outlines.get(id);
       return as === role && found ? [found] : [];
     });
-  const linesInside = reading.openLines.filter((line) => line.parent === outline.id);
-  const grain = linesInside.find((line) => /grain/i.test(`${line.label} ${line.elementId}`));
   const [united] = pick.parts.length > 0 ? unite(reading, [outline.id, ...pick.parts]) : [];
+  const linesInside = reading.openLines.filter((line) => line.parent === outline.id);
+  const file = reading.proposals?.find(({ outlineId }) => outlineId === outline.id);
+  const grain = linesInside.find((line) =>
+    file ? line.id === file.grainLineId : /grain|fadenlauf/i.test(`${line.label} ${line.elementId}`),
+  );
+  const isOnFold = pick.rows.some(({ onFold }) => onFold > 0);
+  const foldEdge = file?.foldEdge ?? (isOnFold && !united ? longestEdge(outline.ring) : null);
   const shape: PickedOutline = united ? { id: outline.id, ring: united.ring } : outline;
   const mouths = (united?.holes ?? []).map((ring, index) => ({
     id: `${outline.id} hole ${index + 1}`,
@@ -159,8 +225,25 @@ export function draftOf(reading: ReadDrawing, pick: Pick, material: string): Dra
     sewLines: inner('sewLine'),
     internalLines: [...inner('internal'), ...linesInside.filter((line) => line !== grain)],
     ...(grain ? { grainDeg: Math.round(grainFromLine(grain) * 100) / 100 } : {}),
+    ...(foldEdge === null ? {} : { foldEdge }),
+    ...(file ? { notches: file.notches } : {}),
   });
-  return { piece, counts: { plain: pick.count, mirrored: 0, onFold: 0 }, material };
+  const [first, ...more] = pick.rows.map(({ plain, mirrored, onFold, ...row }) => ({
+    counts: { plain, mirrored, onFold },
+    material: row.material.trim() === '' ? material : row.material,
+  }));
+  if (!first) {
+    const isHalf = piece.foldEdge !== null;
+    const counts = { plain: isHalf ? 0 : pick.count, mirrored: 0, onFold: isHalf ? pick.count : 0 };
+    return { piece, counts, material };
+  }
+  return { piece, ...first, ...(more.length > 0 ? { more } : {}) };
+}
+
+/** Index of the edge that is most likely the fold: the longest. */
+function longestEdge(ring: DrawingOutline['ring']): number {
+  const length = (i: number): number => distance(ring[i] ?? [0, 0], ring[(i + 1) % ring.length] ?? [0, 0]);
+  return ring.reduce((best, _, i) => (length(i) > length(best) ? i : best), 0);
 }
 
 /** Something drawn whose true length the maker may know. */

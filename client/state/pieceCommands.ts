@@ -36,6 +36,8 @@ export interface DrawnDraft {
   readonly piece: Piece;
   readonly counts: Counts;
   readonly material: string;
+  /** What else is cut of it from other materials. */
+  readonly more?: readonly { readonly counts: Counts; readonly material: string }[];
   /** How it may be joined from shorter lengths, if it may. */
   readonly joins?: Joins;
 }
@@ -72,7 +74,8 @@ export function addDrawnPieces(drafts: readonly DrawnDraft[]): Command {
 }
 
 function addDrafts(drafts: readonly DrawnDraft[]): Command {
-  const newIds = drafts.map(() => freshId('material'));
+  const rowsOf = ({ counts, material, more = [] }: DrawnDraft) => [{ counts, material }, ...more];
+  const newIds = drafts.map((draft) => rowsOf(draft).map(() => freshId('material')));
   const only = drafts.length === 1 ? drafts[0] : undefined;
   return {
     name: 'addPieces',
@@ -81,17 +84,20 @@ function addDrafts(drafts: readonly DrawnDraft[]): Command {
       if (drafts.length === 0) return project;
       const materials: Material[] = [...project.materials];
       const rows: CutRow[] = [...project.cutList];
-      drafts.forEach(({ piece, counts, material, joins }, index) => {
-        const wanted = material.trim();
-        if (wanted === '') return;
-        let known = materials.find((entry) => sameName(entry.name, wanted));
-        if (!known) {
-          known = { id: newIds[index] ?? '', name: wanted, role: guessRole(wanted, materials) };
-          materials.push(known);
-        }
-        if (counts.plain + counts.mirrored + counts.onFold > 0) {
-          rows.push({ pieceId: piece.id, materialId: known.id, ...counts, ...(joins ? { joins } : {}) });
-        }
+      drafts.forEach((draft, index) => {
+        const { piece, joins } = draft;
+        rowsOf(draft).forEach(({ counts, material }, row) => {
+          const wanted = material.trim();
+          if (wanted === '') return;
+          let known = materials.find((entry) => sameName(entry.name, wanted));
+          if (!known) {
+            known = { id: newIds[index]?.[row] ?? '', name: wanted, role: guessRole(wanted, materials) };
+            materials.push(known);
+          }
+          if (counts.plain + counts.mirrored + counts.onFold > 0) {
+            rows.push({ pieceId: piece.id, materialId: known.id, ...counts, ...(joins ? { joins } : {}) });
+          }
+        });
       });
       return {
         ...project,
@@ -110,9 +116,9 @@ function sameName(a: string, b: string): boolean {
 /** A material's role by its name, where the name says it; the first one with no such word is the main one. */
 export function guessRole(name: string, materials: readonly Material[]): Material['role'] {
   const word = name.toLocaleLowerCase();
-  if (/lining/.test(word)) return 'lining';
-  if (/interfac|stabili|fusible|vlie/.test(word)) return 'interfacing';
-  if (/foam|wadding|batting/.test(word)) return 'foam';
+  if (/lining|futter/.test(word)) return 'lining';
+  if (/foam|wadding|batting|schaum|volumen/.test(word)) return 'foam';
+  if (/interfac|stabili|fusible|vlie|einlage/.test(word)) return 'interfacing';
   if (/contrast|trim|accent/.test(word)) return 'contrast';
   if (/strap|webbing|binding/.test(word)) return 'other';
   return materials.some((material) => material.role === 'main') ? 'contrast' : 'main';

@@ -18,6 +18,8 @@ export interface PieceOptions {
   readonly sewLines?: readonly (PickedOutline | DrawingLine)[];
   /** Lines that are drawn but not cut: slits to mark, placements, folds. */
   readonly internalLines?: readonly (PickedOutline | DrawingLine)[];
+  /** Single points to be marked: notches. */
+  readonly notches?: readonly Point[];
   readonly grainDeg?: number;
   readonly topDeg?: number;
   readonly foldEdge?: number | null;
@@ -46,7 +48,8 @@ export function pieceFromOutline(outline: PickedOutline, options: PieceOptions):
   const internalLines = options.internalLines ?? [];
   if (holes.length > MAX_HOLES)
     throw new RangeError(`A piece can have at most ${MAX_HOLES} holes (${holes.length} picked).`);
-  if (sewLines.length + internalLines.length > MAX_MARKS)
+  const notches = options.notches ?? [];
+  if (sewLines.length + internalLines.length + notches.length > MAX_MARKS)
     throw new RangeError(`A piece can have at most ${MAX_MARKS} lines drawn on it.`);
   const shape = closedShape(outline.ring);
   for (const hole of holes) {
@@ -68,6 +71,7 @@ export function pieceFromOutline(outline: PickedOutline, options: PieceOptions):
     marks: [
       ...sewLines.map((line) => mark('sewLine', line)),
       ...internalLines.map((line) => mark('internal', line)),
+      ...notches.map((at): PieceMark => ({ kind: 'notch', points: place([at]), closed: false })),
     ],
     grainDeg: options.grainDeg ?? 90,
     topDeg: options.topDeg ?? 90,

@@ -16,6 +16,10 @@ export const drawing = {
   found: (count: number) => many(count, 'closed outline'),
   scaleKnown: 'The file states its physical size.',
   scaleUnknown: 'The file does not state a physical size: check it before you cut.',
+  scaleBySquare: 'The test square in the drawing measures what it should.',
+  squareFound: (kind: 'square' | 'bar', stated: string, measured: string) =>
+    `${kind === 'square' ? 'Test square' : 'Scale bar'} “${stated}” found: it measures ${measured} here.`,
+  squareCorrect: 'Correct the size by it',
   scaleHelp:
     'If you know the true length of something drawn, choose it here and type what it measures in truth.',
   scaleOf: 'Of',
@@ -50,6 +54,33 @@ export const drawing = {
   inside: 'inside it',
   insideAs: (name: string) => `What is ${name} inside the piece?`,
   as: { hole: 'a hole', sewLine: 'the sew line', internal: 'a line to draw', ignore: 'left out' },
+  said: (words: string) => `The drawing says: “${words}”`,
+  saidOf: (name: string) => `What is to be cut of ${name}`,
+  saidMaterial: 'From',
+  plain: 'As drawn',
+  mirrored: 'Mirrored',
+  onFold: 'On the fold',
+  forgetRow: 'Leave this out',
+  foldGuess:
+    'The longest edge is taken for the fold. Look at it in the piece, and choose another there if it is wrong.',
+  handsAsk: (count: number) => `${count} are to be cut. How?`,
+  alikeAnswer: (count: number) => `${count} alike`,
+  pairsAnswer: (count: number) =>
+    count === 2
+      ? 'One and its mirror image'
+      : `${Math.ceil(count / 2)} and ${Math.floor(count / 2)} mirror images`,
+  doubleAsk: '“Double” may mean two things here.',
+  onceAnswer: (count: number) => `${count} in all, from doubled cloth or not`,
+  twiceAnswer: (count: number) => `${count} in all: each with its mirror image`,
+  usualNames: {
+    main: 'Main fabric',
+    contrast: 'Contrast',
+    lining: 'Lining',
+    interfacing: 'Interfacing',
+    foam: 'Foam',
+  },
+  openQuestions: (count: number) =>
+    `${many(count, 'question')} about what is to be cut ${count === 1 ? 'is' : 'are'} still open; see the list.`,
   alike: (count: number) => `${count} alike in the drawing`,
   takeAlike: (count: number) => `One piece, cut ${count}`,
   splitAlike: 'Only this one',

@@ -10,7 +10,7 @@ import { Dialog } from '../shared/Dialog.tsx';
 import { useGo, useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { MaterialInput } from '../shared/MaterialInput.tsx';
-import { usualMaterial } from '../shared/usualMaterial.ts';
+import { materialNamer, usualMaterial } from '../shared/usualMaterial.ts';
 import { OutlineList } from './OutlineList.tsx';
 import { PartsRead } from './PartsRead.tsx';
 import { ScalePart } from './ScalePart.tsx';
@@ -170,6 +170,8 @@ function Picking({ reading, picks, setPicks, onAnother, pages, onReadAgain, onAd
   const [last, setLast] = useState<string | null>(null);
   const [material, setMaterial] = useState('');
   const [fault, setFault] = useState<string | null>(null);
+  const nameMaterial = materialNamer(project);
+  const openQuestions = picks.flatMap(({ rows }) => rows.filter(({ question }) => question !== null)).length;
   const toggle = (id: string): void => {
     setFault(null);
     setLast(id);
@@ -183,7 +185,7 @@ function Picking({ reading, picks, setPicks, onAnother, pages, onReadAgain, onAd
         const count = pick.count - (pick.alike.length - alike.length);
         return { ...pick, alike, count, parts: pick.parts.filter((other) => other !== id) };
       });
-      setPicks([...others, newPick(reading, outline)]);
+      setPicks([...others, newPick(reading, outline, nameMaterial)]);
     }
   };
   const join = (): void => {
@@ -222,7 +224,7 @@ function Picking({ reading, picks, setPicks, onAnother, pages, onReadAgain, onAd
       </div>
       <div class="import-list">
         <div class="row">
-          <button type="button" onClick={() => setPicks(pickAll(reading))}>
+          <button type="button" onClick={() => setPicks(pickAll(reading, nameMaterial))}>
             {t.drawing.pickAll}
           </button>
           <button type="button" class="quiet" disabled={picks.length === 0} onClick={() => setPicks([])}>
@@ -247,9 +249,19 @@ function Picking({ reading, picks, setPicks, onAnother, pages, onReadAgain, onAd
               {fault}
             </p>
           )}
+          {openQuestions > 0 && (
+            <p class="field-help" role="status">
+              {t.drawing.openQuestions(openQuestions)}
+            </p>
+          )}
           <MaterialInput label={t.drawing.material} value={material} onChange={setMaterial} />
           <div class="row">
-            <button type="button" class="primary" disabled={picks.length === 0} onClick={add}>
+            <button
+              type="button"
+              class="primary"
+              disabled={picks.length === 0 || openQuestions > 0}
+              onClick={add}
+            >
               {t.drawing.add(picks.length)}
             </button>
             <button type="button" class="quiet" onClick={onAnother}>

@@ -12,6 +12,7 @@ import {
 } from '../../reading/picking.ts';
 import { t } from '../../strings/index.ts';
 import { useProject } from '../shared/hooks.ts';
+import { SaidRows } from './SaidRows.tsx';
 
 interface OutlineListProps {
   readonly reading: ReadDrawing;
@@ -118,13 +119,16 @@ function PickPart({ reading, outline, pick, change }: PickPartProps) {
             onInput={(event) => change({ ...pick, name: event.currentTarget.value })}
           />
         </label>
-        <CountField
-          label={t.drawing.countOf(pick.name)}
-          hideLabel
-          count={pick.count}
-          onChange={(count) => change({ ...pick, count })}
-        />
+        {pick.rows.length === 0 && (
+          <CountField
+            label={t.drawing.countOf(pick.name)}
+            hideLabel
+            count={pick.count}
+            onChange={(count) => change({ ...pick, count })}
+          />
+        )}
       </div>
+      {pick.rows.length > 0 && <SaidRows pick={pick} change={change} />}
       {pick.parts.length > 0 && <p class="faint">{t.drawing.joinedOf(pick.parts.length + 1)}</p>}
       {alike.length > 0 && (
         <p class="faint">

@@ -1,5 +1,6 @@
-import { useState } from 'preact/hooks';
+import { useMemo, useState } from 'preact/hooks';
 import type { ReadDrawing } from '../../../pattern/reading/drawing.ts';
+import { findTestSquare, type TestSquare } from '../../../pattern/reading/index.ts';
 import { scaleFromKnown } from '../../../pattern/reading/scaling.ts';
 import { formatLength } from '../../../pattern/units/index.ts';
 import { Select } from '../../fields/Choice.tsx';
@@ -40,7 +41,9 @@ export function ScalePart({ reading, last, onRescale }: ScalePartProps) {
       setFault(t.drawing.scaleTooFar);
     }
   };
-  const isDoubtful = scale.doubt !== null;
+  const square = useMemo(() => findTestSquare(reading), [reading]);
+  const isWrong = square?.sure === true && !square.verdict.trueToSize;
+  const isDoubtful = scale.doubt !== null || isWrong;
   return (
     <details class={isDoubtful ? 'help scale doubtful' : 'help scale'} open={isDoubtful}>
       <summary>
@@ -49,9 +52,12 @@ export function ScalePart({ reading, last, onRescale }: ScalePartProps) {
           ? t.drawing.scaleFactor(`${(scale.factor * 100).toFixed(2).replace(/\.?0+$/, '')} %`)
           : scale.known
             ? t.drawing.scaleKnown
-            : t.drawing.scaleUnknown}
+            : square?.sure && square.verdict.trueToSize
+              ? t.drawing.scaleBySquare
+              : t.drawing.scaleUnknown}
       </summary>
       <div>
+        {square && <SquareFound square={square} onCorrect={(factor) => rescale(scale.factor * factor)} />}
         {scale.doubt !== null && <p>{scale.doubt}</p>}
         {scale.guesses.length > 0 && (
           <div class="row">
@@ -120,5 +126,31 @@ export function ScalePart({ reading, last, onRescale }: ScalePartProps) {
         )}
       </div>
     </details>
+  );
+}
+
+interface SquareFoundProps {
+  readonly square: TestSquare;
+  readonly onCorrect: (factor: number) => void;
+}
+
+/** The test square or scale bar of the drawing, and what it says of the drawing's size. */
+function SquareFound({ square, onCorrect }: SquareFoundProps) {
+  const { units } = useProject();
+  const { verdict, statedText, measuredXMm, measuredYMm } = square;
+  const sizes = [measuredXMm, measuredYMm].flatMap((mm) => (mm === null ? [] : [formatLength(mm, units)]));
+  return (
+    <div class={verdict.trueToSize ? 'square-found good' : 'square-found warn'} role="status">
+      <p>
+        <Icon name={verdict.trueToSize ? 'settled' : 'lacking'} />{' '}
+        {t.drawing.squareFound(square.kind, statedText, sizes.join(' × '))}
+      </p>
+      <p>{verdict.text}</p>
+      {!verdict.trueToSize && verdict.factor !== null && (
+        <button type="button" onClick={() => onCorrect(verdict.factor ?? 1)}>
+          {t.drawing.squareCorrect}
+        </button>
+      )}
+    </div>
   );
 }
