@@ -13,7 +13,9 @@ export interface LayFileQuery {
   readonly cloth?: string;
   readonly material?: string;
   readonly spread?: string;
-  readonly page?: 'a4' | 'letter';
+  readonly page?: 'a4' | 'letter' | 'a3' | 'tabloid' | 'both' | 'a1' | 'a0' | 'roll' | 'one';
+  readonly unfold?: '0' | '1';
+  readonly mirror?: '0' | '1';
   readonly by?: 'material' | 'part';
 }
 
@@ -25,6 +27,8 @@ export type ProjectFile =
   | 'cutlist.csv'
   | 'labels.pdf'
   | 'pieces.pdf'
+  | 'projector.pdf'
+  | 'pieces-projector.pdf'
   | 'ticks.pdf'
   | 'shopping.pdf'
   | 'shopping.csv';

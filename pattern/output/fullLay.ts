@@ -39,7 +39,20 @@ export function fullLaySheets(
   return fullSizeSheets(things, { project: project.name, title: 'lays in full size', count }, options);
 }
 
-function drawables(lays: readonly ClothLay[], project: Project, options: FullSizeOptions): Drawable[] {
+/** Every stretch with a piece on it in true size, not divided over sheets. */
+export function fullLayDrawings(
+  lays: readonly ClothLay[],
+  project: Project,
+  options: Pick<FullSizeOptions, 'units'>,
+): FullDrawing[] {
+  return drawables(lays, project, options).map((thing) => thing.draw([]));
+}
+
+function drawables(
+  lays: readonly ClothLay[],
+  project: Project,
+  options: Pick<FullSizeOptions, 'units'>,
+): Drawable[] {
   return lays.flatMap((lay) =>
     lay.segments.flatMap(({ placed }, segment): Drawable[] => {
       if (placed.length === 0) return [];
@@ -96,7 +109,7 @@ function drawFullLay(
   lay: ClothLay,
   project: Project,
   frame: ClothFrame,
-  { units }: FullSizeOptions,
+  { units }: Pick<FullSizeOptions, 'units'>,
   rooms: readonly Bounds[],
 ): FullDrawing {
   const cloth = project.cloths.find((entry) => entry.id === lay.clothId);

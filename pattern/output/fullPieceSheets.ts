@@ -2,7 +2,10 @@ import type { Piece, Project } from '../exchange/project.ts';
 import type { Drawable } from './fullDrawing.ts';
 import { drawFullPiece, fullOutline } from './fullPiece.ts';
 import { type FullSizeOptions, fullSizeFault, fullSizeSheets } from './fullSizeSheets.ts';
+import { gathered } from './gathered.ts';
 import type { Sheet } from './sheet.ts';
+import { paperOf } from './tiles.ts';
+import { FULL_SIZE } from './words.ts';
 
 export interface FullPieceSheetsOptions extends FullSizeOptions {
   /** Half pieces are drawn opened out. */
@@ -32,6 +35,21 @@ export function fullPieceSheets(
       draw: (rooms) => drawFullPiece(piece, project, { ...options, rooms }),
     }),
   );
+  const gatheredThings = onLargePaper(things, options);
   const count = pieces.length === 1 ? 'one piece' : `${pieces.length} pieces`;
-  return fullSizeSheets(things, { project: project.name, title: 'pieces in full size', count }, options);
+  return fullSizeSheets(
+    gatheredThings,
+    { project: project.name, title: 'pieces in full size', count },
+    options,
+  );
+}
+
+/** Papers on which many pieces have room. */
+const LARGE = new Set(['a1', 'a0', 'roll']);
+
+function onLargePaper(things: readonly Drawable[], options: FullPieceSheetsOptions): readonly Drawable[] {
+  const { paper, marginMm } = options;
+  if (paper === 'one' || !LARGE.has(paper)) return things;
+  const { width, height } = paperOf({ ...options, paper });
+  return gathered(things, width - 2 * marginMm, height - 2 * marginMm, FULL_SIZE.gathered);
 }

@@ -11,7 +11,9 @@ import { blankPage } from './pageTable.ts';
 import type { Sheet } from './sheet.ts';
 import { drawTestSquares, TEST_SQUARES_MM } from './testSquares.ts';
 import {
+  LONGEST_PAGE_MM,
   mostTiles,
+  paperOf,
   TILE_PAPERS,
   type Tile,
   type TileLayout,
@@ -19,10 +21,13 @@ import {
   tileFault,
   tileLayout,
 } from './tiles.ts';
+import { FULL_SIZE } from './words.ts';
 
 export interface FullSizeOptions {
   /** Paper to divide things over, or one sheet for each, as large as it takes. */
   readonly paper: TileOptions['paper'] | 'one';
+  /** Of a roll of paper, mm. */
+  readonly rollMm?: number;
   readonly marginMm: number;
   readonly overlapMm: number;
   readonly units: ShownUnits;
@@ -49,7 +54,7 @@ export function fullSizeFault(
     sheets += mostTiles(maxX, maxY, tiling);
   }
   if (sheets <= MOST_SHEETS) return null;
-  return `That would be up to ${sheets} sheets of ${TILE_PAPERS[paper].words}; at most ${MOST_SHEETS} are made in one file. Choose less or a larger paper, and check the pieces’ scale.`;
+  return `That would be up to ${sheets} sheets of ${paperOf(tiling).words}; at most ${MOST_SHEETS} are made in one file. Choose less or a larger paper, and check the pieces’ scale.`;
 }
 
 /** A drawing with the sheets it takes. */
@@ -107,7 +112,9 @@ function oneSheet(full: FullDrawing, { project }: FullSizeHead, note: string | n
   const sink = blankPage(width, height);
   const y = PAGE_MARGIN_MM + drawing.heightMm + ONE.gap;
   drawTestSquares(sink, PAGE_MARGIN_MM, y);
-  const words = `${name} · ${size} · ${isolate(cleanText(project))} · print at 100 %`;
+  // Beyond the format's limit the page is measured in larger units, which not every program honours: said on it.
+  const long = Math.max(width, height) > LONGEST_PAGE_MM ? ` · ${FULL_SIZE.long}` : '';
+  const words = `${name} · ${size} · ${isolate(cleanText(project))} · print at 100 %${long}`;
   const inner = width - 2 * PAGE_MARGIN_MM;
   sink.text(
     'notes',
@@ -253,6 +260,7 @@ function joinMark(
   ];
 }
 
+const COVER = { most: TILE_PAPERS.a3 } as const;
 const MAP = { gap: 7, head: 9, perRow: 3 } as const;
 /** Where there is only one piece to show. */
 const SINGLE_MAP = { ...MAP, width: 130 } as const;
@@ -263,7 +271,11 @@ function coverSheets(
   head: FullSizeHead,
   options: TileOptions & Pick<FullSizeOptions, 'units' | 'leftOut'>,
 ): Sheet[] {
-  const { width, height, words } = TILE_PAPERS[options.paper];
+  const { words, ...own } = paperOf(options);
+  // Large paper is not spent on words: they come on as much of it as A3 is.
+  const isLarge = own.width > COVER.most.width;
+  const width = isLarge && options.paper !== 'roll' ? COVER.most.width : own.width;
+  const height = isLarge ? COVER.most.height : own.height;
   const inner = width - 2 * PAGE_MARGIN_MM;
   const title = `${isolate(cleanText(head.project))}: ${head.title}`;
   const count = tiled.reduce((sum, { layout }) => sum + layout.tiles.length, 0);

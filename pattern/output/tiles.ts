@@ -12,8 +12,26 @@ export const TILE_PAPERS = {
   letter: { width: 215.9, height: 279.4, words: 'Letter' },
   tabloid: { width: 279.4, height: 431.8, words: 'Tabloid' },
   both: { width: 210, height: 279.4, words: 'A4 or Letter' },
+  a1: { width: 594, height: 841, words: 'A1' },
+  a0: { width: 841, height: 1189, words: 'A0' },
 } as const;
-export type TilePaper = keyof typeof TILE_PAPERS;
+export type TilePaper = keyof typeof TILE_PAPERS | 'roll';
+
+/** Longest page that every program shows right, mm: 200 in (ISO 32000-1, annex C). */
+export const LONGEST_PAGE_MM = 5080;
+/** Width of the rolls that large printers take unless said otherwise, mm: 36 in. */
+export const USUAL_ROLL_MM = 914.4;
+
+/** The paper chosen, upright; of a roll the longest piece that one page may be. */
+export function paperOf({ paper, rollMm = USUAL_ROLL_MM }: Pick<TileOptions, 'paper' | 'rollMm'>): {
+  readonly width: number;
+  readonly height: number;
+  readonly words: string;
+} {
+  if (paper !== 'roll') return TILE_PAPERS[paper];
+  const width = Math.min(rollMm, LONGEST_PAGE_MM);
+  return { width, height: LONGEST_PAGE_MM, words: `a roll ${Math.round(width)} mm wide` };
+}
 
 /** Printers leave up to this much of a sheet's edge blank; nothing that matters lies nearer, mm. */
 export const LEAST_MARGIN_MM = 10;
@@ -24,6 +42,8 @@ const SLACK_MM = 0.01;
 
 export interface TileOptions {
   readonly paper: TilePaper;
+  /** Of a roll, mm; 36 in if left out. */
+  readonly rollMm?: number;
   /** At least 10. */
   readonly marginMm: number;
   /** How far neighbours show the same, mm; 0: they meet at the frame. */
@@ -65,8 +85,9 @@ export interface TileLayout {
 }
 
 /** Why a page can't be divided like that, in words for the maker; null if it can. */
-export function tileFault({ paper, marginMm, overlapMm }: TileOptions): string | null {
-  const { width, height, words } = TILE_PAPERS[paper];
+export function tileFault(options: TileOptions): string | null {
+  const { marginMm, overlapMm } = options;
+  const { width, height, words } = paperOf(options);
   if (!(marginMm >= LEAST_MARGIN_MM)) {
     return `A margin of ${marginMm} mm is too small: printers leave up to ${LEAST_MARGIN_MM} mm blank.`;
   }
@@ -82,7 +103,7 @@ export function tileFault({ paper, marginMm, overlapMm }: TileOptions): string |
 
 /** Sheets that the box of a size takes at most, whichever way the paper lies. */
 export function mostTiles(width: number, height: number, options: TileOptions): number {
-  const paper = TILE_PAPERS[options.paper];
+  const paper = paperOf(options);
   const count = (size: number, side: number) =>
     Math.max(1, Math.ceil(size / (side - 2 * options.marginMm - options.overlapMm)));
   const upright = count(width, paper.width) * count(height, paper.height);
@@ -98,7 +119,12 @@ export function tileLayout(rings: readonly Outline[], options: TileOptions): Til
   const fault = tileFault(options);
   if (fault !== null) throw new RangeError(`tileLayout: ${fault}`);
   const box = boundingBox(rings.flat());
-  const { width, height } = TILE_PAPERS[options.paper];
+  const { width, height: longest } = paperOf(options);
+  // From a roll no more is cut off than the shape takes.
+  const height =
+    options.paper === 'roll'
+      ? Math.min(longest, Math.max(box.maxX, box.maxY, 2 * LEAST_FRAME_MM) + 2 * options.marginMm)
+      : longest;
   const upright = divide(rings, box.maxX, box.maxY, width, height, options);
   const turned = divide(rings, box.maxX, box.maxY, height, width, options);
   return turned.tiles.length < upright.tiles.length ? turned : upright;

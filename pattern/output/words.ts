@@ -48,3 +48,17 @@ export const SHOPPING = {
   total: (cost: string, isPartly: boolean) =>
     isPartly ? `Together ${cost}, without what has no price` : `Together ${cost}`,
 } as const;
+
+export const PROJECTOR = {
+  title: 'for a projector',
+  full: 'show at 100 %',
+  mirrored: 'mirrored: the cloth lies face down',
+  calibration: 'Grid to set the projector by',
+  calibrate: 'Bring these squares onto the squares of your cutting mat',
+  how: 'Set zoom and keystone until all corners meet, measure both diagonals, then change nothing. Every sheet is shown at 100 %.',
+} as const;
+
+export const FULL_SIZE = {
+  gathered: (count: number) => `${count} pieces side by side`,
+  long: 'longer than 5.08 m: if your program shows it too small, print it on a roll in parts instead',
+} as const;

@@ -111,6 +111,16 @@ const styles = {
   'held-hatch': line(INK, 0.22),
   'scale-bar': line(INK, 0.2),
   'scale-bar-fill': { fill: INK },
+  // Light on dark, for a projector: lines wide enough to be seen on cloth
+  'dark-page': { fill: '#000000' },
+  'light-line': line('#ffffff', 0.9),
+  'light-heavy': line('#ffffff', 2.2),
+  'light-thin': line('#d8d8d8', 0.5),
+  'light-dashed': line('#ffe27a', 0.6, { dash: [5, 3] }),
+  'light-grid': line('#3a4a4a', 0.35),
+  'light-fill': { fill: '#ffffff' },
+  'light-text': text('#ffffff'),
+  'light-strong': text('#ffffff', true),
   // Words around the drawing
   title: text(INK, true),
   subtitle: text(SOFT_INK),

@@ -10,6 +10,7 @@ import {
   layToDxf,
   planSheets,
   positionsTable,
+  projectorLaySheets,
   toCsv,
   toRecords,
 } from '../../pattern/output/index.ts';
@@ -32,11 +33,12 @@ const mm = (least: number, most: number) => z.coerce.number().min(least).max(mos
 /** How things in true size are divided over paper. */
 export const fullSize = {
   page: z
-    .enum(['a4', 'letter', 'a3', 'tabloid', 'both', 'one'])
+    .enum(['a4', 'letter', 'a3', 'tabloid', 'a1', 'a0', 'both', 'roll', 'one'])
     .default('a4')
     .describe(
-      'Paper to divide over; `both`: sheets that fit A4 and Letter; `one`: one sheet each, as large as it takes',
+      'Paper to divide over; `both`: sheets that fit A4 and Letter; `roll`: paper from a roll, in parts of at most 5080 mm; `one`: one sheet each, as large as it takes',
     ),
+  roll: mm(100, 5080).default(914.4).describe('Width of the roll of paper, mm'),
   margin: mm(0, 200).default(10).describe('Blank edge of every sheet, mm'),
   overlap: mm(0, 100).default(0).describe('How far neighbouring sheets show the same, mm'),
 };
@@ -54,6 +56,11 @@ const planQuery = z.object({
   units,
   download,
 });
+export const mirror = z
+  .enum(['0', '1'])
+  .default('0')
+  .describe('1: turned over, for cloth that lies face down');
+const projectorLayQuery = z.object({ ...which, mirror, units, download });
 const fullQuery = z.object({ ...which, ...fullSize, units, download });
 type Which = Pick<z.output<typeof tableQuery>, 'plan' | 'cloth' | 'material' | 'spread'>;
 
@@ -197,6 +204,7 @@ function filesOf(source: LaySource): Operation[] {
         const { project, found } = find(params.id!, query);
         const options = {
           paper: query.page,
+          rollMm: query.roll,
           marginMm: query.margin,
           overlapMm: query.overlap,
           units: query.units ?? project.units,
@@ -212,6 +220,30 @@ function filesOf(source: LaySource): Operation[] {
             subject: 'Print at 100 %, without scaling',
             ending: 'full-size',
           },
+          query.download === '1',
+        );
+      },
+    ),
+    operation(
+      {
+        method: 'get',
+        path: `${base}/projector.pdf`,
+        id: named('projectorLayPdf'),
+        summary: `Lays in full size for a projector: light lines on dark, with a grid to set it by${of}`,
+        parameters: ID,
+        query: projectorLayQuery,
+        answers: { 200: { description: 'The file', mediaType: 'application/pdf' } },
+        problems: [404, 422, ...source.problems],
+      },
+      async ({ params, query }, response) => {
+        const { project, found } = find(params.id!, query);
+        const options = { units: query.units ?? project.units, mirrored: query.mirror === '1' };
+        const sheets = projectorLaySheets(found, project, options);
+        if (sheets.length < 2) throw cannotBeMade('No piece lies on the cloth yet.');
+        await sendPdf(
+          response,
+          sheets,
+          { project: project.name, what: 'for a projector', subject: 'Show at 100 %', ending: 'projector' },
           query.download === '1',
         );
       },

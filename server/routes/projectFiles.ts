@@ -11,6 +11,7 @@ import {
   labelSheets,
   labelsFor,
   piecesToDxf,
+  projectorPieceSheets,
   shoppingList,
   shoppingSheets,
   shoppingTable,
@@ -21,7 +22,7 @@ import { sendDownload } from '../http/download.ts';
 import { type Operation, operation } from '../http/operation.ts';
 import { cannotBeMade as cannot, notFound } from '../http/problem.ts';
 import type { ProjectStore } from '../storage/projectStore.ts';
-import { download, fullSize, sendTable, units } from './layFiles.ts';
+import { download, fullSize, mirror, sendTable, units } from './layFiles.ts';
 import { required } from './projects.ts';
 import { sendPdf } from './sendPdf.ts';
 
@@ -83,6 +84,7 @@ export function projectFileOperations(store: ProjectStore): Operation[] {
         const { sound, faulty } = piecesOf(project, query.piece);
         const options = {
           paper: query.page,
+          rollMm: query.roll,
           marginMm: query.margin,
           overlapMm: query.overlap,
           unfold: query.unfold === '1',
@@ -100,6 +102,39 @@ export function projectFileOperations(store: ProjectStore): Operation[] {
             subject: 'Print at 100 %, without scaling',
             ending: 'pieces',
           },
+          query.download === '1',
+        );
+      },
+    ),
+    operation(
+      {
+        method: 'get',
+        path: '/api/projects/{id}/pieces-projector.pdf',
+        id: 'projectorPiecesPdf',
+        summary: 'Pieces in full size for a projector: light lines on dark, with a grid to set it by',
+        parameters: ID,
+        query: z.object({
+          piece,
+          unfold: z.enum(['0', '1']).default('1').describe('1: half pieces opened out'),
+          mirror,
+          units,
+          download,
+        }),
+        answers: { 200: { description: 'The file', mediaType: 'application/pdf' } },
+        problems: [404, 422, 503],
+      },
+      async ({ params, query }, response) => {
+        const project = read(params.id!);
+        const { sound } = piecesOf(project, query.piece);
+        const options = {
+          units: query.units ?? project.units,
+          mirrored: query.mirror === '1',
+          unfold: query.unfold === '1',
+        };
+        await sendPdf(
+          response,
+          projectorPieceSheets(sound, project, options),
+          { project: project.name, what: 'for a projector', subject: 'Show at 100 %', ending: 'projector' },
           query.download === '1',
         );
       },

@@ -19,6 +19,8 @@ describe('papers', () => {
   it('have the sizes of ISO 216 and ANSI/ASME Y14.1', () => {
     const sizes = Object.fromEntries(Object.entries(TILE_PAPERS).map(([k, p]) => [k, [p.width, p.height]]));
     expect(sizes).toEqual({
+      a0: [841, 1189],
+      a1: [594, 841],
       a4: [210, 297],
       a3: [297, 420],
       letter: [expect.closeTo(8.5 * INCH, 9), 11 * INCH],

@@ -73,7 +73,7 @@ describe('the API document', () => {
     );
     expect(documented.sort()).toEqual(routesOf(app).sort());
     expect(documented).toContain('get /api/lays/{id}/layout.svg');
-    expect(documented).toHaveLength(44);
+    expect(documented).toHaveLength(47);
   });
 
   it('is OpenAPI 3.1 with unique operations, named parameters and no loose reference', async () => {
@@ -170,6 +170,7 @@ describe('the API document', () => {
       'cutlist.json',
       'labels.pdf',
       'ticks.pdf',
+      'pieces-projector.pdf',
       'shopping.pdf',
       'shopping.csv',
       'shopping.json',
@@ -184,6 +185,7 @@ describe('the API document', () => {
     for (const file of [
       'plan.pdf',
       'full.pdf',
+      'projector.pdf',
       'layout.dxf',
       'positions.csv',
       'positions.json',
@@ -233,6 +235,7 @@ describe('the API document', () => {
     // The pieces' places don't matter here, only that there are some.
     run.report(placedProgress());
     await check('get', '/api/lays/{id}/full.pdf', lay);
+    await check('get', '/api/lays/{id}/projector.pdf', lay);
     await check('get', '/api/lays/{id}/full.pdf', lay, undefined, '?margin=120');
     await check('delete', '/api/lays/{id}', lay);
     const events = await check<string>('get', '/api/lays/{id}/events', lay);

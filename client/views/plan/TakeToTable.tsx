@@ -7,6 +7,7 @@ import { saveFile } from '../shared/files.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { DesignerTablePart } from '../take/DesignerTable.tsx';
 import { FileButton, FilesFault, PaperSelect, useFiles } from '../take/FileButton.tsx';
+import { FullSizePart } from '../take/FullSizePart.tsx';
 import { ShoppingPart } from '../take/ShoppingPart.tsx';
 
 /** The plan itself and the lists and labels that go with it, for every cloth at once. */
@@ -18,7 +19,6 @@ export function TakeToTable({ isStale }: { readonly isStale: boolean }) {
       <p class="field-help">{isStale ? t.take.stale : t.take.lead}</p>
       <div class="row">
         <FileButton files={files} file="plan.pdf" query={{}} label={t.take.plan} disabled={isStale} primary />
-        <FileButton files={files} file="full.pdf" query={{}} label={t.take.full} disabled={isStale} />
         <FileButton
           files={files}
           file="positions.csv"
@@ -32,9 +32,8 @@ export function TakeToTable({ isStale }: { readonly isStale: boolean }) {
       <div class="row">
         <FileButton files={files} file="cutlist.csv" query={{}} label={t.take.cutList} />
         <FileButton files={files} file="labels.pdf" query={{}} label={t.take.labels} />
-        <FileButton files={files} file="pieces.pdf" query={{}} label={t.take.pieces} />
       </div>
-      <p class="field-help">{t.take.fullHelp}</p>
+      <FullSizePart files={files} isStale={isStale} />
       <FilesFault files={files} />
       <ShoppingPart isStale={isStale} />
       <DesignerTablePart />

@@ -67,7 +67,7 @@ export function FileButton({ files, file, query, label, disabled, primary }: Fil
       type="button"
       class={primary ? 'primary' : undefined}
       disabled={disabled || files.busy !== null}
-      onClick={() => files.save(file, ON_PAPER.has(file) ? { ...query, page } : query)}
+      onClick={() => files.save(file, ON_PAPER.has(file) ? { page, ...query } : query)}
     >
       <Icon name="down" />
       {files.busy === file ? t.take.making : label}
