@@ -150,7 +150,9 @@ function planLacks(project: Project): Lack[] {
     const plan = currentPlan(project, material.id);
     if (!plan) return [{ ...common, kind: 'notLaid' }];
     if (isOutOfDate(project, plan, material.id)) return [{ ...common, kind: 'outOfDate' }];
-    const isComplete = plan.results.some((result) => result.unplaced.length === 0);
+    // A plan without layouts: all its pieces are cut from other materials.
+    const isComplete =
+      plan.results.length === 0 || plan.results.some((result) => result.unplaced.length === 0);
     return isComplete ? [] : [{ ...common, kind: 'unplaced' }];
   });
 }

@@ -1,3 +1,4 @@
+import { layTogether } from '../../pattern/cutList/index.ts';
 import { CURRENT_PLAN_PREFIX, isCurrentPlan } from '../../pattern/exchange/currentPlan.ts';
 import type { ClothLay, LayChoice, Plan, Project } from '../../pattern/exchange/project.ts';
 import { type Command, replaceById } from './command.ts';
@@ -56,6 +57,44 @@ export function keptPlans(project: Project): readonly Plan[] {
 }
 
 /**
+ * Writes what a run gave for one material into the document, as `recordLay` does. Materials that share pieces (one may
+ * be cut from another's cloth) are of one run: their layouts tell together what is cut where, so they are taken whole
+ * and never mixed with those of another run. Such a material may be left with nothing to cut, and then says so.
+ * @param run all its results, and whether it came to its end
+ */
+export function recordOfRun(
+  materialId: string,
+  name: string,
+  run: { readonly results: readonly ClothLay[]; readonly isDone: boolean },
+  mark: string,
+  now: string,
+): (project: Project) => Project {
+  const own = run.results.filter((result) => result.materialId === materialId);
+  return (project) => {
+    const group = layTogether(project, [materialId]);
+    if (group.length <= 1) {
+      return own.length === 0 ? project : recordLay(materialId, name, own, mark, now)(project);
+    }
+    const isWhole = group.every((id) => run.results.some((result) => result.materialId === id));
+    return run.isDone || isWhole ? withPlan(project, materialId, name, own, mark, now) : project;
+  };
+}
+
+function withPlan(
+  project: Project,
+  materialId: string,
+  name: string,
+  results: readonly ClothLay[],
+  mark: string,
+  now: string,
+): Project {
+  const id = currentPlanId(materialId);
+  const at = project.plans.findIndex((entry) => entry.id === id);
+  const plan: Plan = { id, name, createdAt: now, madeFrom: mark, results };
+  return { ...project, plans: at < 0 ? [...project.plans, plan] : project.plans.with(at, plan) };
+}
+
+/**
  * Writes the latest layouts of one material into the document. Not a command: a result is no edit, it goes into
  * every snapshot (see `amendEverywhere`) and is judged out of date by its mark. Better layouts of an earlier run are
  * kept as long as they still are what is asked for, so that laying out again never loses anything.
@@ -70,13 +109,9 @@ export function recordLay(
   now: string,
 ): (project: Project) => Project {
   return (project) => {
-    const id = currentPlanId(materialId);
-    const at = project.plans.findIndex((entry) => entry.id === id);
-    const old = project.plans[at];
+    const old = currentPlan(project, materialId);
     const kept = old?.madeFrom === mark ? betterOf(project, old.results, results) : results;
-    if (old && kept === old.results) return project;
-    const plan: Plan = { id, name, createdAt: now, madeFrom: mark, results: kept };
-    return { ...project, plans: at < 0 ? [...project.plans, plan] : project.plans.with(at, plan) };
+    return old && kept === old.results ? project : withPlan(project, materialId, name, kept, mark, now);
   };
 }
 

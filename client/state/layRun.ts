@@ -3,7 +3,7 @@ import { layTogether } from '../../pattern/cutList/index.ts';
 import type { LayRequestInput, LayState } from '../../pattern/exchange/lay.ts';
 import type { Project } from '../../pattern/exchange/project.ts';
 import { materialMark } from './fingerprint.ts';
-import { choiceFor, recordLay } from './layCommands.ts';
+import { choiceFor, recordOfRun } from './layCommands.ts';
 import { Store } from './store.ts';
 
 /** Where a lay stands, as the page shows it. */
@@ -214,10 +214,11 @@ export class LayRun {
   #record(underway: Underway, lay: LayState): void {
     const now = this.#world.now();
     underway.materialIds.forEach((materialId, index) => {
-      const results = lay.results.filter((result) => result.materialId === materialId);
-      if (results.length === 0) return;
       const name = underway.names[index] ?? materialId;
-      this.#world.record(recordLay(materialId, name, results, underway.marks[index] ?? '', now));
+      const isDone = lay.state === 'done';
+      this.#world.record(
+        recordOfRun(materialId, name, { results: lay.results, isDone }, underway.marks[index] ?? '', now),
+      );
     });
   }
 }

@@ -1,4 +1,4 @@
-import type { Browser } from 'playwright-core';
+import type { Browser, Locator, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { emptyProject } from '../../pattern/exchange/emptyProject.ts';
 import { pieceFromRectangle } from '../../pattern/measurements/index.ts';
@@ -9,9 +9,19 @@ import {
   paste,
   step,
   type TestServer,
+  untilLaid,
   untilSaved,
   withServerAndBrowser,
 } from './support.ts';
+
+/** Opens a project of the test's own at its cut list. */
+async function openStored(page: Page, url: string, project: object): Promise<void> {
+  const stored = await page.request.post(`${url}/api/projects`, { data: { project } });
+  const { id } = (await stored.json()) as { id: string };
+  await page.goto(`${url}#/${id}/cutlist`);
+  await page.reload();
+  await page.getByRole('heading', { name: 'Cut list' }).waitFor();
+}
 
 const INCH = 25.4;
 
@@ -110,10 +120,7 @@ describe.skipIf(!hasBrowser)(
 
     it('answers how many the cloth gives with a gusset that may vary, and takes the answer over', async () => {
       const { page, context, faults } = await openPage(browser, server.url);
-      const stored = await page.request.post(`${server.url}/api/projects`, { data: { project: totes() } });
-      const { id } = (await stored.json()) as { id: string };
-      await page.goto(`${server.url}#/${id}/cutlist`);
-      await page.reload();
+      await openStored(page, server.url, totes());
       await page.getByLabel('One size may vary').check();
       await page.getByLabel('Of the piece').selectOption('gusset');
       await page.getByLabel('From', { exact: true }).fill('7');
@@ -128,6 +135,58 @@ describe.skipIf(!hasBrowser)(
       await page.getByRole('button', { name: 'Make 7 with 7 1/2 in' }).click();
       expect(await page.getByLabel('Make', { exact: true }).inputValue()).toBe('7');
       await page.getByText('21 pieces for all 7').waitFor();
+      expect(faults).toEqual([]);
+      await context.close();
+    });
+
+    it('joins a strap, lays what is never seen on another cloth, and keeps a held-back place', async () => {
+      const { page, context, faults } = await openPage(browser, server.url);
+      const piece = (id: string, acrossMm: number, alongMm: number) =>
+        pieceFromRectangle({ id, name: id, acrossMm, alongMm });
+      await openStored(page, server.url, {
+        ...emptyProject('Shared', 'cm'),
+        pieces: [piece('panel', 380, 500), piece('strap', 50, 900), piece('facing', 100, 200)],
+        materials: [
+          { id: 'main', name: 'Canvas' },
+          { id: 'lining', name: 'Cotton' },
+        ],
+        cutList: [
+          { pieceId: 'panel', materialId: 'main', plain: 1 },
+          { pieceId: 'strap', materialId: 'main', plain: 1 },
+          { pieceId: 'facing', materialId: 'lining', plain: 1 },
+        ],
+        cloths: [
+          { kind: 'roll', id: 'c', name: 'Canvas roll', materialId: 'main', widthMm: 620 },
+          { kind: 'roll', id: 'd', name: 'Cotton roll', materialId: 'lining', widthMm: 1000 },
+        ],
+      });
+      const more = async (cell: string): Promise<Locator> => {
+        const part = page.locator('details', {
+          has: page.locator(`summary[aria-label="More about ${cell}"]`),
+        });
+        await part.locator('summary').click();
+        return part;
+      };
+      await (await more('strap in Canvas')).getByLabel('May be joined from shorter lengths').check();
+      await (await more('panel in Canvas')).getByLabel('Cut later, to measure').check();
+      const facing = await more('facing in Cotton');
+      await facing.getByLabel('Another material for facing instead of Cotton').selectOption('Canvas');
+      await page.getByText('or from Canvas').waitFor();
+
+      await step(page, 'Lay plan').click();
+      await page.getByLabel('Look for').selectOption('short');
+      await page.getByRole('button', { name: 'Lay out everything' }).click();
+      await untilLaid(page);
+      await page.getByText('strap is joined from 2 lengths.').waitFor();
+      await page.getByText('facing: one copy found room on Canvas').waitFor();
+      await page.getByText('All its pieces found room on other cloths').waitFor();
+      const drawing = (await page.locator('.lay-host').first().textContent()) ?? '';
+      expect(drawing).toContain('held back');
+      expect(drawing).toContain('instead of Cotton');
+      expect(drawing).toContain('strap, length 1 of 2');
+      // Nothing is left to settle: the lining has no lay because it needs none.
+      await page.reload();
+      await page.getByText('All its pieces found room on other cloths').waitFor();
       expect(faults).toEqual([]);
       await context.close();
     });

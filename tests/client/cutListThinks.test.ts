@@ -15,6 +15,7 @@ import {
 } from '../../client/state/cutListCommands.ts';
 import { materialMark } from '../../client/state/fingerprint.ts';
 import { lacksOf } from '../../client/state/lacks.ts';
+import { currentPlan, recordOfRun } from '../../client/state/layCommands.ts';
 import {
   addMeasuredPieces,
   addVariant,
@@ -26,6 +27,7 @@ import {
   setEdgeAllowance,
 } from '../../client/state/pieceCommands.ts';
 import { copiesOf } from '../../pattern/cutList/index.ts';
+import type { ClothLay } from '../../pattern/exchange/project.ts';
 import { shapeSize, wholeShape } from '../../pattern/pieces/index.ts';
 import { Maker } from './harness.ts';
 
@@ -162,5 +164,52 @@ describe('plans and what they depend on', () => {
     maker.undoes();
     expect(mark()).toBe(before);
     expect(maker.project.cutList.reduce((sum, row) => sum + copiesOf(row), 0)).toBe(3);
+  });
+});
+
+describe('plans of materials that share pieces', () => {
+  const lay = (materialId: string, usedMm: number): ClothLay => ({
+    materialId,
+    clothId: materialId,
+    spread: 'single',
+    verdict: 'fits',
+    segments: [],
+    unplaced: [],
+    usedMm,
+    buyMm: usedMm,
+    usePercent: 50,
+    piecesToTrace: 1,
+    pieceAreaMm2: 1,
+    clothAreaMm2: 2,
+    costCents: null,
+  });
+
+  it('are taken whole from one run, with an empty plan for what is cut elsewhere', () => {
+    const maker = workshop();
+    const [flap, cotton, vinyl] = [
+      maker.piece('Flap').id,
+      maker.material('Cotton').id,
+      maker.material('Vinyl').id,
+    ];
+    maker.does(setCount(maker.project, flap, vinyl, 'plain', 1));
+    const record = (materialId: string, results: readonly ClothLay[], isDone = true): void => {
+      const mark = materialMark(maker.project, materialId);
+      maker.receives(recordOfRun(materialId, 'Plan', { results, isDone }, mark, '2026-01-01T00:00:00.000Z'));
+    };
+    const used = (materialId: string): number | undefined =>
+      currentPlan(maker.project, materialId)?.results[0]?.usedMm;
+    // Alone, a better layout of an earlier run stays, and nothing found writes nothing.
+    record(cotton, [lay(cotton, 500)]);
+    record(cotton, [lay(cotton, 700)]);
+    record(vinyl, []);
+    expect([used(cotton), currentPlan(maker.project, vinyl)]).toEqual([500, undefined]);
+    // Shared, the run that ended last is what counts, whole or not at all.
+    maker.does(setElsewhere(maker.project, flap, vinyl, [cotton]));
+    record(cotton, [lay(cotton, 500), lay(vinyl, 100)]);
+    record(cotton, [lay(cotton, 700)]);
+    record(vinyl, [lay(cotton, 700)]);
+    expect([used(cotton), currentPlan(maker.project, vinyl)?.results]).toEqual([700, []]);
+    record(cotton, [lay(cotton, 900)], false);
+    expect(used(cotton)).toBe(700);
   });
 });

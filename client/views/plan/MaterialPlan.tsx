@@ -65,6 +65,7 @@ export function MaterialPlan({ project, material }: MaterialPlanProps) {
       {standing === 'outOfDate' && <p class="field-help">{t.plan.outOfDateHelp}</p>}
       <LayChoicePart project={project} material={material} choice={choice} />
       {standing === 'running' && results.length === 0 && <p class="waiting">{t.plan.starting}</p>}
+      {standing === 'fresh' && results.length === 0 && <p>{t.cutList.allElsewhere}</p>}
       {byCloth(project, results).map(({ cloth, lays }) => (
         <ClothLays
           key={cloth.id}
