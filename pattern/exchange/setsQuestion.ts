@@ -8,9 +8,10 @@ export const MOST_SIZES = 200;
 
 export const varySchema = z
   .object({
-    /** Measured rectangles that all get the same size in this direction. */
+    /** Pieces by measurements that all get the same size: rectangles, or pieces by one formula. */
     pieceIds: z.array(id).min(1, 'no piece is chosen whose size may vary').max(LIMITS.pieces).readonly(),
-    side: z.enum(['along', 'across']),
+    /** What varies: `along` or `across` of a rectangle, a measure of a piece by formula (`depth`). */
+    side: z.string().min(1).max(40),
     fromMm: positiveLength,
     toMm: positiveLength,
     stepMm: positiveLength,

@@ -5,6 +5,7 @@ import type { SetsVary } from '../../pattern/exchange/setsQuestion.ts';
 import { answerRequest } from '../../pattern/lay/answerRequest.ts';
 import type { LayProgress } from '../../pattern/lay/runLay.ts';
 import { pieceFromRectangle } from '../../pattern/measurements/index.ts';
+import { pieceFromShape } from '../../pattern/shapes/index.ts';
 import { INCH, solveChecked } from '../support/layOf.ts';
 
 /** Tote bags of two panels and one gusset, cut from one piece of cloth of known length. */
@@ -89,6 +90,30 @@ describe('how many sets a cloth gives', () => {
       ],
     );
     expect(results[0]!.segments[0]!.placed).toHaveLength(21);
+  });
+
+  it('varies a measure of a piece by formula: the depth of the bag', async () => {
+    const gusset = pieceFromShape('gusset', 'gusset', {
+      shape: 'gusset',
+      measures: { width: 13 * INCH, height: 15 * INCH, depth: 8 * INCH, seam: 0, hem: 0 },
+      line: 'cut',
+      allowanceMm: 0,
+    });
+    const base = totes(8);
+    // The gusset's length runs along its own grain: laid across the cloth here, as above.
+    const project = { ...base, pieces: [base.pieces[0]!, { ...gusset, grainDeg: 0 }] };
+    const vary = {
+      pieceIds: ['gusset'],
+      side: 'depth',
+      fromMm: 7 * INCH,
+      toMm: 9 * INCH,
+      stepMm: INCH,
+    } as const;
+    const { answer } = await ask(project, vary);
+    expect(answer!.found.map(({ sets, sizeMm }) => [sets, Math.round(sizeMm! / INCH)])).toEqual([
+      [7, 7],
+      [6, 9],
+    ]);
   });
 
   it('asks for cloth with an end and for measurements that can vary', async () => {

@@ -3,13 +3,15 @@ import { copiesOf } from '../../../pattern/cutList/index.ts';
 import type { Material, Piece, Project } from '../../../pattern/exchange/project.ts';
 import { MOST_SIZES, type SetsVary } from '../../../pattern/exchange/setsQuestion.ts';
 import { projectWithSets } from '../../../pattern/lay/sets/projectWithSets.ts';
+import { variableSizes } from '../../../pattern/lay/sets/varySize.ts';
 import { formatLength } from '../../../pattern/units/index.ts';
-import { Choice, Select, Tick } from '../../fields/Choice.tsx';
+import { Select, Tick } from '../../fields/Choice.tsx';
 import { LengthField } from '../../fields/NumberFields.tsx';
 import { takeSets } from '../../state/cutListCommands.ts';
 import { choiceFor } from '../../state/layChoice.ts';
 import type { SetsAsked, SetsRunState } from '../../state/setsRun.ts';
 import { t } from '../../strings/index.ts';
+import { measureName } from '../pieces/ShapeFields.tsx';
 import { LayPicture } from '../plan/LayPicture.tsx';
 import { useAddress, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
@@ -68,7 +70,7 @@ export function HowMany({ project }: { readonly project: Project }) {
           onChange={(isOn) => setVary(isOn ? firstVary(pieces, project.units) : null)}
         />
       )}
-      {own && <VaryFields pieces={pieces} vary={own} onChange={setVary} />}
+      {own && <VaryFields pieces={pieces} units={project.units} vary={own} onChange={setVary} />}
       {fault !== null && (
         <p class="field-fault" role="alert">
           {fault}
@@ -93,24 +95,36 @@ function hasEnd(project: Project, { id }: Material): boolean {
 function measuredIn(project: Project, { id }: Material): Piece[] {
   return project.pieces.filter(
     (piece) =>
-      piece.source?.kind === 'measured' &&
+      variableSizes(piece).length > 0 &&
       project.cutList.some((row) => row.pieceId === piece.id && row.materialId === id && copiesOf(row) > 0),
   );
 }
 
 /** From a fifth smaller to a fifth larger, in steps of half a centimetre or a quarter of an inch. */
-function firstVary(pieces: readonly Piece[], units: Project['units']): SetsVary | null {
-  const [piece] = pieces;
-  if (piece?.source?.kind !== 'measured') return null;
+function firstVary(
+  pieces: readonly Piece[],
+  units: Project['units'],
+  wanted?: { readonly id: string; readonly side?: string },
+): SetsVary | null {
+  const piece = pieces.find(({ id }) => id === wanted?.id) ?? pieces[0];
+  const sizes = piece ? variableSizes(piece).filter(({ mm }) => mm > 0) : [];
+  const size = sizes.find(({ side }) => side === wanted?.side) ?? sizes[0];
+  if (!piece || !size) return null;
   const stepMm = units === 'in' ? 6.35 : 5;
   const round = (mm: number): number => Math.max(stepMm, Math.round(mm / stepMm) * stepMm);
   return {
     pieceIds: [piece.id],
-    side: 'along',
-    fromMm: round(0.8 * piece.source.alongMm),
-    toMm: round(1.2 * piece.source.alongMm),
+    side: size.side,
+    fromMm: round(0.8 * size.mm),
+    toMm: round(1.2 * size.mm),
     stepMm,
   };
+}
+
+/** What a size is called: a side of a rectangle, or a measure of a formula. */
+function sideName({ source }: Piece, side: string): string {
+  if (source?.kind === 'shape') return measureName(source.shape, side);
+  return t.cutList.varySides[side as 'along' | 'across'];
 }
 
 function faultOf({ fromMm, toMm, stepMm }: SetsVary): string | null {
@@ -120,11 +134,17 @@ function faultOf({ fromMm, toMm, stepMm }: SetsVary): string | null {
 
 interface VaryFieldsProps {
   readonly pieces: readonly Piece[];
+  readonly units: Project['units'];
   readonly vary: SetsVary;
   readonly onChange: (vary: SetsVary) => void;
 }
 
-function VaryFields({ pieces, vary, onChange }: VaryFieldsProps) {
+function VaryFields({ pieces, units, vary, onChange }: VaryFieldsProps) {
+  const piece = pieces.find(({ id }) => id === vary.pieceIds[0]);
+  const write = (wanted: { readonly id: string; readonly side?: string }): void => {
+    const next = firstVary(pieces, units, wanted);
+    if (next) onChange(next);
+  };
   return (
     <div class="vary">
       <div class="row">
@@ -132,17 +152,18 @@ function VaryFields({ pieces, vary, onChange }: VaryFieldsProps) {
           label={t.cutList.varyPiece}
           value={vary.pieceIds[0] ?? ''}
           options={pieces.map(({ id, name }) => ({ value: id, label: name }))}
-          onChange={(id) => onChange({ ...vary, pieceIds: [id] })}
+          onChange={(id) => write({ id })}
         />
-        <Choice
-          label={t.cutList.varySide}
-          value={vary.side}
-          options={(['along', 'across'] as const).map((value) => ({
-            value,
-            label: t.cutList.varySides[value],
-          }))}
-          onChange={(side) => onChange({ ...vary, side })}
-        />
+        {piece && (
+          <Select
+            label={t.cutList.varySide}
+            value={vary.side}
+            options={variableSizes(piece)
+              .filter(({ mm }) => mm > 0)
+              .map(({ side }) => ({ value: side, label: sideName(piece, side) }))}
+            onChange={(side) => write({ id: piece.id, side })}
+          />
+        )}
       </div>
       <div class="row">
         {(['fromMm', 'toMm', 'stepMm'] as const).map((key) => (

@@ -8,6 +8,7 @@ import { layProject } from '../layProject.ts';
 import { choicesOf, type LayProgress } from '../runLay.ts';
 import { StopSwitch } from '../stopSwitch.ts';
 import { projectWithSets, sizesToTry } from './projectWithSets.ts';
+import { variableSizes } from './varySize.ts';
 
 export interface SetsProgress extends LayProgress {
   readonly answer: SetsAnswer;
@@ -41,8 +42,9 @@ export async function howManySets(
       'needsLength',
     );
   if (question.vary !== null) {
+    const { pieceIds, side } = question.vary;
     const fixed = project.pieces.find(
-      ({ id, source }) => question.vary?.pieceIds.includes(id) && source?.kind !== 'measured',
+      (piece) => pieceIds.includes(piece.id) && !variableSizes(piece).some((size) => size.side === side),
     );
     if (fixed)
       return search.refuse(

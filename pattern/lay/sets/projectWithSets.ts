@@ -1,6 +1,6 @@
 import type { Project } from '../../exchange/project.ts';
 import type { SetsVary } from '../../exchange/setsQuestion.ts';
-import { resizeRectangle } from '../../measurements/resizeRectangle.ts';
+import { withSize } from './varySize.ts';
 
 /** The project with so many sets of its first size, and pieces of variable size made so large. */
 export function projectWithSets(
@@ -19,13 +19,9 @@ export function projectWithSets(
   const pieces =
     vary === null || sizeMm === null
       ? project.pieces
-      : project.pieces.map((piece) => {
-          if (!vary.pieceIds.includes(piece.id) || piece.source?.kind !== 'measured') return piece;
-          const { alongMm, acrossMm } = piece.source;
-          return vary.side === 'along'
-            ? resizeRectangle(piece, sizeMm, acrossMm)
-            : resizeRectangle(piece, alongMm, sizeMm);
-        });
+      : project.pieces.map((piece) =>
+          vary.pieceIds.includes(piece.id) ? withSize(piece, vary.side, sizeMm) : piece,
+        );
   return { ...project, pieces, sets: [{ ...first, times }] };
 }
 
