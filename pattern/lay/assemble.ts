@@ -189,9 +189,10 @@ function copyNumbers(filled: readonly FilledStretch[], byId: ReadonlyMap<string,
     const key = keyOf(cut, hand);
     const copy = (given.get(key) ?? 0) + 1;
     given.set(key, copy);
-    const own = setsOfItem(cut, turnedBack.has(cut.demand.id), item);
+    const isDivided = turnedBack.has(cut.demand.id);
+    const own = setsOfItem(cut, isDivided, item);
     const way = `${cut.demand.id} ${own.join()}`;
-    const done = served.get(way) ?? { plain: 0, mirrored: 0 };
+    const done = served.get(way) ?? (isDivided ? { plain: 0, mirrored: 0 } : servedBefore(cut));
     served.set(way, done);
     const sets = setsServed(cut, own, hand, done);
     return {
@@ -201,6 +202,15 @@ function copyNumbers(filled: readonly FilledStretch[], byId: ReadonlyMap<string,
       ...(cut.part ? { part: cut.part } : {}),
       ...(cut.guestOf === undefined ? {} : { guestOf: cut.guestOf }),
     };
+  };
+}
+
+/** Copies that were cut from cloths before this one: the demand asks for less than all sets need. */
+function servedBefore({ demand, sets, perSet, guestOf }: CutDemand): { plain: number; mirrored: number } {
+  if (guestOf !== undefined) return { plain: 0, mirrored: 0 };
+  return {
+    plain: Math.max(0, sets.length * perSet.plain - demand.plain),
+    mirrored: Math.max(0, sets.length * perSet.mirrored - demand.mirrored),
   };
 }
 

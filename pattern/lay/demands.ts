@@ -28,6 +28,8 @@ export interface CutDemand {
   readonly perSet: { readonly plain: number; readonly mirrored: number };
   /** One of the lengths the piece is joined from. */
   readonly part?: { readonly n: number; readonly of: number };
+  /** Which of the sizes of the sets it is, as `sizesOf` lists them. */
+  readonly sizeIndex: number;
   /** The material it would be cut from if there were no room for it here. */
   readonly guestOf?: string;
 }
@@ -38,6 +40,16 @@ export const SAME_SHAPE_MM = 0.2;
 /** A row with the number of joins that a lay gives it; none unless said. */
 export interface LaidRow extends CutRow {
   readonly joinsMade?: number;
+  /** Copies that found room on another material, in each size of the sets. */
+  readonly taken?: readonly Taken[];
+}
+
+export interface Taken {
+  /** Which of the sizes, as `sizesOf` lists them. */
+  readonly size: number;
+  readonly plain: number;
+  readonly mirrored: number;
+  readonly onFold: number;
 }
 
 /**
@@ -83,7 +95,7 @@ export function demandsFor(
       else {
         const suffix = index === 0 ? '' : `~size${index + 1}`;
         const anchor = anchors.get(piece.id);
-        const shaped = { piece, sized: sized.piece, size, suffix, isOneSet, anchor };
+        const shaped = { piece, sized: sized.piece, size, sizeIndex: index, suffix, isOneSet, anchor };
         demands.push(...rowDemands(row, shaped));
       }
     });
@@ -136,12 +148,14 @@ interface Shaped {
   readonly anchor: Anchor | undefined;
   /** Told apart from the same piece in other sizes by this end of the demand's id. */
   readonly suffix: string;
+  readonly sizeIndex: number;
   readonly isOneSet: boolean;
 }
 
 function rowDemands(row: LaidRow, shaped: Shaped): CutDemand[] {
   const joins = row.joinsMade ?? 0;
-  const { piece, sized, size, suffix, isOneSet, anchor } = shaped;
+  const { piece, sized, size, sizeIndex, suffix, isOneSet, anchor } = shaped;
+  const gone = row.taken?.find((entry) => entry.size === sizeIndex);
   const times = size.numbers.length;
   const numbers = isOneSet ? [] : size.numbers;
   const shape = cutShape(sized);
@@ -154,7 +168,10 @@ function rowDemands(row: LaidRow, shaped: Shaped): CutDemand[] {
   };
   const found: CutDemand[] = [];
   const perSet = { plain: row.plain, mirrored: row.mirrored };
-  if (row.plain + row.mirrored > 0) {
+  const [plain, mirrored, onFold] = (['plain', 'mirrored', 'onFold'] as const).map(
+    (hand) => times * row[hand] - (gone?.[hand] ?? 0),
+  ) as [number, number, number];
+  if (plain + mirrored > 0) {
     const parts = (joins > 0 && row.joins && joinedParts(sized, row.joins, joins)) || [
       { outline: shape.outline, holes: shape.holes, n: 1, of: 1 },
     ];
@@ -164,8 +181,8 @@ function rowDemands(row: LaidRow, shaped: Shaped): CutDemand[] {
           ...common,
           id: `${piece.id}${of > 1 ? `~part${n}of${of}` : ''}${suffix}`,
           outline,
-          plain: times * row.plain,
-          mirrored: times * row.mirrored,
+          plain,
+          mirrored,
           mirrorTurns: mirrorTurns({ outline, holes }, SAME_SHAPE_MM),
         },
         piece,
@@ -174,11 +191,12 @@ function rowDemands(row: LaidRow, shaped: Shaped): CutDemand[] {
         areaMm2: areaOf(outline, holes),
         sets: numbers,
         perSet,
+        sizeIndex,
         ...(of > 1 ? { part: { n, of } } : {}),
       });
     }
   }
-  if (row.onFold > 0 && shape.fold) {
+  if (onFold > 0 && shape.fold) {
     const whole = unfold({ ...shape, fold: shape.fold });
     found.push({
       demand: {
@@ -186,7 +204,7 @@ function rowDemands(row: LaidRow, shaped: Shaped): CutDemand[] {
         id: `${piece.id}~fold${suffix}`,
         outline: whole.outline,
         half: { outline: shape.outline, fold: shape.fold },
-        plain: times * row.onFold,
+        plain: onFold,
         mirrored: 0,
         mirrorTurns: mirrorTurns(whole, SAME_SHAPE_MM),
       },
@@ -196,6 +214,7 @@ function rowDemands(row: LaidRow, shaped: Shaped): CutDemand[] {
       areaMm2: areaOf(whole.outline, whole.holes),
       sets: numbers,
       perSet: { plain: row.onFold, mirrored: 0 },
+      sizeIndex,
     });
   }
   return found;

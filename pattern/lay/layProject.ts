@@ -1,7 +1,7 @@
 import type { Solve, StopSignal } from '../../nesting/index.ts';
 import type { LayRequest, Notice } from '../exchange/lay.ts';
 import type { ClothLay, CutRow, LayChoice, Project } from '../exchange/project.ts';
-import { type CutDemand, guestDemands } from './demands.ts';
+import { type CutDemand, guestDemands, type LaidRow, type Taken } from './demands.ts';
 import { placeGuests } from './guests.ts';
 import { chooseJoins, withJoins } from './joinChoice.ts';
 import { choicesOf, type LayProgress, runLay } from './runLay.ts';
@@ -87,9 +87,9 @@ class ProjectLay {
   }
 
   /** Lays what may come from elsewhere where there is room. @returns the cut list of what is left for home */
-  #settle(roaming: readonly CutRow[]): readonly CutRow[] {
+  #settle(roaming: readonly CutRow[]): readonly LaidRow[] {
     const { project } = this.#request;
-    let cutList = project.cutList;
+    let cutList: readonly LaidRow[] = project.cutList;
     for (const row of roaming) {
       for (const materialId of row.elsewhere ?? []) {
         const guests = guestDemands(project, materialId).filter(
@@ -103,25 +103,34 @@ class ProjectLay {
   }
 
   /** Puts copies of a guest on a material's lays. @returns the cut list without what was placed */
-  #take(guest: CutDemand, row: CutRow, materialId: string, cutList: readonly CutRow[]): readonly CutRow[] {
+  #take(guest: CutDemand, row: CutRow, materialId: string, cutList: readonly LaidRow[]): readonly LaidRow[] {
     const results = this.#results.get(materialId);
     const open = cutList.find(
       (entry) => entry.pieceId === row.pieceId && entry.materialId === row.materialId,
     );
-    // Sets would each need their own count of what is left: only a project of one set moves single copies.
-    const times = guest.demand.sets ?? 1;
-    if (!results?.some(({ verdict }) => verdict === 'fits') || !open || times > 1) return cutList;
-    const wanted = guest.demand.half
-      ? { plain: open.onFold, mirrored: 0 }
-      : { plain: open.plain, mirrored: open.mirrored };
+    if (!results?.some(({ verdict }) => verdict === 'fits') || !open) return cutList;
+    const { half, plain, mirrored } = guest.demand;
+    const before = open.taken?.find(({ size }) => size === guest.sizeIndex) ?? {
+      size: guest.sizeIndex,
+      plain: 0,
+      mirrored: 0,
+      onFold: 0,
+    };
+    const isElsewhere = before.plain + before.mirrored + before.onFold > 0;
+    // The sets of copies are counted from the first cloth on: with several sets only one other cloth takes some.
+    if (isElsewhere && guest.sets.length > 0) return cutList;
+    const wanted = half
+      ? { plain: plain - before.onFold, mirrored: 0 }
+      : { plain: plain - before.plain, mirrored: mirrored - before.mirrored };
     const placed = onLays(this.#request.project, results, guest, wanted);
     if (placed.plain + placed.mirrored === 0) return cutList;
     this.#results.set(materialId, placed.results);
     this.#tellGuest(guest, materialId, placed.plain + placed.mirrored);
-    const rest: CutRow = guest.demand.half
-      ? { ...open, onFold: open.onFold - placed.plain }
-      : { ...open, plain: open.plain - placed.plain, mirrored: open.mirrored - placed.mirrored };
-    return cutList.map((entry) => (entry === open ? rest : entry));
+    const now: Taken = half
+      ? { ...before, onFold: before.onFold + placed.plain }
+      : { ...before, plain: before.plain + placed.plain, mirrored: before.mirrored + placed.mirrored };
+    const others = (open.taken ?? []).filter(({ size }) => size !== guest.sizeIndex);
+    return cutList.map((entry) => (entry === open ? { ...open, taken: [...others, now] } : entry));
   }
 
   #tellGuest({ piece }: CutDemand, materialId: string, count: number): void {

@@ -163,6 +163,25 @@ describe('pieces that may come from elsewhere', () => {
     expect(typeof takeUp(three, main)).toBe('object');
   });
 
+  it('keep their sets apart: each set has its copies, whichever cloth they come from', async () => {
+    const two = project(
+      pieces,
+      [row('panel', 'main', 1), row('facing', 'lining', 3, { elsewhere })],
+      cloths,
+      { sets: [{ id: 's', name: 'as drawn', times: 2, alongPercent: 100, acrossPercent: 100 }] },
+    );
+    const { results } = await lay(two);
+    const sets = (materialId: string): string[] =>
+      results
+        .filter((one) => one.materialId === materialId)
+        .flatMap(({ segments }) => segments.flatMap((segment) => segment.placed))
+        .filter(({ pieceId }) => pieceId === 'facing')
+        .map((one) => one.sets!.join());
+    const [away, home] = [sets('main'), sets('lining')];
+    expect(away.length).toBeGreaterThan(0);
+    expect([...away, ...home].sort()).toEqual(['1', '1', '1', '2', '2', '2']);
+  });
+
   it('stay at home when the other cloth is full, and prefer the first of several', async () => {
     const full = project(
       { ...pieces, panel: [500, 300] },
@@ -198,6 +217,22 @@ describe('sets in one lay', () => {
       project({ panel: [100, 200] }, [row('panel', 'main', 2)], [roll('c', 'main', 450)]),
     );
     expect(single.results[0]!.segments[0]!.placed.every((one) => one.sets === undefined)).toBe(true);
+  });
+
+  it('go on with the next set where a second remnant takes the rest', async () => {
+    const remnant = (id: string): Cloth =>
+      clothSchema.parse({ kind: 'remnant', id, name: id, materialId: 'main', outline: rectangle(210, 110) });
+    const four = project({ panel: [100, 100] }, [row('panel', 'main', 1)], [remnant('r'), remnant('q')], {
+      sets: [{ id: 's', name: 'as drawn', times: 4, alongPercent: 100, acrossPercent: 100 }],
+    });
+    const { results } = await lay(four);
+    const sets = results.map(({ segments }) =>
+      segments.flatMap(({ placed }) => placed.flatMap((one) => one.sets)),
+    );
+    expect(sets).toEqual([
+      [1, 2],
+      [3, 4],
+    ]);
   });
 
   it('point the same way within a set where sets may differ', async () => {
