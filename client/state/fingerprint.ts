@@ -89,7 +89,14 @@ const UNUSED: Readonly<Record<string, unknown>> = {
 
 /** What of a cloth bears on the layout. */
 function rulesThatCount(cloth: Cloth): object {
-  const { name: _name, notes: _notes, priceCentsPerMetre: _price, preset: _preset, ...rules } = cloth;
+  const {
+    name: _name,
+    notes: _notes,
+    priceCentsPerMetre: _price,
+    preset: _preset,
+    printPicture: _picture,
+    ...rules
+  } = cloth;
   const isUsed = ([key, value]: [string, unknown]): boolean => {
     if (key === 'fadedLines' || (key === 'flaws' && cloth.kind === 'roll')) return (value as []).length > 0;
     return !(key in UNUSED) || UNUSED[key] !== value;

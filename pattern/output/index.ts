@@ -37,6 +37,7 @@ export {
   type PiecePosition,
   type StretchPositions,
 } from './positions.ts';
+export { type PrintedPiece, type PrintedStretch, type PrintTile, printedStretches } from './printPreview.ts';
 export { type ProjectorOptions, projectorLaySheets, projectorPieceSheets } from './projectorSheets.ts';
 export type { DocumentFacts, Sheet, SheetWindow } from './sheet.ts';
 export {

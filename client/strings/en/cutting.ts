@@ -117,3 +117,19 @@ export const shopping = {
   pdf: 'Shopping list (PDF)',
   csv: 'Shopping list (CSV)',
 };
+
+export const preview = {
+  title: 'How the print will look',
+  lead: 'Each piece as it lies on the print, turned so that its top is up. Doubled parts of the cloth are left out: their print can’t be seen.',
+  picture: 'Picture of one repeat',
+  pictureHelp:
+    'A photo or scan cut to exactly one repeat, turned as the cloth lies on the plan: cut end at the left.',
+  noPicture: (file: string) => `${file} is no picture that can be read. Choose a PNG or JPEG.`,
+  nothing: 'No piece lies on a single layer of this cloth.',
+  cloth: 'The layout on the print',
+  piece: (tag: string, name: string) => `${tag} ${name} with the print`,
+  stands: { upsideDown: 'print upside down', sideways: 'print sideways' },
+  wrong: (pieces: readonly string[]) => `The print does not stand upright on: ${pieces.join(', ')}.`,
+  allUp: 'The print stands upright on every piece.',
+  unknown: 'The cloth does not say which way its print is up: look at each piece.',
+};

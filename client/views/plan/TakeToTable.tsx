@@ -8,6 +8,7 @@ import { Icon } from '../shared/Icon.tsx';
 import { DesignerTablePart } from '../take/DesignerTable.tsx';
 import { FileButton, FilesFault, PaperSelect, useFiles } from '../take/FileButton.tsx';
 import { FullSizePart } from '../take/FullSizePart.tsx';
+import { PrintPreview } from '../take/PrintPreview.tsx';
 import { ShoppingPart } from '../take/ShoppingPart.tsx';
 
 /** The plan itself and the lists and labels that go with it, for every cloth at once. */
@@ -65,27 +66,30 @@ export function LayFiles({ project, lay, planId, clothName, isStale }: LayFilesP
     saveFile(`${fileWord(clothName)}-${lay.spread}.svg`, 'image/svg+xml', drawingToSvg(drawing));
   };
   return (
-    <details class="help lay-files">
-      <summary>{t.take.one}</summary>
-      {isStale && <p class="field-help">{t.take.stale}</p>}
-      <div class="row">
-        <FileButton files={files} file="plan.pdf" query={query} label={t.take.plan} disabled={isStale} />
-        <FileButton files={files} file="full.pdf" query={query} label={t.take.full} disabled={isStale} />
-        <button type="button" onClick={saveSvg}>
-          <Icon name="down" />
-          {t.plan.download}
-        </button>
-        <FileButton files={files} file="layout.dxf" query={query} label={t.take.dxf} disabled={isStale} />
-        <FileButton
-          files={files}
-          file="positions.csv"
-          query={query}
-          label={t.take.positions}
-          disabled={isStale}
-        />
-      </div>
-      <FilesFault files={files} />
-    </details>
+    <>
+      <PrintPreview project={project} lay={lay} />
+      <details class="help lay-files">
+        <summary>{t.take.one}</summary>
+        {isStale && <p class="field-help">{t.take.stale}</p>}
+        <div class="row">
+          <FileButton files={files} file="plan.pdf" query={query} label={t.take.plan} disabled={isStale} />
+          <FileButton files={files} file="full.pdf" query={query} label={t.take.full} disabled={isStale} />
+          <button type="button" onClick={saveSvg}>
+            <Icon name="down" />
+            {t.plan.download}
+          </button>
+          <FileButton files={files} file="layout.dxf" query={query} label={t.take.dxf} disabled={isStale} />
+          <FileButton
+            files={files}
+            file="positions.csv"
+            query={query}
+            label={t.take.positions}
+            disabled={isStale}
+          />
+        </div>
+        <FilesFault files={files} />
+      </details>
+    </>
   );
 }
 

@@ -37,6 +37,21 @@ export const repeatSchema = z.object({
   look: z.enum(['print', 'even', 'uneven']).default('print'),
 });
 
+/** Letters of the data address of a picture: about 300 kB of it. */
+const MOST_PICTURE = 400_000;
+
+/**
+ * What recurs, as the cloth lies on the plan, cut end at the left: one repeat as the data address of a PNG or JPEG,
+ * which nothing but a picture can be.
+ */
+export const printPictureSchema = z
+  .string()
+  .max(MOST_PICTURE, 'the picture of the repeat is too large: make it smaller than 300 kB')
+  .regex(
+    /^data:image\/(?:png;base64,iVBORw0KGgo|jpeg;base64,\/9j\/)[A-Za-z0-9+/]*={0,2}$/,
+    'the picture of the repeat must be a PNG or a JPEG',
+  );
+
 /** What every cloth has, a roll or a remnant. */
 const clothCommon = {
   id,
@@ -57,6 +72,7 @@ const clothCommon = {
   shrinkAlongPercent: shrinkage,
   shrinkAcrossPercent: shrinkage,
   repeat: repeatSchema.nullable().default(null),
+  printPicture: printPictureSchema.optional(),
   /** Which preset its first values came from, so that their source can be named. */
   preset: z.string().max(40).optional(),
   /** Where the print's up points on the cloth: away from the cut end (+x), back towards it, or across. */

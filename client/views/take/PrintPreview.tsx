@@ -1,0 +1,167 @@
+import { useId, useState } from 'preact/hooks';
+import type { Cloth, ClothLay, Project } from '../../../pattern/exchange/project.ts';
+import { type PrintedPiece, type PrintTile, printedStretches } from '../../../pattern/output/index.ts';
+import { pathThrough } from '../../render/frame.ts';
+import { changeCloth } from '../../state/clothCommands.ts';
+import { t } from '../../strings/index.ts';
+import { useSession } from '../shared/hooks.ts';
+import { readRepeatPicture } from './repeatPicture.ts';
+
+interface PrintPreviewProps {
+  readonly project: Project;
+  readonly lay: ClothLay;
+}
+
+/** The cut pieces as they will look with the cloth's print on them, upright and side by side. */
+export function PrintPreview({ project, lay }: PrintPreviewProps) {
+  const id = useId();
+  const cloth = project.cloths.find((entry) => entry.id === lay.clothId);
+  // Without a lattice in both directions there is nothing a picture could be laid on.
+  if (!cloth?.repeat || cloth.repeat.alongMm <= 0 || cloth.repeat.acrossMm <= 0) return null;
+  const stretches = printedStretches(lay, project);
+  return (
+    <details class="help print-preview">
+      <summary>{t.preview.title}</summary>
+      <p class="field-help">{t.preview.lead}</p>
+      <PictureInput cloth={cloth} />
+      {cloth.printPicture !== undefined && stretches.length === 0 && <p class="faint">{t.preview.nothing}</p>}
+      {stretches.map((stretch) => {
+        const pattern = `${id}-print-${stretch.segment}`;
+        const wrong = stretch.pieces.filter(({ print }) => print === 'upsideDown' || print === 'sideways');
+        return (
+          <div key={stretch.segment}>
+            <svg
+              class="print-cloth"
+              viewBox={`-2 -2 ${stretch.width + 4} ${stretch.height + 4}`}
+              role="img"
+              aria-label={t.preview.cloth}
+            >
+              <Print id={pattern} tile={stretch.tile} />
+              <rect width={stretch.width} height={stretch.height} fill={`url(#${pattern})`} />
+              {stretch.pieces.map(({ tag, rings }) => (
+                <path key={tag} class="print-edge" d={rings.map((ring) => pathThrough(ring)).join('')} />
+              ))}
+            </svg>
+            <p role="status" class={wrong.length > 0 ? 'warn' : 'faint'}>
+              {wrong.length > 0
+                ? t.preview.wrong(wrong.map(({ tag, name }) => `${tag} ${name}`))
+                : stretch.pieces.some(({ print }) => print === 'up')
+                  ? t.preview.allUp
+                  : t.preview.unknown}
+            </p>
+            <ul class="print-pieces">
+              {stretch.pieces.map((piece) => (
+                <li key={piece.tag}>
+                  <PieceWithPrint piece={piece} tile={stretch.tile} id={`${pattern}-${piece.tag}`} />
+                  <span>
+                    <strong>{piece.tag}</strong> {piece.name}
+                  </span>
+                  {(piece.print === 'upsideDown' || piece.print === 'sideways') && (
+                    <span class="warn">{t.preview.stands[piece.print]}</span>
+                  )}
+                </li>
+              ))}
+            </ul>
+          </div>
+        );
+      })}
+    </details>
+  );
+}
+
+/** A picture of one repeat, read and kept with the cloth. */
+function PictureInput({ cloth }: { readonly cloth: Cloth }) {
+  const session = useSession();
+  const id = useId();
+  const [fault, setFault] = useState<string | null>(null);
+  const take = async (file: File): Promise<void> => {
+    const printPicture = await readRepeatPicture(file);
+    setFault(printPicture === null ? t.preview.noPicture(file.name) : null);
+    if (printPicture !== null) session.do(changeCloth(cloth, { printPicture }));
+  };
+  return (
+    <div class="field">
+      <label for={id}>{t.preview.picture}</label>
+      <input
+        id={id}
+        type="file"
+        accept="image/*"
+        aria-describedby={`${id}-help`}
+        onChange={(event) => {
+          const [file] = event.currentTarget.files ?? [];
+          if (file) session.attempt(() => take(file));
+        }}
+      />
+      <p class="field-help" id={`${id}-help`}>
+        {t.preview.pictureHelp}
+      </p>
+      {fault !== null && (
+        <p class="fault" role="alert">
+          {fault}
+        </p>
+      )}
+    </div>
+  );
+}
+
+interface PieceWithPrintProps {
+  readonly piece: PrintedPiece;
+  readonly tile: PrintTile;
+  readonly id: string;
+}
+
+/** Pixels that the longest side of a piece takes. */
+const LONGEST_PX = 150;
+
+function PieceWithPrint({ piece, tile, id }: PieceWithPrintProps) {
+  const { minX, minY, maxX, maxY } = piece.box;
+  const [width, height] = [maxX - minX, maxY - minY];
+  const scale = LONGEST_PX / Math.max(width, height, 1);
+  const isWrong = piece.print === 'upsideDown' || piece.print === 'sideways';
+  return (
+    <svg
+      viewBox={`${minX - 2} ${minY - 2} ${width + 4} ${height + 4}`}
+      width={Math.max(24, width * scale)}
+      height={Math.max(24, height * scale)}
+      role="img"
+      aria-label={t.preview.piece(piece.tag, piece.name)}
+    >
+      <Print id={id} tile={tile} />
+      <g transform={`rotate(${piece.turn})`}>
+        <path
+          class={isWrong ? 'print-edge wrong' : 'print-edge'}
+          d={piece.rings.map((ring) => pathThrough(ring)).join('')}
+          fill={`url(#${id})`}
+          fill-rule="evenodd"
+        />
+      </g>
+    </svg>
+  );
+}
+
+function Print({ id, tile }: { readonly id: string; readonly tile: PrintTile }) {
+  return (
+    <defs>
+      <pattern
+        id={id}
+        patternUnits="userSpaceOnUse"
+        x={tile.x}
+        y={tile.y}
+        width={tile.width}
+        height={tile.height}
+      >
+        {tile.pictures.map(([x, y]) => (
+          <image
+            key={`${x} ${y}`}
+            href={tile.picture}
+            x={x}
+            y={y}
+            width={tile.pictureWidth}
+            height={tile.pictureHeight}
+            preserveAspectRatio="none"
+          />
+        ))}
+      </pattern>
+    </defs>
+  );
+}
