@@ -52,6 +52,14 @@ export function bestOnRoll(results: readonly ClothLay[]): ClothLay | null {
   }, null);
 }
 
+/** One layout a cloth: of several ways to lay a roll the best, as the page shows them at first. */
+export function onePerCloth(project: Project, results: readonly ClothLay[]): readonly ClothLay[] {
+  return byCloth(project, results).flatMap(({ cloth, lays }) => {
+    const best = cloth.kind === 'roll' ? (bestOnRoll(lays) ?? lays[0]) : undefined;
+    return best ? [best] : lays;
+  });
+}
+
 /** How a length to buy comes about, for the words beside it. */
 export interface Purchase {
   readonly boughtMm: number;

@@ -188,15 +188,23 @@ describe.skipIf(!hasBrowser)(
       await paste(page, 'Side 30 x 40 cm (4)\nTab 10 x 12 cm (2)', 'Canvas');
       await addCloth(page, 'Canvas', 'roll');
       await step(page, 'Lay plan').click();
-      await page.getByRole('radio', { name: 'Compare both' }).check();
+      await page.getByLabel('How the cloth lies').selectOption('compare');
       await page.getByLabel('Look for').selectOption('short');
       await page.getByRole('button', { name: 'Lay out everything' }).click();
       await untilLaid(page, 30_000);
       const table = page.locator('.compare table');
-      const row = (name: string) => table.getByRole('row', { name: new RegExp(`^${name}`) });
-      for (const name of ['Length', 'Buy', 'Left over', 'To trace']) await row(name).waitFor();
+      for (const name of ['Length', 'Buy', 'Left over', 'Cuts'])
+        await table.getByRole('columnheader', { name: new RegExp(`^${name}`) }).waitFor();
       // Four and two copies: traced once each on a single layer, by pairs on doubled cloth.
-      expect(await row('To trace').textContent()).toMatch(/6 pieces.*3 pieces/);
+      const traced = async (spread: string): Promise<string[]> =>
+        table
+          .getByRole('row', { name: new RegExp(spread) })
+          .getByRole('cell')
+          .allTextContents();
+      expect(await traced('Single layer')).toContain('6');
+      expect((await traced('Folded lengthwise')).some((cell) => /^3(\D|$)/.test(cell))).toBe(true);
+      // A press on a row shows that way to lay it.
+      await table.getByRole('button', { name: 'Folded lengthwise' }).click();
       expect(await page.getByRole('article', { name: /Folded lengthwise/ }).count()).toBe(1);
       expect(faults).toEqual([]);
       await context.close();

@@ -8,7 +8,7 @@ import { fillPrintSheets } from '../../render/printSheets.ts';
 import { readLayAddress } from '../../state/handCommands.ts';
 import { lacksOf } from '../../state/lacks.ts';
 import { keepPlan, materialsToCut } from '../../state/layCommands.ts';
-import { bestOnRoll, laysOf } from '../../state/planView.ts';
+import { bestOnRoll, laysOf, onePerCloth } from '../../state/planView.ts';
 import type { StepName } from '../../state/route.ts';
 import { showDate, showMoney, t } from '../../strings/index.ts';
 import { useAddress, useBench, useProject, useSession, useStore } from '../shared/hooks.ts';
@@ -59,7 +59,7 @@ function Plans({ project }: { readonly project: Project }) {
           <KeptPlans project={project} />
         </>
       )}
-      <PrintSheets project={project} lays={shown} />
+      <PrintSheets project={project} lays={onePerCloth(project, shown)} />
     </div>
   );
 }
