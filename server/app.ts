@@ -17,6 +17,7 @@ import { pageRouter } from './routes/page.ts';
 import { projectFileOperations } from './routes/projectFiles.ts';
 import { projectOperations } from './routes/projects.ts';
 import { sessionOperations } from './routes/session.ts';
+import { shelfOperations } from './routes/shelf.ts';
 import { tableOperations } from './routes/tables.ts';
 import type { ProjectStore } from './storage/projectStore.ts';
 
@@ -65,6 +66,7 @@ export function createApp(parts: AppParts): Express {
     ...sessionOperations(parts.access),
     ...projectOperations(store),
     ...binOperations(store),
+    ...shelfOperations(store.shelf),
     ...layOperations(lays, drawSvg),
     ...projectFileOperations(store),
     ...tableOperations(),

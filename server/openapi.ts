@@ -20,6 +20,13 @@ import {
   planSchema,
   projectSchema,
 } from '../pattern/exchange/project.ts';
+import {
+  shelfChangedSchema,
+  shelfChangeSchema,
+  shelfEntrySchema,
+  shelfItemSchema,
+  shelfSchema,
+} from '../pattern/exchange/shelf.ts';
 import { sessionStateSchema, signInSchema } from '../pattern/exchange/signIn.ts';
 import {
   binnedProjectSchema,
@@ -49,6 +56,11 @@ const NAMED: Readonly<Record<string, z.ZodType>> = {
   ProjectList: projectListSchema,
   BinnedProject: binnedProjectSchema,
   Bin: binSchema,
+  ShelfItem: shelfItemSchema,
+  ShelfEntry: shelfEntrySchema,
+  ShelfChange: shelfChangeSchema,
+  Shelf: shelfSchema,
+  ShelfChanged: shelfChangedSchema,
   TableSheets: tableSheetsSchema,
   DesignerTable: designerTableSchema,
   LayRequest: layRequestSchema,

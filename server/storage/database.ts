@@ -34,6 +34,16 @@ const STEPS: readonly string[] = [
      deleted_at TEXT NOT NULL,
      document TEXT NOT NULL
    ) STRICT;`,
+  `CREATE TABLE shelf (
+     id TEXT PRIMARY KEY,
+     added_at TEXT NOT NULL,
+     document TEXT NOT NULL
+   ) STRICT;
+   CREATE TABLE shelf_changes (
+     number INTEGER PRIMARY KEY AUTOINCREMENT,
+     made_at TEXT NOT NULL,
+     touched TEXT NOT NULL
+   ) STRICT;`,
 ];
 
 export type Row = Readonly<Record<string, unknown>>;

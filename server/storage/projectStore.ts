@@ -4,6 +4,7 @@ import { openProject } from '../../pattern/exchange/openProject.ts';
 import type { Project } from '../../pattern/exchange/project.ts';
 import type { BinnedProject } from '../../pattern/exchange/storedProject.ts';
 import { Database, type Row } from './database.ts';
+import { ShelfStore } from './shelfStore.ts';
 import { StorageFault } from './storageFault.ts';
 
 /** Newest earlier revisions kept of each project, whatever their age. */
@@ -39,10 +40,16 @@ export class ProjectStore {
   readonly #now: () => Date;
   #database: Database | undefined;
   #isClosed = false;
+  /** Cloth that is there whichever project it is for, in the same file. */
+  readonly shelf: ShelfStore;
 
   constructor(parts: StoreParts) {
     this.#parts = parts;
     this.#now = parts.now ?? (() => new Date());
+    this.shelf = new ShelfStore(
+      () => this.#open(),
+      () => this.#time(),
+    );
   }
 
   /** Reads something small; throws `StorageFault` if the file can't be used. */

@@ -208,6 +208,20 @@ describe('the API document', () => {
     await check('delete', '/api/projects/{id}', { id });
     await check('get', '/api/bin');
     await check('post', '/api/bin/{id}/restore', { id });
+    const outline = [
+      [0, 0],
+      [300, 0],
+      [300, 200],
+    ];
+    const cloth = { kind: 'remnant', id: 'r', name: 'Olive', materialId: 'shelf', outline };
+    await check('get', '/api/shelf');
+    await check('post', '/api/shelf/changes', {}, { kind: 'put', items: [{ id: 'r', cloth }] });
+    await check('get', '/api/shelf');
+    await check('post', '/api/shelf/changes', {}, { kind: 'remove', ids: ['gone'] });
+    await check('post', '/api/shelf/changes', {}, { kind: 'remove' });
+    await check('post', '/api/shelf/changes/{number}/undo', { number: '1' });
+    await check('post', '/api/shelf/changes/{number}/undo', { number: '1' });
+    await check('post', '/api/shelf/changes/{number}/undo', { number: '7' });
     await check('post', '/api/bin/{id}/restore', { id });
 
     const lay = (await check<{ id: string }>('post', '/api/lays', {}, { project })).body;

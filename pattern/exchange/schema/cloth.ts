@@ -84,6 +84,8 @@ const clothCommon = {
   edgeMarginMm: length.default(0),
   priceCentsPerMetre: z.number().int().min(0).max(10_000_000).nullable().default(null),
   notes: z.string().max(LIMITS.notesLength).default(''),
+  /** What of the shelf it is, if it comes from there. */
+  shelfId: id.optional(),
 };
 
 export const rollSchema = z.object({
