@@ -1,5 +1,6 @@
 import { Field } from '../nfp/overlapField.ts';
 import type { Arrangement } from './arrangement.ts';
+import { LeftOrder } from './leftOrder.ts';
 import type { Model } from './model.ts';
 import type { Random } from './random.ts';
 
@@ -14,10 +15,9 @@ const UNKNOWN_TABLE = -2;
  *     factor[i·n + j]   what that depth costs per mm: weight times scale
  *     scale[i·n + j]    least factor: (Aᵢ · Aⱼ / mean area²)^¼, so that large pieces sort themselves out first
  *     outside[i]        how far copy i is outside its sheet or in blocked area
- *     bounds[4i … 4i+3] bounding box of copy i where it lies: minX minY maxX maxY
  *
- * `bounds`, and the list of copies in the order of their left edges, say which copies a figure can meet at all: those
- * whose left edge is left of its right one, but no further left of its left one than the longest copy is long.
+ * Few of all pairs ever overlap. Those that do, or whose factor is not back at the least since they did, are listed as
+ * active; all sums and all changes of weights go over these only.
  */
 export class OverlapState {
   readonly model: Model;
@@ -29,14 +29,14 @@ export class OverlapState {
   readonly outside: Float64Array;
   readonly outsideFactor: Float64Array;
   readonly outsideScale: Float64Array;
-  readonly bounds: Float64Array;
   /** Question and answer of `weigh`: x, y, limit; sum. */
   readonly probe = new Float64Array(4);
-  /** Copies by their left edges, and these edges, `place` of a copy in both lists; the greatest length of any copy. */
-  readonly #order: Int32Array;
-  readonly #lefts: Float64Array;
-  readonly #place: Int32Array;
-  #longest = 0;
+  readonly #order: LeftOrder;
+  /** Active pairs, as i · n + j with i > j, and a flag for each pair. */
+  #active = new Int32Array(256);
+  #activeCount = 0;
+  readonly #isActive: Uint8Array;
+  readonly #marks: Uint8Array;
   readonly #roomTables: Int32Array;
   /** Depths up to this count as touching. */
   readonly touch: number;
@@ -55,15 +55,10 @@ export class OverlapState {
     this.outside = new Float64Array(n);
     this.outsideFactor = new Float64Array(n);
     this.outsideScale = new Float64Array(n);
-    this.bounds = new Float64Array(4 * n);
-    this.#order = Int32Array.from({ length: n }, (_, i) => i);
-    this.#place = this.#order.slice();
-    this.#lefts = new Float64Array(n);
+    this.#isActive = new Uint8Array(n * n);
+    this.#marks = new Uint8Array(n);
     this.#roomTables = new Int32Array(model.rooms.length * model.poses.count).fill(UNKNOWN_TABLE);
-    const box = model.poses.spacedBox;
-    for (const poses of model.itemPoses)
-      for (const p of poses)
-        this.#longest = Math.max(this.#longest, (box[4 * p + 2] as number) - (box[4 * p] as number));
+    this.#order = new LeftOrder(n, longestPose(model));
     const mean = model.totalArea / n || 1;
     for (let i = 0; i < n; i++) {
       const a = this.#areaOf(i) / mean;
@@ -84,30 +79,16 @@ export class OverlapState {
   resetWeights(): void {
     this.factor.set(this.scale);
     this.outsideFactor.set(this.outsideScale);
+    this.#isActive.fill(0);
+    this.#activeCount = 0;
   }
 
   /** Works out all depths anew. */
   refresh(): void {
-    const { n, depth, bounds } = this;
-    depth.fill(0);
-    for (let i = 0; i < n; i++) this.#bound(i);
-    const order = this.#order;
-    const lefts = this.#lefts;
-    // Insertion sort: mostly little has changed.
-    for (let k = 0; k < n; k++) {
-      const copy = order[k] as number;
-      const left = bounds[4 * copy] as number;
-      let m = k;
-      while (m > 0 && (lefts[m - 1] as number) > left) {
-        lefts[m] = lefts[m - 1] as number;
-        order[m] = order[m - 1] as number;
-        m--;
-      }
-      lefts[m] = left;
-      order[m] = copy;
-    }
-    for (let k = 0; k < n; k++) this.#place[order[k] as number] = k;
-    for (let i = 0; i < n; i++) this.#deepen(i);
+    this.depth.fill(0);
+    for (let i = 0; i < this.n; i++) this.#bound(i);
+    this.#order.sort();
+    for (let i = 0; i < this.n; i++) this.#deepen(i);
   }
 
   /** Works out the depths of one copy with all others, after it was moved. */
@@ -119,12 +100,12 @@ export class OverlapState {
       depth[j * n + i] = 0;
     }
     this.#bound(i);
-    this.#reorder(i);
+    this.#order.move(i);
     this.#deepen(i);
   }
 
   #bound(i: number): void {
-    const { bounds } = this;
+    const { bounds } = this.#order;
     const box = this.model.poses.spacedBox;
     const { pose, x, y } = this.arrangement;
     const p = 4 * (pose[i] as number);
@@ -136,47 +117,10 @@ export class OverlapState {
     bounds[4 * i + 3] = py + (box[p + 3] as number);
   }
 
-  /** Moves a copy to its place in the order again. */
-  #reorder(i: number): void {
-    const order = this.#order;
-    const lefts = this.#lefts;
-    const place = this.#place;
-    const left = this.bounds[4 * i] as number;
-    let k = place[i] as number;
-    while (k > 0 && (lefts[k - 1] as number) > left) {
-      lefts[k] = lefts[k - 1] as number;
-      order[k] = order[k - 1] as number;
-      place[order[k] as number] = k;
-      k--;
-    }
-    while (k < this.n - 1 && (lefts[k + 1] as number) < left) {
-      lefts[k] = lefts[k + 1] as number;
-      order[k] = order[k + 1] as number;
-      place[order[k] as number] = k;
-      k++;
-    }
-    lefts[k] = left;
-    order[k] = i;
-    place[i] = k;
-  }
-
-  /** First place in the order of a copy that can reach to the right of `left`. */
-  #firstFrom(left: number): number {
-    const lefts = this.#lefts;
-    const least = left - this.#longest;
-    let low = 0;
-    let high = this.n;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if ((lefts[middle] as number) < least) low = middle + 1;
-      else high = middle;
-    }
-    return low;
-  }
-
   /** Fills row and column i, which hold nothing, with the depths of copy i. */
   #deepen(i: number): void {
-    const { n, depth, touch, model, bounds } = this;
+    const { n, depth, touch, model } = this;
+    const { bounds, order, lefts } = this.#order;
     const { room, pose, x, y } = this.arrangement;
     const own = room[i] as number;
     this.outside[i] = 0;
@@ -188,9 +132,9 @@ export class OverlapState {
     const low = bounds[4 * i + 1] as number;
     const right = bounds[4 * i + 2] as number;
     const high = bounds[4 * i + 3] as number;
-    for (let k = this.#firstFrom(left); k < n; k++) {
-      if ((this.#lefts[k] as number) >= right) break;
-      const j = this.#order[k] as number;
+    for (let k = this.#order.firstFrom(left); k < n; k++) {
+      if ((lefts[k] as number) >= right) break;
+      const j = order[k] as number;
       const b = 4 * j;
       if (
         (bounds[b + 2] as number) <= left ||
@@ -204,6 +148,7 @@ export class OverlapState {
       if (d <= touch) continue;
       depth[i * n + j] = d;
       depth[j * n + i] = d;
+      this.#activate(i > j ? i * n + j : j * n + i);
     }
     const table = this.#roomTable(own, q);
     if (table < 0) return;
@@ -211,15 +156,78 @@ export class OverlapState {
     this.outside[i] = d <= touch ? 0 : d;
   }
 
+  #activate(pair: number): void {
+    if (this.#isActive[pair] === 1) return;
+    this.#isActive[pair] = 1;
+    if (this.#activeCount === this.#active.length) {
+      const longer = new Int32Array(2 * this.#activeCount);
+      longer.set(this.#active);
+      this.#active = longer;
+    }
+    this.#active[this.#activeCount++] = pair;
+  }
+
   /** Scaled but unweighted depth of everything: what separation brings to 0. */
   totalOverlap(): number {
     const { n, depth, scale } = this;
     let sum = 0;
-    for (let i = 0; i < n; i++) {
-      sum += (this.outsideScale[i] as number) * (this.outside[i] as number);
-      for (let j = 0; j < i; j++) sum += (scale[i * n + j] as number) * (depth[i * n + j] as number);
+    for (let i = 0; i < n; i++) sum += (this.outsideScale[i] as number) * (this.outside[i] as number);
+    for (let a = 0; a < this.#activeCount; a++) {
+      const pair = this.#active[a] as number;
+      sum += (scale[pair] as number) * (depth[pair] as number);
     }
     return sum;
+  }
+
+  /** Lists the copies that overlap something, or lie outside, by their numbers. */
+  overlapping(into: number[]): void {
+    const { n, depth, outside } = this;
+    const marks = this.#marks;
+    for (let i = 0; i < n; i++) marks[i] = (outside[i] as number) > 0 ? 1 : 0;
+    for (let a = 0; a < this.#activeCount; a++) {
+      const pair = this.#active[a] as number;
+      if (depth[pair] === 0) continue;
+      const i = Math.floor(pair / n);
+      marks[i] = 1;
+      marks[pair - i * n] = 1;
+    }
+    into.length = 0;
+    for (let i = 0; i < n; i++) if (marks[i] === 1) into.push(i);
+  }
+
+  /**
+   * Weights of what overlaps grow by a factor between `least` and `most`, by depth; those of the rest shrink to `decay`
+   * of themselves, but not below 1.
+   */
+  adjustWeights(least: number, most: number, decay: number): void {
+    const { n, depth, factor, scale, outside, outsideFactor, outsideScale } = this;
+    const active = this.#active;
+    let deepest = 0;
+    for (let a = 0; a < this.#activeCount; a++)
+      deepest = Math.max(deepest, depth[active[a] as number] as number);
+    for (let i = 0; i < n; i++) deepest = Math.max(deepest, outside[i] as number);
+    if (deepest === 0) return;
+    let kept = 0;
+    for (let a = 0; a < this.#activeCount; a++) {
+      const pair = active[a] as number;
+      const d = depth[pair] as number;
+      const f = factor[pair] as number;
+      const s = scale[pair] as number;
+      const isOver = d === 0 && f * decay <= s;
+      const adjusted = d > 0 ? f * (least + (most - least) * (d / deepest)) : isOver ? s : f * decay;
+      const i = Math.floor(pair / n);
+      factor[pair] = adjusted;
+      factor[(pair - i * n) * n + i] = adjusted;
+      if (isOver) this.#isActive[pair] = 0;
+      else active[kept++] = pair;
+    }
+    this.#activeCount = kept;
+    for (let i = 0; i < n; i++) {
+      const d = outside[i] as number;
+      const f = outsideFactor[i] as number;
+      if (d > 0) outsideFactor[i] = f * (least + (most - least) * (d / deepest));
+      else outsideFactor[i] = Math.max(outsideScale[i] as number, f * decay);
+    }
   }
 
   /** What copy i contributes to the weighted overlap. */
@@ -246,7 +254,8 @@ export class OverlapState {
    * rectangle: minX minY maxX maxY.
    */
   collect(field: Field, i: number, q: number, inRoom: number, rectangle: Float64Array): void {
-    const { n, factor, model, bounds } = this;
+    const { n, factor, model } = this;
+    const { bounds, order, lefts } = this.#order;
     const { room, pose, x, y } = this.arrangement;
     const { pairs } = model;
     const column = pairs.column(q);
@@ -256,9 +265,9 @@ export class OverlapState {
     const right = (rectangle[2] as number) + (box[4 * q + 2] as number);
     const high = (rectangle[3] as number) + (box[4 * q + 3] as number);
     field.clear();
-    for (let k = this.#firstFrom(left); k < n; k++) {
-      if ((this.#lefts[k] as number) >= right) break;
-      const j = this.#order[k] as number;
+    for (let k = this.#order.firstFrom(left); k < n; k++) {
+      if ((lefts[k] as number) >= right) break;
+      const j = order[k] as number;
       const b = 4 * j;
       if (
         (bounds[b + 2] as number) <= left ||
@@ -288,7 +297,8 @@ export class OverlapState {
    * not inlined would be boxed one by one.
    */
   weigh(i: number, q: number, inRoom: number): void {
-    const { n, factor, model, bounds, probe } = this;
+    const { n, factor, model, probe } = this;
+    const { bounds, order, lefts } = this.#order;
     const { room, pose, x, y } = this.arrangement;
     const { pairs, poses } = model;
     const { tables } = pairs;
@@ -310,9 +320,9 @@ export class OverlapState {
     const low = qy + (box[4 * q + 1] as number);
     const right = qx + (box[4 * q + 2] as number);
     const high = qy + (box[4 * q + 3] as number);
-    for (let k = this.#firstFrom(left); k < n && sum < limit; k++) {
-      if ((this.#lefts[k] as number) >= right) break;
-      const j = this.#order[k] as number;
+    for (let k = this.#order.firstFrom(left); k < n && sum < limit; k++) {
+      if ((lefts[k] as number) >= right) break;
+      const j = order[k] as number;
       const b = 4 * j;
       if (
         (bounds[b + 2] as number) <= left ||
@@ -362,4 +372,16 @@ export class OverlapState {
   newField(): Field {
     return new Field(this.model.pairs, this.n);
   }
+}
+
+/** The greatest extent along x of any pose, gap included. */
+function longestPose({ poses, itemPoses }: Model): number {
+  let longest = 0;
+  for (const list of itemPoses)
+    for (const p of list)
+      longest = Math.max(
+        longest,
+        (poses.spacedBox[4 * p + 2] as number) - (poses.spacedBox[4 * p] as number),
+      );
+  return longest;
 }

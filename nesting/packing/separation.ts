@@ -67,7 +67,7 @@ export class Separation {
         if (overlap < this.leastOverlap * (1 - SEPARATION.progress)) idle = 0;
         else idle++;
         if (overlap < this.leastOverlap) this.#keep(overlap);
-        this.#adjustWeights();
+        state.adjustWeights(SEPARATION.leastGrowth, SEPARATION.mostGrowth, SEPARATION.decay);
       }
       if (overlap === 0) break;
       // A strike that got somewhere doesn't count.
@@ -93,34 +93,11 @@ export class Separation {
   #round(shouldStop: () => boolean): void {
     const state = this.#state;
     const list = this.#overlapping;
-    list.length = 0;
-    for (let i = 0; i < state.n; i++) if (state.costOf(i) > 0) list.push(i);
+    state.overlapping(list);
     this.#random.shuffle(list);
     for (const copy of list) {
       if (shouldStop()) return;
       this.#relocation.improve(copy);
-    }
-  }
-
-  #adjustWeights(): void {
-    const { n, depth, factor, scale, outside, outsideFactor, outsideScale } = this.#state;
-    const { leastGrowth, mostGrowth, decay } = SEPARATION;
-    let deepest = 0;
-    for (let k = 0; k < depth.length; k++) if ((depth[k] as number) > deepest) deepest = depth[k] as number;
-    for (let i = 0; i < n; i++) if ((outside[i] as number) > deepest) deepest = outside[i] as number;
-    if (deepest === 0) return;
-    for (let k = 0; k < depth.length; k++) {
-      const d = depth[k] as number;
-      const f = factor[k] as number;
-      const s = scale[k] as number;
-      if (d > 0) factor[k] = f * (leastGrowth + (mostGrowth - leastGrowth) * (d / deepest));
-      else if (f > s) factor[k] = Math.max(s, f * decay);
-    }
-    for (let i = 0; i < n; i++) {
-      const d = outside[i] as number;
-      const f = outsideFactor[i] as number;
-      if (d > 0) outsideFactor[i] = f * (leastGrowth + (mostGrowth - leastGrowth) * (d / deepest));
-      else outsideFactor[i] = Math.max(outsideScale[i] as number, f * decay);
     }
   }
 }
