@@ -16,6 +16,14 @@ export interface LayFileQuery {
   readonly page?: 'a4' | 'letter' | 'a3' | 'tabloid' | 'both' | 'a1' | 'a0' | 'roll' | 'one';
   readonly unfold?: '0' | '1';
   readonly mirror?: '0' | '1';
+  /** Of a sheet of labels: numbers as text. */
+  readonly rows?: string;
+  readonly columns?: string;
+  readonly marginX?: string;
+  readonly marginY?: string;
+  readonly gapX?: string;
+  readonly gapY?: string;
+  readonly frames?: '0' | '1';
   readonly by?: 'material' | 'part';
 }
 

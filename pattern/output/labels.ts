@@ -1,5 +1,5 @@
 import { setsTimes } from '../cutList/sets.ts';
-import type { Placed, Project } from '../exchange/project.ts';
+import type { CutRow, Placed, Project } from '../exchange/project.ts';
 import type { DrawingItem, DrawnPoint } from '../plan/index.ts';
 import { rectangle } from '../plan/intervals.ts';
 import { CAP_HEIGHT, cleanText, isolate, LEADING, shorten, textWidth, wrap } from '../plan/text.ts';
@@ -7,6 +7,7 @@ import { PAPERS, TEXT } from '../plan/tokens.ts';
 import { handWords, LANG, WORDS } from '../plan/words.ts';
 import { blankPage } from './pageTable.ts';
 import type { Sheet } from './sheet.ts';
+import { LABEL } from './words.ts';
 
 /** A sheet of labels by its free measures, mm. */
 export interface LabelSheet {
@@ -31,6 +32,10 @@ export interface Label {
   /** 1 … of so many of this piece in this material and hand. */
   readonly copy: number;
   readonly of: number;
+  /** Layers of the same piece that are joined to it: interfacing, foam. */
+  readonly layers?: readonly string[];
+  /** Pieces whose edges meet one of its own, where that is known. */
+  readonly sewnTo?: readonly string[];
   /** Number of the set it belongs to; missing where there is one only. */
   readonly set?: number;
 }
@@ -65,6 +70,12 @@ export function labelsFor(project: Project, materialId?: string): Label[] {
   const names = new Map(project.pieces.map((piece) => [piece.id, piece.name]));
   const materials = new Map(project.materials.map((material) => [material.id, material.name]));
   const times = setsTimes(project);
+  const about = (row: CutRow): Pick<Label, 'layers' | 'sewnTo'> => {
+    const layers = layersOn(row, project);
+    const material = project.materials.find(({ id }) => id === row.materialId);
+    const sewnTo = LAYER_ROLES.has(material?.role ?? '') ? [] : partnersOf(row.pieceId, project);
+    return { ...(layers.length > 0 ? { layers } : {}), ...(sewnTo.length > 0 ? { sewnTo } : {}) };
+  };
   return project.cutList
     .filter((row) => materialId === undefined || row.materialId === materialId)
     .flatMap((row) =>
@@ -84,10 +95,40 @@ export function labelsFor(project: Project, materialId?: string): Label[] {
             copy: i + 1,
             of: times * each,
             ...(times > 1 ? { set: Math.floor(i / each) + 1 } : {}),
+            ...about(row),
           }),
         ),
       ),
     );
+}
+
+/** Materials that stiffen or pad another. */
+const LAYER_ROLES = new Set(['interfacing', 'foam']);
+
+/** Interfacing and foam that the cut list has of the same piece; of a layer itself none is told. */
+function layersOn(row: CutRow, project: Project): string[] {
+  const roleOf = (id: string) => project.materials.find((material) => material.id === id);
+  if (LAYER_ROLES.has(roleOf(row.materialId)?.role ?? '')) return [];
+  // A lining bears no interfacing unless the maker has said that it follows the lining.
+  const isLining = roleOf(row.materialId)?.role === 'lining';
+  const own = roleOf(row.materialId)?.companions ?? [];
+  return project.cutList.flatMap((other) => {
+    const material = roleOf(other.materialId);
+    const isLayer = other.pieceId === row.pieceId && LAYER_ROLES.has(material?.role ?? '');
+    const isMeant = own.includes(other.materialId) || !isLining;
+    return isLayer && isMeant && copies(other) > 0 && material ? [cleanText(material.name)] : [];
+  });
+}
+
+const copies = ({ plain, mirrored, onFold }: CutRow): number => plain + mirrored + onFold;
+
+/** Names of the pieces that meet this one along an edge. */
+function partnersOf(pieceId: string, project: Project): string[] {
+  const ids = (project.matches ?? []).flatMap(({ a, b }) =>
+    a.pieceId === pieceId ? [b.pieceId] : b.pieceId === pieceId ? [a.pieceId] : [],
+  );
+  const names = new Map(project.pieces.map((piece) => [piece.id, piece.name]));
+  return [...new Set(ids)].map((id) => cleanText(names.get(id) ?? id));
 }
 
 /**
@@ -174,14 +215,24 @@ function drawLabel(label: Label, x: number, y: number, width: number, height: nu
   }
   const room = width - 2 * PAD_MM - ARROW.width - 1.5;
   const set = label.set === undefined ? [] : [WORDS.sets([label.set])];
+  const { layers = [], sewnTo = [] } = label;
+  const more = [
+    ...(layers.length > 0 ? [LABEL.layers(layers.map(isolate))] : []),
+    ...(sewnTo.length > 0 ? [LABEL.sewnTo(sewnTo.map(isolate))] : []),
+  ];
+  const small = Math.min(3.4, Math.max(TEXT.least, height * 0.14));
+  // On a slip it stands behind the material; the name needs two lines of its own.
+  const hasRoomForMore = height - 2 * PAD_MM >= (4 + more.length) * small * LEADING;
   const facts = [
     {
       role: 'piece-name',
       text: [`${label.copy} of ${label.of}`, handWords(label.hand).long, ...set].join(' · '),
     },
-    { role: 'piece-label', text: isolate(label.material) },
+    ...(hasRoomForMore || more.length === 0
+      ? [{ role: 'piece-label', text: isolate(label.material) } as const]
+      : [{ role: 'piece-label', text: [isolate(label.material), ...more].join(' · ') } as const]),
+    ...(hasRoomForMore ? more.map((text) => ({ role: 'piece-label', text }) as const) : []),
   ] as const;
-  const small = Math.min(3.4, Math.max(TEXT.least, height * 0.14));
   const factsHeight = facts.length * small * LEADING;
   const left = height - 2 * PAD_MM - factsHeight;
   let size = NAME_MOST_MM;

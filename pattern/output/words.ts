@@ -62,3 +62,8 @@ export const FULL_SIZE = {
   gathered: (count: number) => `${count} pieces side by side`,
   long: 'longer than 5.08 m: if your program shows it too small, print it on a roll in parts instead',
 } as const;
+
+export const LABEL = {
+  layers: (names: readonly string[]) => `with ${names.join(', ')}`,
+  sewnTo: (names: readonly string[]) => `meets ${names.join(', ')}`,
+} as const;

@@ -99,3 +99,55 @@ describe('labels', () => {
     expect(() => labelSheets([], { ...SHEET, rows: 60 })).toThrow(RangeError);
   });
 });
+
+describe('what a label says beside the piece', () => {
+  const labels = labelsFor(demoProject());
+  const of = (name: string, material: string) =>
+    labels.find((label) => label.name === name && label.material === material);
+
+  it('is which layers are joined to it, on the layer itself nothing', () => {
+    expect(of('Body panel', 'Waxed canvas')?.layers).toEqual(['Interfacing']);
+    expect(of('Body panel', 'Interfacing')?.layers).toBeUndefined();
+    expect(of('Flap', 'Vinyl')?.layers).toBeUndefined();
+  });
+
+  it('is which pieces it meets, where that is known', () => {
+    const demo = demoProject();
+    const project = {
+      ...demo,
+      matches: [
+        {
+          id: 'm',
+          a: { pieceId: 'gusset', edge: 0, notch: null },
+          b: { pieceId: 'body', edge: 1, notch: null },
+        },
+      ],
+    };
+    const found = labelsFor(project);
+    expect(found.find(({ name }) => name === 'Side gusset')?.sewnTo).toEqual(['Body panel']);
+    expect(found.find(({ name }) => name === 'Body panel')?.sewnTo).toEqual(['Side gusset']);
+  });
+
+  it('stays inside a slip', () => {
+    const slips: LabelSheet = {
+      page: 'a4',
+      rows: 16,
+      columns: 4,
+      marginXMm: 10,
+      marginYMm: 10,
+      gapXMm: 0,
+      gapYMm: 0,
+      frames: true,
+    };
+    const { width, height } = labelSize(slips);
+    for (const sheet of labelSheets(labels.slice(0, 64), slips)) {
+      for (const item of flatItems(sheet.drawing)) {
+        if (item.kind !== 'text' || item.role === 'top-name') continue;
+        const column = Math.floor((item.x - 10) / width);
+        const end = item.x + textWidth(item.text, item.size, item.role);
+        expect(end).toBeLessThanOrEqual(10 + (column + 1) * width + 0.01);
+        expect((item.y - 10) % height).toBeGreaterThan(0);
+      }
+    }
+  });
+});

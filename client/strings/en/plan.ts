@@ -150,6 +150,22 @@ export const take = {
   one: 'Take this one to the table',
   plan: 'Plan to cut from (PDF)',
   full: 'Layout in full size (PDF)',
+  labelKind: 'Kind of label',
+  labelKinds: {
+    sheet: 'Sheet of 3 × 8',
+    slips: 'Small slips to clip on',
+    large: 'Large, 2 × 5',
+    own: 'My own measures',
+  },
+  labelRows: 'Rows',
+  labelColumns: 'Columns',
+  labelMeasures: {
+    marginX: 'Margin left and right',
+    marginY: 'Margin top and bottom',
+    gapX: 'Gap side by side',
+    gapY: 'Gap one below the other',
+  },
+  labelFrames: 'A line around each',
   fullTitle: 'In full size',
   fullPaper: 'Paper for full size',
   fullPapers: {

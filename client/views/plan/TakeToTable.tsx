@@ -8,6 +8,7 @@ import { Icon } from '../shared/Icon.tsx';
 import { DesignerTablePart } from '../take/DesignerTable.tsx';
 import { FileButton, FilesFault, PaperSelect, useFiles } from '../take/FileButton.tsx';
 import { FullSizePart } from '../take/FullSizePart.tsx';
+import { LabelsPart } from '../take/LabelsPart.tsx';
 import { PrintPreview } from '../take/PrintPreview.tsx';
 import { ShoppingPart } from '../take/ShoppingPart.tsx';
 
@@ -32,8 +33,8 @@ export function TakeToTable({ isStale }: { readonly isStale: boolean }) {
       <h4>{t.take.projectTitle}</h4>
       <div class="row">
         <FileButton files={files} file="cutlist.csv" query={{}} label={t.take.cutList} />
-        <FileButton files={files} file="labels.pdf" query={{}} label={t.take.labels} />
       </div>
+      <LabelsPart files={files} />
       <FullSizePart files={files} isStale={isStale} />
       <FilesFault files={files} />
       <ShoppingPart isStale={isStale} />
