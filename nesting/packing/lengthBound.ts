@@ -1,15 +1,16 @@
 import { boundingBox, signedArea } from '../geometry/rings.ts';
 import { placeRing } from '../geometry/transforms.ts';
+import { chordBound } from './chordBound.ts';
 import { turnsFreely } from './turning.ts';
 import type { Outline, Problem } from './types.ts';
 
-/** A rectangle's area may miss its box's by this part and it still counts as one: rounding of read coordinates. */
-const RECTANGLE_RELATIVE = 1e-9;
+/** A bound from widths must exceed the others by this part. */
+const CLEARLY = 1e-9;
 
 /** No strip layout of the problem can be shorter than this many millimetres; 0 where nothing is known. */
 export interface LengthBound {
   readonly length: number;
-  /** What the bound rests on: the area of all pieces, the longest one, or rectangles that can't lie abreast. */
+  /** What the bound rests on: the area of all pieces, the longest one, or widths that can't lie abreast. */
   readonly from: 'area' | 'longest' | 'abreast';
 }
 
@@ -19,33 +20,37 @@ export interface LengthBound {
  *  - the area of all pieces, divided by the width; of several strips, also the area of those that may only go into
  *    some of them, divided by the width of these;
  *  - the longest piece, in its shortest admissible pose;
- *  - rectangles wider than half the strip in every pose: no two lie abreast, so their lengths add up. This is the
- *    simplest of the dual feasible functions (Fekete & Schepers 2001); others may lie beside them and don't count.
- *    On one strip only.
+ *  - the widths of the pieces, line by line: what is wider than half the strip does not lie abreast of its like, and so on
+ *    (`chordBound.ts`). On one strip only.
  *
  * The gap and blocked places are left out, which keeps the bound valid; fixed pieces end where they end. Problems on
  * sheets, and items that turn freely, have no bound but the area's.
  */
 export function lengthBound(problem: Problem): LengthBound {
+  let bound = known.get(problem);
+  if (!bound) {
+    bound = workedOut(problem);
+    known.set(problem, bound);
+  }
+  return bound;
+}
+
+/** A search asks after each better layout. */
+const known = new WeakMap<Problem, LengthBound>();
+
+function workedOut(problem: Problem): LengthBound {
   const strips = problem.containers.filter((container) => container.kind === 'strip');
   const [first] = strips;
   if (!first) return { length: 0, from: 'area' };
   let longest = 0;
-  let abreast = 0;
   const shares = problem.items.map((item) => {
     if (item.quantity === 0) return { ids: [], area: 0 };
     const open = strips.filter(({ id }) => item.containers?.includes(id) ?? true);
     const size = Math.abs(signedArea(item.outline));
     const share = { ids: open.map(({ id }) => id), area: item.quantity * size };
     if (turnsFreely(item)) return share;
-    const boxes = item.poses.map(({ rotation, mirrored }) => extents(item.outline, rotation, mirrored));
-    const shortest = Math.min(...boxes.map(([length]) => length));
-    const narrowest = Math.min(...boxes.map(([, width]) => width));
-    longest = Math.max(longest, shortest);
-    const isRectangle = boxes.every(([l, w]) => l * w - size <= RECTANGLE_RELATIVE * l * w);
-    if (!isRectangle || strips.length > 1) return share;
-    // A hair over half counts as half: a width measured in inches and one halved in millimetres differ by rounding.
-    if (narrowest > first.width * (0.5 + RECTANGLE_RELATIVE)) abreast += item.quantity * shortest;
+    const lengths = item.poses.map(({ rotation, mirrored }) => lengthOf(item.outline, rotation, mirrored));
+    longest = Math.max(longest, Math.min(...lengths));
     return share;
   });
   const sets = new Map(
@@ -62,18 +67,15 @@ export function lengthBound(problem: Problem): LengthBound {
         return area / width;
       }),
   );
-  const length = Math.max(byArea, longest, abreast);
-  return {
-    length,
-    from: length === abreast && abreast > 0 ? 'abreast' : length === longest ? 'longest' : 'area',
-  };
+  const rigid = problem.items.filter((item) => !turnsFreely(item));
+  const abreast = strips.length === 1 ? chordBound(rigid, first.width) : 0;
+  // Widths are worked out with rounding, so the area has the say where both come to the same.
+  const isAbreast = abreast > Math.max(byArea, longest) * (1 + CLEARLY);
+  if (isAbreast) return { length: abreast, from: 'abreast' };
+  return longest >= byArea ? { length: longest, from: 'longest' } : { length: byArea, from: 'area' };
 }
 
-function extents(
-  outline: Outline,
-  rotation: number,
-  mirrored: boolean,
-): readonly [length: number, width: number] {
-  const { minX, minY, maxX, maxY } = boundingBox(placeRing(outline, rotation, mirrored));
-  return [maxX - minX, maxY - minY];
+function lengthOf(outline: Outline, rotation: number, mirrored: boolean): number {
+  const { minX, maxX } = boundingBox(placeRing(outline, rotation, mirrored));
+  return maxX - minX;
 }

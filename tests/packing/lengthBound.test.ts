@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { lengthBound, type Outline, type Problem } from '../../nesting/index.ts';
+import { lengthBound, type Outline, type Problem, search } from '../../nesting/index.ts';
+import { jigsaw, stripProblem } from '../support/generators.ts';
 
 const box = (w: number, h: number): Outline => [
   [0, 0],
@@ -83,6 +84,60 @@ describe('lower bound on the length', () => {
     // Turned by 180° the second one fills the first one's box: 400 × 900 on a strip 1000 wide.
     const problem = strip(1000, [{ id: 't', outline: triangle, quantity: 2, poses: upright }]);
     expect(lengthBound(problem).length).toBeLessThanOrEqual(400);
+  });
+
+  it('counts classes of widths: of panels wider than a third no three lie abreast', () => {
+    const panels = strip(1000, [{ id: 'panel', outline: box(300, 340), quantity: 5, poses: upright }]);
+    // Two abreast, three rows at least; the bound from lines says five halves.
+    expect(lengthBound(panels)).toEqual({ length: expect.closeTo((5 / 2) * 300, 6), from: 'abreast' });
+    const thirds = strip(1000, [{ id: 'panel', outline: box(300, 1000 / 3), quantity: 6, poses: upright }]);
+    expect(lengthBound(thirds).length).toBeCloseTo(600, 6);
+  });
+
+  it('lets nothing lie beside what is nearly as wide as the strip but what fits there', () => {
+    const beside = (narrow: number) =>
+      strip(1000, [
+        { id: 'wide', outline: box(500, 700), quantity: 2, poses: upright },
+        { id: 'narrow', outline: box(400, narrow), quantity: 3, poses: upright },
+      ]);
+    // 300 fits beside 700 exactly; in quarters of the width they take one and two of the three that lie on any line.
+    expect(lengthBound(beside(300)).length).toBeCloseTo((2 / 3) * 1000 + (1 / 3) * 1200, 6);
+    // 310 does not fit: three abreast, behind the wide ones.
+    expect(lengthBound(beside(310)).length).toBeCloseTo(1000 + 3 * 400 * 0.31, 4);
+  });
+
+  it('counts a piece where it is wide, not where it is narrow', () => {
+    // A trapeze 800 wide at one end and 200 at the other: over half the strip for half of its length.
+    const trapeze: Outline = [
+      [0, 0],
+      [600, 300],
+      [600, 500],
+      [0, 800],
+    ];
+    const one = strip(1000, [{ id: 't', outline: trapeze, quantity: 4, poses: upright }]);
+    expect(lengthBound(one).length).toBeGreaterThanOrEqual(4 * 300);
+    // Two of them point to point take 600 + 2 · 300 at most, so the bound must stay under that for each pair.
+    expect(lengthBound(one).length).toBeLessThanOrEqual(2 * 1000);
+  });
+
+  it('property: never exceeds the length that parts of a jigsaw were cut from', () => {
+    fc.assert(
+      fc.property(jigsaw(16), ({ problem, length }) => {
+        expect(lengthBound(problem).length).toBeLessThanOrEqual(length * (1 + 1e-6));
+      }),
+      { numRuns: 300 },
+    );
+  });
+
+  it('property: never exceeds the length of a layout that was found', () => {
+    fc.assert(
+      fc.property(stripProblem(5), (given) => {
+        const { verdict, layout } = search(given, { seed: 1, maxSteps: 30 });
+        if (verdict === 'fits')
+          expect(lengthBound(given).length).toBeLessThanOrEqual(layout.length * (1 + 1e-6));
+      }),
+      { numRuns: 60 },
+    );
   });
 
   it('knows nothing of sheets', () => {
