@@ -78,7 +78,7 @@ interface Job {
   endedAt: number | undefined;
   results: LayState['results'];
   notices: LayState['notices'];
-  answer: LayState['answer'];
+  answers: Pick<LayProgress, 'answer' | 'buy'>;
   error: string | undefined;
   keptBytes: number;
 }
@@ -88,6 +88,11 @@ const OUT_OF_TIME: Notice = {
   code: 'outOfTime',
   text: 'The search was ended at the longest time allowed for one lay; this is the best found until then.',
 };
+
+/** To whatever was asked, as far as it is known. */
+function answersOf({ answer, buy }: LayProgress): Job['answers'] {
+  return { ...(answer ? { answer } : {}), ...(buy ? { buy } : {}) };
+}
 
 export function isEnded(state: LayState['state']): boolean {
   return state === 'done' || state === 'cancelled' || state === 'failed';
@@ -148,7 +153,7 @@ export class Lays {
       endedAt: undefined,
       results: [],
       notices: [],
-      answer: undefined,
+      answers: {},
       error: undefined,
       keptBytes: bytes,
     };
@@ -229,7 +234,7 @@ export class Lays {
     const take = (progress: LayProgress): void => {
       if (isEnded(job.phase)) return;
       job.results = progress.results;
-      job.answer = progress.answer;
+      job.answers = answersOf(progress);
       job.notices = isOutOfTime ? [...progress.notices, OUT_OF_TIME] : progress.notices;
       this.#changed(job);
     };
@@ -252,7 +257,7 @@ export class Lays {
   #end(job: Job, phase: 'done' | 'cancelled' | 'failed'): void {
     job.phase = phase;
     job.endedAt = this.#clock();
-    job.keptBytes = job.bytes + JSON.stringify(job.results).length;
+    job.keptBytes = job.bytes + JSON.stringify([job.results, job.answers]).length;
     this.#changed(job);
     this.#forget();
   }
@@ -271,7 +276,7 @@ export class Lays {
       elapsedMs: job.startedAt === undefined ? 0 : Math.round(until - job.startedAt),
       notices: job.notices,
       results: job.results,
-      ...(job.answer === undefined ? {} : { answer: job.answer }),
+      ...job.answers,
       ...(job.error === undefined ? {} : { error: job.error }),
     };
   }

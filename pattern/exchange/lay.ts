@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { clothLaySchema, layChoiceSchema, projectSchema } from './project.ts';
 import { setsAnswerSchema, setsQuestionSchema } from './setsQuestion.ts';
+import { buyAnswerSchema, buyQuestionSchema } from './whatToBuy.ts';
 
 /** What travels between the page and the server about lays: requests, state, progress. */
 
@@ -19,7 +20,7 @@ export const layRequestSchema = z.object({
   /** Stop each search after so many steps: with one thread the same steps give the same layout. */
   maxSteps: z.number().int().min(1).max(1_000_000_000).optional(),
   /** Something else to find out by laying; the lays asked for themselves if it is left out. */
-  question: setsQuestionSchema.optional(),
+  question: z.discriminatedUnion('kind', [setsQuestionSchema, buyQuestionSchema]).optional(),
 });
 
 /** Something the maker should know before or after packing. Wording belongs to the screen; `text` is English. */
@@ -44,6 +45,7 @@ export const layStateSchema = z.object({
   results: z.array(clothLaySchema).readonly(),
   /** To the question asked, as far as it is known. */
   answer: setsAnswerSchema.optional(),
+  buy: buyAnswerSchema.optional(),
   error: z.string().optional(),
 });
 

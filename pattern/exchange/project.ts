@@ -12,6 +12,7 @@ import { cuttingSchema } from './schema/cutting.ts';
 import { LIMITS, name } from './schema/fields.ts';
 import { layChoiceSchema, planSchema } from './schema/lay.ts';
 import { matchSchema } from './schema/matching.ts';
+import { materialOfferSchema } from './schema/offer.ts';
 import { pieceSchema } from './schema/piece.ts';
 
 export * from './schema/cloth.ts';
@@ -20,6 +21,7 @@ export * from './schema/cutting.ts';
 export { LIMITS, pointSchema, ringSchema } from './schema/fields.ts';
 export * from './schema/lay.ts';
 export * from './schema/matching.ts';
+export * from './schema/offer.ts';
 export * from './schema/piece.ts';
 export * from './schema/variant.ts';
 
@@ -48,6 +50,8 @@ export const projectSchema = z.object({
   sets: z.array(bagSetSchema).max(50).readonly().optional(),
   matches: z.array(matchSchema).max(500).readonly().optional(),
   cloths: z.array(clothSchema).max(LIMITS.cloths).readonly().default([]),
+  /** What shops have, to be compared. */
+  offers: z.array(materialOfferSchema).max(200).readonly().optional(),
   layChoices: z.array(layChoiceSchema).max(LIMITS.materials).readonly().default([]),
   plans: z.array(planSchema).max(100).readonly().default([]),
   cutting: cuttingSchema.prefault({}),

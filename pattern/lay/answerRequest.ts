@@ -3,6 +3,7 @@ import type { LayRequest } from '../exchange/lay.ts';
 import { layProject } from './layProject.ts';
 import type { LayProgress } from './runLay.ts';
 import { howManySets } from './sets/howManySets.ts';
+import { whatToBuy } from './shop/whatToBuy.ts';
 
 /** Does what a request asks for: lays the project, or finds something out by laying it. */
 export function answerRequest(
@@ -12,7 +13,12 @@ export function answerRequest(
   signal: StopSignal,
 ): Promise<LayProgress> {
   const { question } = request;
-  return question
-    ? howManySets(request, question, solve, report, signal)
-    : layProject(request, solve, report, signal);
+  switch (question?.kind) {
+    case 'sets':
+      return howManySets(request, question, solve, report, signal);
+    case 'buy':
+      return whatToBuy(request, question, solve, report, signal);
+    case undefined:
+      return layProject(request, solve, report, signal);
+  }
 }

@@ -3,6 +3,7 @@ import type { Impossibility, Layout, Problem, SearchResult, Solve, StopSignal } 
 import type { LayRequest, Notice } from '../exchange/lay.ts';
 import type { Cloth, ClothLay, LayChoice, Remnant, Roll } from '../exchange/project.ts';
 import type { SetsAnswer } from '../exchange/setsQuestion.ts';
+import type { BuyAnswer } from '../exchange/whatToBuy.ts';
 import { formatLength } from '../units/index.ts';
 import { anchorsOf } from './anchors.ts';
 import { assemble, type FilledStretch, rollLengths, stillOpen } from './assemble.ts';
@@ -31,6 +32,7 @@ export interface LayProgress {
   readonly notices: readonly Notice[];
   /** Where a question was asked: the answer so far. */
   readonly answer?: SetsAnswer;
+  readonly buy?: BuyAnswer;
 }
 
 /**

@@ -73,7 +73,7 @@ describe('the API document', () => {
     );
     expect(documented.sort()).toEqual(routesOf(app).sort());
     expect(documented).toContain('get /api/lays/{id}/layout.svg');
-    expect(documented).toHaveLength(47);
+    expect(documented).toHaveLength(50);
   });
 
   it('is OpenAPI 3.1 with unique operations, named parameters and no loose reference', async () => {
