@@ -9,6 +9,7 @@ export {
   heldBack,
   type StepWork,
 } from './cutting/cuttingOrder.ts';
+export { cuttingTable } from './cutting/cuttingTable.ts';
 export { freeRectangles } from './cutting/freeRectangles.ts';
 export { leftWords, orderMarks, orderSheets, placeWords } from './cutting/orderSheets.ts';
 export { type TablePlace, tablePlaces } from './cutting/tableMoves.ts';

@@ -13,6 +13,7 @@ const AFTER_WINDOW_MM = 3;
 const STEP = { size: 3.2, box: 3.6, number: 12, text: 18, between: 1.8 } as const;
 /** Width of the names before rows of boxes. */
 const NAME_MM = 64;
+const LEAST_TITLE_MM = 3.4;
 /** A row higher than this may go on overleaf. */
 const MOST_ROW_MM = 40;
 
@@ -46,8 +47,11 @@ export class Pages {
   #begin(): DrawingSink {
     const sink = blankPage(this.#width, this.#height);
     const y = PAGE_MARGIN_MM + TEXT.title * 0.8;
-    const title = shorten(this.#title, this.#inner, TEXT.title, 'title');
-    sink.text('notes', 'title', title, PAGE_MARGIN_MM, y, TEXT.title);
+    // A long title is set smaller before it is cut short: its end tells what the page is.
+    const fitting = (TEXT.title * this.#inner) / textWidth(this.#title, TEXT.title, 'title');
+    const size = Math.min(TEXT.title, Math.max(LEAST_TITLE_MM, fitting * 0.99));
+    const title = shorten(this.#title, this.#inner, size, 'title');
+    sink.text('notes', 'title', title, PAGE_MARGIN_MM, y, size);
     sink.text(
       'notes',
       'subtitle',

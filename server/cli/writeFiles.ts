@@ -5,6 +5,7 @@ import type { LayProgress } from '../../pattern/lay/runLay.ts';
 import {
   consumptionTable,
   cutListTable,
+  cuttingTable,
   layToDxf,
   planSheets,
   positionsTable,
@@ -31,6 +32,7 @@ export async function writeFiles(
   write('lay.json', `${JSON.stringify({ results, notices }, null, 1)}\n`);
   write('cut-list.csv', toCsv(cutListTable(project)));
   write('positions.csv', toCsv(positionsTable(results, project)));
+  write('cutting.csv', toCsv(cuttingTable(results, project)));
   write('consumption.csv', toCsv(consumptionTable(results, project)));
   for (const lay of results) {
     const name = `${lay.clothId}-${lay.spread}`;

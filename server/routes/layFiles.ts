@@ -4,6 +4,7 @@ import { isCurrentPlan } from '../../pattern/exchange/currentPlan.ts';
 import { type ClothLay, type Project, spreadSchema } from '../../pattern/exchange/project.ts';
 import {
   consumptionTable,
+  cuttingTable,
   type DataTable,
   fullLaySheets,
   fullLaysFault,
@@ -43,8 +44,9 @@ export const fullSize = {
   overlap: mm(0, 100).default(0).describe('How far neighbouring sheets show the same, mm'),
 };
 
+/** Of a project: which plan. A lay is a plan by itself. */
+const ofPlan = { plan: z.string().max(64).optional().describe('Id of a kept plan; the latest if left out') };
 const which = {
-  plan: z.string().max(64).optional().describe('Of a project: id of a kept plan; the latest if left out'),
   cloth: z.string().max(64).optional().describe('Id of the cloth; every cloth if left out'),
   material: z.string().max(64).optional().describe('Id of the material'),
   spread: spreadSchema.optional().describe('How the cloth is spread'),
@@ -62,7 +64,9 @@ export const mirror = z
   .describe('1: turned over, for cloth that lies face down');
 const projectorLayQuery = z.object({ ...which, mirror, units, download });
 const fullQuery = z.object({ ...which, ...fullSize, units, download });
-type Which = Pick<z.output<typeof tableQuery>, 'plan' | 'cloth' | 'material' | 'spread'>;
+type Which = Pick<z.output<typeof tableQuery>, 'cloth' | 'material' | 'spread'> & {
+  readonly plan?: string | undefined;
+};
 
 /** Where layouts come from, and at which addresses their files stand. */
 interface LaySource {
@@ -75,6 +79,8 @@ interface LaySource {
   /** What the summaries say of where the layouts come from; '' for a lay. */
   readonly of: string;
   readonly problems: readonly number[];
+  /** Whether it holds several plans to choose from. */
+  readonly ofPlan: boolean;
   /** @throws a problem for an unknown id, or where no layout is as asked for */
   readonly find: (id: string, query: Which) => { project: Project; found: readonly ClothLay[] };
 }
@@ -94,6 +100,7 @@ export function layFileOperations(lays: Lays): Operation[] {
     idMeans: 'Id of the lay',
     of: '',
     problems: [],
+    ofPlan: false,
     find: (id, query) => {
       const { project, state } = required(lays.get(id));
       const found = state.results.filter(isAsked(query));
@@ -114,6 +121,7 @@ export function storedLayFileOperations(store: ProjectStore): Operation[] {
     idMeans: 'Id of the project',
     of: ', from the plans stored in the project',
     problems: [503],
+    ofPlan: true,
     find: (id, query) => {
       const { project } = requiredProject(store.get(id));
       const plans =
@@ -134,10 +142,12 @@ export function storedLayFileOperations(store: ProjectStore): Operation[] {
 function filesOf(source: LaySource): Operation[] {
   const { path: base, prefix, of, find } = source;
   const ID = { id: source.idMeans };
+  const asked = <Shape extends z.ZodRawShape>(query: z.ZodObject<Shape>): z.ZodObject<Shape> =>
+    source.ofPlan ? (query.extend(ofPlan) as unknown as z.ZodObject<Shape>) : query;
   const named = (id: string): string =>
     prefix === '' ? id : `${prefix}${id.charAt(0).toUpperCase()}${id.slice(1)}`;
   const tableOperations = (
-    name: 'positions' | 'consumption',
+    name: 'positions' | 'consumption' | 'cutting',
     summary: string,
     table: (found: readonly ClothLay[], project: Project) => DataTable,
   ): Operation[] =>
@@ -149,7 +159,7 @@ function filesOf(source: LaySource): Operation[] {
           id: named(`${name}${ending === 'csv' ? 'Csv' : 'Json'}`),
           summary: `${summary}, as ${ending.toUpperCase()}${of}`,
           parameters: ID,
-          query: tableQuery,
+          query: asked(tableQuery),
           answers: {
             200: {
               description: 'The table; lengths in mm',
@@ -173,7 +183,7 @@ function filesOf(source: LaySource): Operation[] {
         id: named('planPdf'),
         summary: `Plans to cut from, with the positions to chalk: every cloth, or those chosen${of}`,
         parameters: ID,
-        query: planQuery,
+        query: asked(planQuery),
         answers: { 200: { description: 'The file', mediaType: 'application/pdf' } },
         problems: [404, ...source.problems],
       },
@@ -196,7 +206,7 @@ function filesOf(source: LaySource): Operation[] {
         id: named('fullLayPdf'),
         summary: `Lays in full size, divided over sheets or on one large sheet each${of}`,
         parameters: ID,
-        query: fullQuery,
+        query: asked(fullQuery),
         answers: { 200: { description: 'The file', mediaType: 'application/pdf' } },
         problems: [404, 422, ...source.problems],
       },
@@ -231,7 +241,7 @@ function filesOf(source: LaySource): Operation[] {
         id: named('projectorLayPdf'),
         summary: `Lays in full size for a projector: light lines on dark, with a grid to set it by${of}`,
         parameters: ID,
-        query: projectorLayQuery,
+        query: asked(projectorLayQuery),
         answers: { 200: { description: 'The file', mediaType: 'application/pdf' } },
         problems: [404, 422, ...source.problems],
       },
@@ -255,7 +265,7 @@ function filesOf(source: LaySource): Operation[] {
         id: named('layoutDxf'),
         summary: `The lay of one cloth as DXF in mm, layers by number as in ASTM D6673${of}`,
         parameters: ID,
-        query: tableQuery,
+        query: asked(tableQuery),
         answers: { 200: { description: 'The file', mediaType: 'image/vnd.dxf' } },
         problems: [404, ...source.problems],
       },
@@ -275,6 +285,11 @@ function filesOf(source: LaySource): Operation[] {
     ),
     ...tableOperations('positions', 'Where every piece lies', (found, project) =>
       positionsTable(found, project),
+    ),
+    ...tableOperations(
+      'cutting',
+      'In which order each lay is cut: a row for each ruler line and each piece',
+      (found, project) => cuttingTable(found, project),
     ),
     ...tableOperations('consumption', 'What each lay takes of its cloth', (found, project) =>
       consumptionTable(found, project),

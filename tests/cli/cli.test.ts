@@ -103,6 +103,7 @@ describe('clothlay lay', () => {
       'c-single.svg',
       'consumption.csv',
       'cut-list.csv',
+      'cutting.csv',
       'lay.json',
       'plan.pdf',
       'positions.csv',

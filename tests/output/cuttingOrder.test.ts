@@ -6,7 +6,9 @@ import {
   type CutPiece,
   type CutStep,
   cuttingOrder,
+  cuttingTable,
   freeRectangles,
+  layPositions,
   orderSheets,
   stepWords,
   tablePlaces,
@@ -445,5 +447,17 @@ describe('every way to spread a roll', () => {
       const sheets = orderSheets(lay, project, segment, { page: 'letter', units: 'in' });
       expect(sheets.length > 0).toBe(steps.length > 0);
     }
+  });
+});
+
+describe('the order of cutting as a table', () => {
+  it.each(SAMPLES)('%s: frees each piece once, under the key it has in the positions', (_name, make) => {
+    const { lay, project } = make();
+    const { columns, rows } = cuttingTable([lay], project);
+    const at = columns.indexOf('key');
+    const freed = rows.flatMap((row) => (row[at] === null ? [] : [String(row[at])]));
+    const keys = layPositions(lay, project).flatMap(({ pieces }) => pieces.map(({ tag }) => tag));
+    expect(freed.sort()).toEqual(keys.sort());
+    for (const row of rows) expect(row).toHaveLength(columns.length);
   });
 });

@@ -73,7 +73,7 @@ describe('the API document', () => {
     );
     expect(documented.sort()).toEqual(routesOf(app).sort());
     expect(documented).toContain('get /api/lays/{id}/layout.svg');
-    expect(documented).toHaveLength(50);
+    expect(documented).toHaveLength(54);
   });
 
   it('is OpenAPI 3.1 with unique operations, named parameters and no loose reference', async () => {
@@ -191,6 +191,8 @@ describe('the API document', () => {
       'positions.json',
       'consumption.csv',
       'consumption.json',
+      'cutting.csv',
+      'cutting.json',
     ]) {
       await check('get', `/api/projects/{id}/${file}`, { id: held.body.id });
       await check('get', `/api/projects/{id}/${file}`, { id });
@@ -240,6 +242,7 @@ describe('the API document', () => {
       ['layout', ['dxf']],
       ['positions', ['csv', 'json']],
       ['consumption', ['csv', 'json']],
+      ['cutting', ['csv', 'json']],
     ] as const) {
       for (const ending of endings) {
         await check('get', `/api/lays/{id}/${name}.${ending}`, lay);

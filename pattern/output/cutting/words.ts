@@ -29,6 +29,9 @@ const FROM_EDGE_TO_EDGE: Readonly<Record<Spread, string>> = {
   turned: 'selvedge to selvedge',
 };
 
+/** Where pairs lie against a fold. */
+const CUT_OPEN = 'the fold cut open';
+
 export interface StepWords {
   /** What is cut, and how the ruler lies. */
   readonly what: string;
@@ -60,15 +63,17 @@ export function stepWords(
       const some = work.inside.slice(0, MOST_TAGS).join(' ');
       const more = work.inside.length > MOST_TAGS ? ' …' : '';
       const what = work.block === 0 ? 'The cloth' : `Block ${work.block} (${some}${more})`;
-      const runs = work.lines.map(({ at, fold, edges }) =>
-        fold
-          ? 'the fold cut open'
-          : `${chalkLength(at - work.startMm, units)}${edges.length === 0 ? ' (between)' : ''}`,
-      );
-      const numbers = runs.some((run) => run !== 'the fold cut open') ? ` ${units} ${FROM[work.from]}` : '';
+      const runs = work.lines
+        .filter(({ fold }) => !fold)
+        .map(
+          ({ at, edges }) =>
+            `${chalkLength(at - work.startMm, units)}${edges.length === 0 ? ' (between)' : ''}`,
+        );
+      const numbers = runs.length > 0 ? [`${runs.join(' · ')} ${units} ${FROM[work.from]}`] : [];
+      const folds = work.lines.some(({ fold }) => fold) ? [CUT_OPEN] : [];
       return {
         what: `${what}: ${work.across ? 'crosswise' : 'lengthwise'}${both}`,
-        at: `${runs.join(' · ')}${numbers}`,
+        at: [...folds, ...numbers].join(' · '),
         gives:
           work.parts.length === 0
             ? 'straight sides'
