@@ -5,7 +5,9 @@ import {
   createProject,
   deleteProject,
   listProjects,
+  listVersions,
   readProject,
+  readVersion,
   restoreProject,
   writeProject,
 } from './api/projects.ts';
@@ -16,6 +18,8 @@ import { LocalKeep, type TextStorage } from './state/localKeep.ts';
 import { Messages } from './state/messages.ts';
 import { readRoute, writeRoute } from './state/route.ts';
 import { Session } from './state/session.ts';
+import { StepLog } from './state/stepLog.ts';
+import { BrowserStepStore } from './state/stepStore.ts';
 import { Store } from './state/store.ts';
 import { t } from './strings/index.ts';
 import { applyTheme, readTheme } from './theme.ts';
@@ -30,6 +34,15 @@ const RUNNING_LAY = 'clothlay.runningLay';
 function storageOr(get: () => TextStorage): TextStorage | null {
   try {
     return get();
+  } catch {
+    return null;
+  }
+}
+
+/** As storage, databases may be forbidden. */
+function databases(): IDBFactory | null {
+  try {
+    return globalThis.indexedDB ?? null;
   } catch {
     return null;
   }
@@ -53,6 +66,16 @@ const later = (ms: number, callback: () => void): (() => void) => {
   return () => clearTimeout(timer);
 };
 
+const messages = new Messages(later);
+const steps = new StepLog(
+  {
+    store: new BrowserStepStore(databases()),
+    later,
+    now: () => new Date().toISOString(),
+    onTrouble: () => messages.say(t.session.stepsNotKept),
+  },
+  crypto.getRandomValues(new Uint32Array(2)).join('-'),
+);
 const session = new Session({
   projects: {
     list: listProjects,
@@ -60,6 +83,8 @@ const session = new Session({
     create: createProject,
     remove: deleteProject,
     restore: restoreProject,
+    versions: listVersions,
+    version: readVersion,
     explain,
   },
   saving: { send: writeProject, later, now: () => performance.now() },
@@ -74,7 +99,8 @@ const session = new Session({
     words: { lost: t.session.layLost, failed: t.session.layFailed },
   },
   keep: new LocalKeep(local),
-  messages: new Messages(later),
+  steps,
+  messages,
   remember: (projectId) => keepQuietly(local, LAST_PROJECT, projectId),
   recall: () => local?.getItem(LAST_PROJECT) ?? null,
   words: t.session,
@@ -136,6 +162,7 @@ addEventListener('pagehide', () => {
   session.lay.recordSoFar();
   session.autosave.keepHere();
   void session.autosave.flush();
+  void steps.flush();
 });
 addEventListener('beforeunload', (event) => {
   // Asked only where work would be lost: neither sent nor kept here.

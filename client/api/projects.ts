@@ -28,6 +28,15 @@ export function restoreProject(id: string): Promise<StoredProject> {
   return call('POST', `/api/bin/${encodeURIComponent(id)}/restore`, storedProjectSchema);
 }
 
+/** Earlier versions of a project, newest first. */
+export function listVersions(id: string): Promise<readonly ProjectSummary[]> {
+  return call('GET', `${addressOf(id)}/revisions`, projectListSchema);
+}
+
+export function readVersion(id: string, revision: number): Promise<StoredProject> {
+  return call('GET', `${addressOf(id)}/revisions/${revision}`, storedProjectSchema);
+}
+
 /** Writes a project over the revision it was made from, every outcome told and none thrown. */
 export async function writeProject(id: string, revision: number, project: Project): Promise<SendOutcome> {
   try {

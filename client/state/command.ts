@@ -68,7 +68,9 @@ export type CommandName =
   | 'concede'
   | 'renameProject'
   | 'noteProject'
-  | 'takeTheirs';
+  | 'takeTheirs'
+  | 'joinTheirs'
+  | 'restoreVersion';
 
 /** One change, named and pure: the same command on the same document gives the same document. */
 export interface Command {

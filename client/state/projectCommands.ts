@@ -28,3 +28,13 @@ export function withUnits(units: Project['units']): (project: Project) => Projec
 export function takeTheirs(theirs: Project): Command {
   return { name: 'takeTheirs', subject: theirs.name, run: () => theirs };
 }
+
+/** Our document joined with someone else's, as a step that can be taken back. */
+export function joinTheirs(joined: Project): Command {
+  return { name: 'joinTheirs', subject: joined.name, run: () => joined };
+}
+
+/** The document as it was at an earlier time; what was made since stays one undo away. @param time as shown */
+export function restoreVersion(version: Project, time: string): Command {
+  return { name: 'restoreVersion', subject: time, run: () => version };
+}

@@ -16,10 +16,13 @@ import {
 } from './history.ts';
 import { LayRun, type LayWorld } from './layRun.ts';
 import type { LocalKeep } from './localKeep.ts';
+import { type Merged, mergeProjects, type Side } from './merge.ts';
 import { differOnlyInCutting, mergeCutting, mergeDocuments } from './mergeCutting.ts';
 import type { Messages } from './messages.ts';
-import { renameProject, takeTheirs } from './projectCommands.ts';
+import { isSameJson } from './patch.ts';
+import { joinTheirs, renameProject, restoreVersion, takeTheirs } from './projectCommands.ts';
 import { SetsRun } from './setsRun.ts';
+import type { StepLog } from './stepLog.ts';
 import { Store } from './store.ts';
 
 /** The server as the session needs it. */
@@ -30,6 +33,9 @@ export interface ProjectsWorld {
   remove(id: string): Promise<void>;
   /** Out of the bin again. */
   restore(id: string): Promise<StoredProject>;
+  /** Earlier versions, newest first. */
+  versions(id: string): Promise<readonly ProjectSummary[]>;
+  version(id: string, revision: number): Promise<StoredProject>;
   explain(error: unknown): string;
 }
 
@@ -38,6 +44,8 @@ export interface SessionWorld {
   readonly saving: Omit<AutosaveWorld, 'keep'>;
   readonly laying: Omit<LayWorld, 'record'>;
   readonly keep: LocalKeep;
+  /** Keeps steps beyond the page; null: they last as long as it. */
+  readonly steps: StepLog | null;
   readonly messages: Messages;
   /** Remembers which project was open last. */
   remember(projectId: string): void;
@@ -54,6 +62,9 @@ export interface SessionWords {
   deleted(name: string): string;
   readonly updatedElsewhere: string;
   readonly restoredUnsent: string;
+  /** Both changed it, and nothing clashed. */
+  readonly joined: string;
+  wentBack(time: string): string;
   undid(name: CommandName, subject: string): string;
   /** What came into a material and went from it because it follows others. */
   layers(material: string, added: readonly string[], gone: readonly string[]): string;
@@ -68,6 +79,8 @@ export type SessionStatus =
 /** What two people see when both changed the same project. */
 export interface Conflict {
   readonly theirs: StoredProject;
+  /** What both began with; null where it is no longer known, and nothing can be joined. */
+  readonly base: Project | null;
 }
 
 /** One visit at the bench: the open project with its history, its saving and its lay. */
@@ -80,17 +93,24 @@ export class Session {
   readonly lay: LayRun;
   readonly sets: SetsRun;
   readonly messages: Messages;
+  readonly steps: StepLog | null;
   readonly #world: SessionWorld;
+  /** The project whose steps are kept; none while one is being entered. */
+  #openId = '';
   /** Id of the message that offers to take the last step back. */
   #offer: number | null = null;
 
   constructor(world: SessionWorld) {
     this.#world = world;
     this.messages = world.messages;
+    this.steps = world.steps;
     this.history = new Store(beginHistory(emptyProject(world.words.untitled, 'cm')));
     this.autosave = new Autosave({ ...world.saving, keep: world.keep });
     this.lay = new LayRun({ ...world.laying, record: (change) => this.amend(change) });
     this.sets = new SetsRun(world.laying);
+    this.history.watch(() => {
+      if (this.#openId !== '') this.steps?.changed(this.#openId, this.history.value);
+    });
     this.autosave.state.watch(() => {
       if (this.autosave.state.value.kind === 'conflict' && !this.conflict.value) void this.#fetchTheirs();
     });
@@ -180,6 +200,7 @@ export class Session {
     try {
       const summaries = await this.#world.projects.list();
       this.summaries.set(summaries);
+      void this.steps?.tidy(summaries.map(({ id }) => id));
       const known = (id: string | null): string | undefined => summaries.find((entry) => entry.id === id)?.id;
       const id = known(wanted) ?? known(this.#world.recall()) ?? summaries[0]?.id;
       if (id === undefined) await this.create(emptyProject(this.#world.words.untitled, 'cm'));
@@ -193,19 +214,23 @@ export class Session {
     await this.#leave();
     const stored = await this.#world.projects.read(id);
     const kept = this.#world.keep.get(id);
-    this.#enter(stored);
-    if (!kept || JSON.stringify(kept.project) === JSON.stringify(stored.project)) {
+    const unsent = kept && !isSameJson(kept.project, stored.project) ? kept : null;
+    const history = await this.#stepsOf(id, unsent?.project ?? stored.project);
+    this.#enter(stored, history);
+    if (!unsent) {
       this.#world.keep.drop(id);
       return;
     }
     // Unsent work of an earlier visit: it goes on from where it was made, or is a conflict if the server moved on.
-    this.history.set(beginHistory(kept.project));
-    if (kept.revision === stored.revision) {
-      this.autosave.changed(kept.project);
+    if (unsent.revision === stored.revision) {
+      this.autosave.changed(unsent.project);
       this.messages.say(this.#world.words.restoredUnsent);
     } else {
-      this.conflict.set({ theirs: stored });
-      this.autosave.conflict(kept.project);
+      const base = await this.#world.projects.version(id, unsent.revision).catch(() => null);
+      // Not the revision just read: until the maker has chosen, the work belongs to the one it was made from.
+      this.autosave.open(id, unsent.revision, base?.project ?? null);
+      this.autosave.conflict(unsent.project);
+      this.#meet(stored);
     }
   }
 
@@ -241,7 +266,8 @@ export class Session {
 
   async restore(id: string): Promise<void> {
     await this.#leave();
-    this.#enter(await this.#world.projects.restore(id));
+    const stored = await this.#world.projects.restore(id);
+    this.#enter(stored, await this.#stepsOf(id, stored.project));
     await this.refreshList();
   }
 
@@ -259,11 +285,18 @@ export class Session {
     this.summaries.set(await this.#world.projects.list());
   }
 
-  #enter(stored: StoredProject): void {
+  /** The steps this browser has kept of a project, ending with this document. */
+  async #stepsOf(id: string, present: Project): Promise<History> {
+    return (await this.steps?.open(id, present)) ?? beginHistory(present);
+  }
+
+  #enter(stored: StoredProject, history = beginHistory(stored.project)): void {
+    this.#openId = '';
     this.conflict.set(null);
-    this.history.set(beginHistory(stored.project));
+    this.history.set(history);
     this.autosave.open(stored.id, stored.revision, stored.project);
     this.#world.remember(stored.id);
+    this.#openId = stored.id;
     this.status.set({ kind: 'ready', projectId: stored.id });
   }
 
@@ -318,6 +351,55 @@ export class Session {
     return true;
   }
 
+  /** Two versions of the open project: joined where nothing clashes, else the maker chooses. */
+  #meet(theirs: StoredProject): void {
+    if (this.#joinWorkAtTable(theirs)) return;
+    const base = this.autosave.acknowledged;
+    const merged = base && mergeProjects(base, this.project, theirs.project, 'mine');
+    if (merged?.clashes.length === 0) this.#join(theirs, merged.project);
+    else this.conflict.set({ theirs, base });
+  }
+
+  #join(theirs: StoredProject, joined: Project): void {
+    if (!isSameJson(joined, this.project)) {
+      this.history.set(perform(this.history.value, joinTheirs(joined)));
+      this.messages.say(this.#world.words.joined);
+    }
+    this.autosave.adopt(theirs.revision, theirs.project);
+    if (!isSameJson(this.project, theirs.project)) this.autosave.changed(this.project);
+  }
+
+  /** What joining gives as things stand; null where nothing can be joined. */
+  joinedFor(side: Side): Merged | null {
+    const conflict = this.conflict.value;
+    return conflict?.base ? mergeProjects(conflict.base, this.project, conflict.theirs.project, side) : null;
+  }
+
+  /** Both versions joined; where both changed the same, this side counts. */
+  readonly keepJoined = (side: Side): void => {
+    const conflict = this.conflict.value;
+    const merged = this.joinedFor(side);
+    if (!conflict || !merged) return;
+    this.conflict.set(null);
+    this.#join(conflict.theirs, merged.project);
+  };
+
+  // Earlier versions
+
+  versions(): Promise<readonly ProjectSummary[]> {
+    return this.#world.projects.versions(this.projectId);
+  }
+
+  version(revision: number): Promise<StoredProject> {
+    return this.#world.projects.version(this.projectId, revision);
+  }
+
+  /** Goes back to an earlier version, as a step of its own. @param time when it was made, as shown */
+  goBackTo(version: Project, time: string): void {
+    this.do(restoreVersion(version, time));
+    this.announce(this.#world.words.wentBack(time));
+  }
+
   /** Theirs becomes the document; ours stays one undo away. */
   readonly keepTheirs = (): void => {
     const conflict = this.conflict.value;
@@ -351,7 +433,7 @@ export class Session {
     try {
       const theirs = await this.#world.projects.read(id);
       if (this.projectId !== id || this.autosave.state.value.kind !== 'conflict') return;
-      if (!this.#joinWorkAtTable(theirs)) this.conflict.set({ theirs });
+      this.#meet(theirs);
     } catch (error) {
       this.messages.say(this.#world.projects.explain(error), { tone: 'bad' });
     }

@@ -10,6 +10,7 @@ import { Dialog } from './shared/Dialog.tsx';
 import { saveFile } from './shared/files.ts';
 import { useBench, useProject, useSession, useStore } from './shared/hooks.ts';
 import { Icon } from './shared/Icon.tsx';
+import { VersionsDialog } from './VersionsDialog.tsx';
 
 /** No real project comes near this; a larger file is something else. */
 const LARGEST_FILE_BYTES = 60_000_000;
@@ -29,6 +30,7 @@ export function ProjectsDialog({ onClose }: { readonly onClose: () => void }) {
   const isGuarded = useStore(door.isGuarded);
   const project = useProject();
   const summaries = useStore(session.summaries);
+  const [isLookingBack, setLookingBack] = useState(false);
   const [fault, setFault] = useState<string | null>(null);
   useEffect(() => session.attempt(() => session.refreshList()), [session]);
   const taken = [project.name, ...summaries.map((summary) => summary.name)];
@@ -51,6 +53,7 @@ export function ProjectsDialog({ onClose }: { readonly onClose: () => void }) {
       });
     }
   };
+  if (isLookingBack) return <VersionsDialog onClose={onClose} />;
   return (
     <Dialog title={t.projects.title} onClose={onClose}>
       <div class="row">
@@ -79,6 +82,10 @@ export function ProjectsDialog({ onClose }: { readonly onClose: () => void }) {
         >
           <Icon name="down" />
           {t.projects.saveFile}
+        </button>
+        <button type="button" onClick={() => setLookingBack(true)}>
+          <Icon name="undo" />
+          {t.versions.title}
         </button>
       </div>
       <p class="field-help">{t.projects.fileHelp}</p>

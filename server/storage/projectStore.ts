@@ -9,7 +9,9 @@ import { StorageFault } from './storageFault.ts';
 
 /** Newest earlier revisions kept of each project, whatever their age. */
 export const KEPT_REVISIONS = 50;
-/** Beyond those the last revision of a day is kept for so many days that have one. */
+/** Beyond those the last revision of an hour is kept for so many hours that have one … */
+export const KEPT_HOURS = 48;
+/** … and the last of a day for so many days that have one. */
 export const KEPT_DAYS = 30;
 /** Deleted projects can be restored for so long. */
 export const BIN_DAYS = 30;
@@ -236,7 +238,7 @@ function insertProject(database: Database, stored: StoredProject): void {
   );
 }
 
-/** Autosave writes often: the newest revisions undo the last minutes, the last of each day older mistakes. */
+/** Autosave writes often: the newest revisions undo the last minutes, the last of each hour and day older mistakes. */
 function dropOldRevisions(database: Database, id: string): void {
   database.run(
     `DELETE FROM revisions WHERE project_id = ?1 AND revision NOT IN (
@@ -245,10 +247,15 @@ function dropOldRevisions(database: Database, id: string): void {
        UNION
        SELECT revision FROM (
          SELECT max(revision) AS revision FROM revisions WHERE project_id = ?1
-         GROUP BY substr(updated_at, 1, 10) ORDER BY 1 DESC LIMIT ?3))`,
+         GROUP BY substr(updated_at, 1, 10) ORDER BY 1 DESC LIMIT ?3)
+       UNION
+       SELECT revision FROM (
+         SELECT max(revision) AS revision FROM revisions WHERE project_id = ?1
+         GROUP BY substr(updated_at, 1, 13) ORDER BY 1 DESC LIMIT ?4))`,
     id,
     KEPT_REVISIONS,
     KEPT_DAYS,
+    KEPT_HOURS,
   );
 }
 

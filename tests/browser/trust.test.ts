@@ -125,6 +125,41 @@ describe.skipIf(!hasBrowser)(
       await context.close();
     });
 
+    it('takes steps back after a reload, and goes back to an earlier version', async () => {
+      const { page, context, faults } = await openPage(browser, server.url);
+      await newProject(page);
+      await paste(page, 'Strap 4 x 60 cm', 'Canvas');
+      await untilSaved(page);
+      await paste(page, 'Tab 5 x 5 cm', 'Canvas');
+      await untilSaved(page);
+      const pieces = page.getByRole('list', { name: 'Your pieces' });
+      // Steps are written a quarter of a second after the last change, or as the page goes.
+      await page.reload();
+      await pieces.getByText('Tab').waitFor();
+      await page.keyboard.press('Control+z');
+      await expect.poll(() => pieces.getByRole('link').count()).toBe(1);
+      await page.keyboard.press('Control+Shift+z');
+      await expect.poll(() => pieces.getByRole('link').count()).toBe(2);
+      await untilSaved(page);
+      await page.getByRole('button', { name: 'Projects', exact: true }).click();
+      await page.getByRole('button', { name: 'Earlier versions' }).click();
+      const dialog = page.getByRole('dialog', { name: 'Earlier versions' });
+      await dialog
+        .getByRole('button', { name: /^Compare/ })
+        .last()
+        .click();
+      await dialog
+        .getByText(/added: .*Strap/)
+        .first()
+        .waitFor();
+      await dialog.getByRole('button', { name: 'Go back to this version' }).click();
+      await page.getByRole('heading', { name: 'Start with your pieces' }).waitFor();
+      await page.keyboard.press('Control+z');
+      await expect.poll(() => pieces.getByRole('link').count()).toBe(2);
+      expect(faults).toEqual([]);
+      await context.close();
+    });
+
     it('lets nobody overwrite somebody else unseen', async () => {
       const mine = await openPage(browser, server.url);
       await newProject(mine.page);

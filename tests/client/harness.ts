@@ -10,6 +10,7 @@ import {
   undo,
 } from '../../client/state/history.ts';
 import { LocalKeep, type TextStorage } from '../../client/state/localKeep.ts';
+import type { KeptHead, KeptStep, StepStore } from '../../client/state/stepLog.ts';
 import { emptyProject } from '../../pattern/exchange/emptyProject.ts';
 import type { LayState } from '../../pattern/exchange/lay.ts';
 import { type Project, projectSchema } from '../../pattern/exchange/project.ts';
@@ -81,6 +82,35 @@ export class Maker {
 /** Fails where the schema of the document would. */
 export function expectValid(project: Project): void {
   projectSchema.parse(JSON.parse(JSON.stringify(project)));
+}
+
+/** Steps as a browser's database holds them: copies, not the objects themselves. */
+export class MemoryStepStore implements StepStore {
+  readonly logs = new Map<string, { head: KeptHead; steps: KeptStep[] }>();
+  isFull = false;
+  /** Steps written so far, each time counted anew. */
+  written = 0;
+
+  async read(projectId: string) {
+    const log = this.logs.get(projectId);
+    return log === undefined ? null : structuredClone(log);
+  }
+
+  async write(projectId: string, head: KeptHead, from: number, steps: readonly KeptStep[]) {
+    if (this.isFull) throw new Error('QuotaExceededError');
+    const log = this.logs.get(projectId);
+    if (from > 0 && (log?.head.writer !== head.writer || log.head.count < from)) return false;
+    this.written += steps.length;
+    const before = log?.steps.slice(0, from) ?? [];
+    this.logs.set(projectId, structuredClone({ head, steps: [...before, ...steps] }));
+    return true;
+  }
+
+  async dropBefore(time: string, keep: readonly string[]) {
+    for (const [id, { head }] of this.logs) {
+      if (head.savedAt < time && !keep.includes(id)) this.logs.delete(id);
+    }
+  }
 }
 
 export class MemoryStorage implements TextStorage {

@@ -3,10 +3,11 @@ import { LocalKeep } from '../../client/state/localKeep.ts';
 import { Messages } from '../../client/state/messages.ts';
 import { renameProject } from '../../client/state/projectCommands.ts';
 import { Session } from '../../client/state/session.ts';
+import { StepLog } from '../../client/state/stepLog.ts';
 import { emptyProject } from '../../pattern/exchange/emptyProject.ts';
 import type { StoredProject } from '../../pattern/exchange/lay.ts';
 import type { Project } from '../../pattern/exchange/project.ts';
-import { MemoryStorage, settle } from './harness.ts';
+import { MemoryStepStore, MemoryStorage, settle } from './harness.ts';
 
 const TIME = '2026-01-02T03:04:05.000Z';
 
@@ -14,6 +15,7 @@ const TIME = '2026-01-02T03:04:05.000Z';
 class FakeServer {
   readonly stored = new Map<string, StoredProject>();
   readonly bin = new Map<string, StoredProject>();
+  readonly earlier: StoredProject[] = [];
   isAway = false;
   #last = 0;
 
@@ -30,9 +32,22 @@ class FakeServer {
     return stored;
   }
 
+  versions(id: string) {
+    return this.earlier
+      .filter((stored) => stored.id === id)
+      .map(({ project, ...rest }) => ({ ...rest, name: project.name }));
+  }
+
+  version(id: string, revision: number): StoredProject {
+    const found = this.earlier.find((stored) => stored.id === id && stored.revision === revision);
+    if (!found) throw new Error(`revision ${revision} is not kept`);
+    return found;
+  }
+
   write(id: string, revision: number, project: Project): StoredProject | 'stale' {
     const stored = this.read(id);
     if (stored.revision !== revision) return 'stale';
+    this.earlier.unshift(stored);
     const next = { ...stored, revision: revision + 1, project };
     this.stored.set(id, next);
     return next;
@@ -42,6 +57,8 @@ class FakeServer {
 /** One browser: what it keeps outlives a session, as a reload does. */
 class Browser {
   readonly storage = new MemoryStorage();
+  readonly steps = new MemoryStepStore();
+  #tabs = 0;
   lastProject: string | null = null;
 
   visit(server: FakeServer): Session {
@@ -53,6 +70,8 @@ class Browser {
       deleted: (name: string) => `deleted ${name}`,
       updatedElsewhere: 'updated elsewhere',
       restoredUnsent: 'restored unsent',
+      joined: 'joined',
+      wentBack: (time: string) => `back to ${time}`,
       undid: (name: string) => `undid ${name}`,
       layers: (material: string, added: readonly string[], gone: readonly string[]) =>
         `${material}: +${added.join(' ')} -${gone.join(' ')}`,
@@ -74,6 +93,8 @@ class Browser {
           server.stored.set(id, stored);
           return stored;
         },
+        versions: async (id) => server.versions(id),
+        version: async (id, revision) => server.version(id, revision),
         explain: String,
       },
       saving: {
@@ -97,6 +118,10 @@ class Browser {
         words: { lost: 'lost', failed: 'failed' },
       },
       keep: new LocalKeep(this.storage),
+      steps: new StepLog(
+        { store: this.steps, later: () => () => undefined, now: () => TIME, onTrouble: () => undefined },
+        `tab ${++this.#tabs}`,
+      ),
       messages: new Messages(() => undefined),
       remember: (id) => {
         this.lastProject = id;
@@ -221,6 +246,148 @@ describe('two at once', () => {
     await session.lookForNews();
     expect(session.project.name).toBe('Newer');
     expect(said(session)).toEqual(['updated elsewhere']);
+  });
+});
+
+describe('two at once, on different things', () => {
+  const noted = (name: string, notes: string): Project => ({ ...emptyProject(name), notes });
+
+  it('joins both without asking, and sends what came of it', async () => {
+    const { server, session } = await opened();
+    server.write('p1', 1, noted('First', 'theirs'));
+    session.do(renameProject('Mine'));
+    await session.autosave.flush();
+    await settle();
+    expect(session.conflict.value).toBeNull();
+    expect(session.project).toMatchObject({ name: 'Mine', notes: 'theirs' });
+    expect(said(session)).toContain('joined');
+    await session.autosave.flush();
+    expect(server.stored.get('p1')).toMatchObject({
+      revision: 3,
+      project: { name: 'Mine', notes: 'theirs' },
+    });
+    session.undo();
+    expect(session.project).toMatchObject({ name: 'Mine', notes: '' });
+  });
+
+  it('joins work that waited in a closed window with what came meanwhile', async () => {
+    const { server, browser, session } = await opened();
+    server.isAway = true;
+    session.do(renameProject('Mine'));
+    await session.autosave.flush();
+    server.isAway = false;
+    server.write('p1', 1, noted('First', 'theirs'));
+    const again = browser.visit(server);
+    await again.begin('');
+    expect(again.conflict.value).toBeNull();
+    await again.autosave.flush();
+    expect(server.stored.get('p1')?.project).toMatchObject({ name: 'Mine', notes: 'theirs' });
+  });
+
+  it('asks where both changed the same, and joins the rest with the side that was chosen', async () => {
+    for (const [side, name] of [
+      ['mine', 'Mine'],
+      ['theirs', 'Theirs'],
+    ] as const) {
+      const { server, session } = await opened();
+      server.write('p1', 1, noted('Theirs', 'theirs'));
+      session.do(renameProject('Mine'));
+      await session.autosave.flush();
+      await settle();
+      expect(session.joinedFor(side)?.clashes.map(({ path }) => path)).toEqual([['name']]);
+      expect(server.stored.get('p1')?.project.name).toBe('Theirs');
+      session.keepJoined(side);
+      await session.autosave.flush();
+      expect(server.stored.get('p1')?.project).toMatchObject({ name, notes: 'theirs' });
+      expect(session.conflict.value).toBeNull();
+    }
+  });
+
+  it('goes on asking after a reload, however often: theirs is never written over unseen', async () => {
+    const { server, browser, session } = await opened();
+    server.isAway = true;
+    session.do(renameProject('Mine'));
+    await session.autosave.flush();
+    server.isAway = false;
+    server.write('p1', 1, emptyProject('Theirs'));
+    for (let visits = 0; visits < 3; visits++) {
+      const again = browser.visit(server);
+      await again.begin('');
+      await again.autosave.flush();
+      expect(again.conflict.value?.theirs.project.name).toBe('Theirs');
+      expect(server.stored.get('p1')?.project.name).toBe('Theirs');
+    }
+  });
+
+  it('asks where what both began with is no longer kept', async () => {
+    const { server, browser, session } = await opened();
+    server.isAway = true;
+    session.do(renameProject('Mine'));
+    await session.autosave.flush();
+    server.isAway = false;
+    server.write('p1', 1, noted('First', 'theirs'));
+    server.earlier.length = 0;
+    const again = browser.visit(server);
+    await again.begin('');
+    expect(again.conflict.value).toMatchObject({ base: null });
+    expect(again.joinedFor('mine')).toBeNull();
+  });
+});
+
+describe('steps', () => {
+  it('can be taken back and made again after a reload, as far as ever', async () => {
+    const { server, browser, session } = await opened();
+    for (const name of ['A', 'B', 'C', 'D']) {
+      session.do(renameProject(name));
+      session.seal();
+    }
+    session.undo();
+    await session.autosave.flush();
+    await session.steps?.flush();
+    const again = browser.visit(server);
+    await again.begin('');
+    expect(again.project.name).toBe('C');
+    again.redo();
+    expect(again.project.name).toBe('D');
+    for (const name of ['C', 'B', 'A', 'First']) {
+      again.undo();
+      expect(again.project.name).toBe(name);
+    }
+    await again.autosave.flush();
+    await again.steps?.flush();
+    const third = browser.visit(server);
+    await third.begin('');
+    expect(third.project.name).toBe('First');
+    expect(third.history.value.future).toHaveLength(4);
+  });
+
+  it('go on behind a change that was made elsewhere', async () => {
+    const { server, browser, session } = await opened();
+    session.do(renameProject('Mine'));
+    await session.autosave.flush();
+    await session.steps?.flush();
+    server.write('p1', 2, emptyProject('Theirs'));
+    const again = browser.visit(server);
+    await again.begin('');
+    expect(again.project.name).toBe('Theirs');
+    again.undo();
+    expect(again.project.name).toBe('Mine');
+    again.undo();
+    expect(again.project.name).toBe('First');
+  });
+
+  it('include going back to an earlier version', async () => {
+    const { server, session } = await opened();
+    session.do(renameProject('Later'));
+    await session.autosave.flush();
+    const [version] = await session.versions();
+    session.goBackTo((await session.version(version!.revision)).project, 'noon');
+    expect(session.project.name).toBe('First');
+    expect(said(session)).toContain('back to noon');
+    await session.autosave.flush();
+    expect(server.stored.get('p1')).toMatchObject({ revision: 3, project: { name: 'First' } });
+    session.undo();
+    expect(session.project.name).toBe('Later');
   });
 });
 

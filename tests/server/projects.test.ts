@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { ProjectSummary, StoredProject } from '../../pattern/exchange/lay.ts';
-import { KEPT_DAYS, KEPT_REVISIONS } from '../../server/storage/projectStore.ts';
+import { KEPT_DAYS, KEPT_HOURS, KEPT_REVISIONS } from '../../server/storage/projectStore.ts';
 import { sampleProject, startServer } from './harness.ts';
 
 describe('projects', () => {
@@ -171,5 +171,20 @@ describe('earlier revisions', () => {
     // Revision r was written at hour 6 (r − 1), so the last of a day is each multiple of four.
     const lastOfDays = Array.from({ length: KEPT_DAYS }, (_, index) => 240 - 4 * index);
     expect(kept).toEqual([...new Set([...newest, ...lastOfDays])].sort((one, other) => other - one));
+  });
+
+  it(`keep the last of each of ${KEPT_HOURS} hours beyond the newest`, async () => {
+    let minute = 0;
+    const { store } = await startServer({
+      now: () => new Date(Date.UTC(2030, 0, 1) + minute * 60_000),
+    });
+    const { id } = store.create(sampleProject());
+    // Every two minutes for five hours, all of one day: revision r was written at minute 2 (r − 1).
+    for (let revision = 1; revision <= 149; revision++) {
+      minute = revision * 2;
+      store.update(id, revision, sampleProject({ name: `At ${minute}` }));
+    }
+    const kept = store.revisions(id)!.map(({ revision }) => revision);
+    expect(kept).toEqual([...Array.from({ length: KEPT_REVISIONS }, (_, i) => 149 - i), 90, 60, 30]);
   });
 });

@@ -72,4 +72,6 @@ export const did: Readonly<Record<CommandName, (subject: string) => string>> = {
   renameProject: () => 'rename the project',
   noteProject: () => 'project notes',
   takeTheirs: () => 'take the other version',
+  joinTheirs: () => 'join what others changed',
+  restoreVersion: (subject) => `go back to ${subject}`,
 };

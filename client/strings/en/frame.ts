@@ -66,10 +66,45 @@ export const saving = {
   details: 'About saving',
 };
 
+export const versions = {
+  title: 'Earlier versions',
+  help: 'Every change is kept for a while: the latest ones all, then one an hour, then one a day. Going back is a step like any other: Undo takes it back.',
+  none: 'There is no earlier version yet.',
+  look: 'Compare',
+  lookAt: (time: string) => `Compare the version of ${time} with now`,
+  goBack: 'Go back to this version',
+  same: 'The same as now.',
+  since: 'Since then:',
+  loading: 'Looking …',
+  added: (names: string) => `added: ${names}`,
+  removed: (names: string) => `removed: ${names}`,
+  changed: (names: string) => `changed: ${names}`,
+  kinds: {
+    pieces: 'Pieces',
+    materials: 'Materials',
+    cutList: 'Cut list',
+    cloths: 'Cloths',
+    plans: 'Plans',
+    rest: 'Project',
+  },
+  rest: {
+    name: 'name',
+    notes: 'notes',
+    layChoices: 'how it is laid',
+    sets: 'sets',
+    matches: 'edges to match',
+    cutting: 'work at the table',
+  },
+};
+
 export const conflict = {
   title: 'Someone else changed this project',
   text: (name: string, time: string) =>
     `“${name}” was saved in another window or by someone else (${time}) while you were working on it. Nothing is overwritten until you choose.`,
+  joinable: 'Changes to different things are joined. Both of you changed these:',
+  removed: 'removed by one, changed by the other',
+  joinMine: 'Join, and keep mine for these',
+  joinTheirs: 'Join, and take theirs for these',
   takeTheirs: 'Take their version',
   takeTheirsHelp: 'Yours stays one Undo away.',
   keepBoth: 'Keep mine as a copy',
@@ -85,6 +120,10 @@ export const session = {
   opened: (name: string) => `“${name}” is open.`,
   updatedElsewhere: 'Brought up to date: this project was changed in another window.',
   restoredUnsent: 'Work that had not been sent when you left is back.',
+  joined: 'This project was changed elsewhere too. Both are joined: nothing of either is lost.',
+  wentBack: (time: string) => `The project is as it was on ${time}.`,
+  stepsNotKept:
+    'This browser keeps no steps (it has no room, or forbids it): Undo reaches back as far as this visit.',
   layers: (material: string, added: readonly string[], gone: readonly string[]) =>
     [
       added.length > 0
