@@ -81,10 +81,10 @@ function partialFolds(roll: RollCloth, demands: readonly Demand[]): Arrangement[
     if (!depths.some((depth) => Math.abs(depth - width) < SAME_DEPTH_MM))
       depths.push(Math.min(width, deepest));
   };
-  const hasFolds = demands.some((demand) => foldWidth(demand, rules) !== null);
-  for (const demand of demands) add(foldWidth(demand, rules));
+  const hasFolds = demands.some((demand) => foldWidth(demand, rules, false) !== null);
+  for (const demand of demands) add(foldWidth(demand, rules, false));
   if (!hasFolds || depths.length < 3) for (const demand of demands) addPairWidth(demand, roll, rules, add);
-  const least = Math.max(0, ...demands.map((demand) => foldWidth(demand, rules) ?? 0));
+  const least = Math.max(0, ...demands.map((demand) => foldWidth(demand, rules, false) ?? 0));
   // Every half that may lie on the fold shall have room there.
   const deepEnough = depths.filter((depth) => depth >= Math.min(least, deepest) - SAME_DEPTH_MM);
   const ways = deepEnough.flatMap((depthMm): Arrangement[] => {

@@ -8,6 +8,7 @@ import {
   angleBetween,
   foldPoses,
   keepsGrain,
+  snapDegrees,
   turnOf,
   turnsFreely,
 } from './poses.ts';
@@ -54,16 +55,31 @@ export function mostDoubled(demand: Demand, rules: ClothRules, lanes: readonly L
   if (folds.length === 0) {
     return { fold: 0, pairs, isHandless, ...(lanes.length > 1 ? { remark: 'foldFaded' as const } : {}) };
   }
-  const poses = posesOnFold(demand, rules);
+  const poses = posesOnFold(demand, rules, isAcross(folds));
   if (poses.length === 0) return { fold: 0, pairs, isHandless, remark: 'foldOffGrain' };
   return { fold: hasRoom(smallestWidth(demand.half.outline, poses), folds) ? total : 0, pairs, isHandless };
 }
 
-/** The poses of a demand's half on the fold that keep the grain; none where its fold edge runs off the grain. */
-export function posesOnFold(demand: Demand, rules: ClothRules, napDeg: 0 | 180 = 0): readonly Pose[] {
+/** Whether the fold of these lanes runs across the cloth. */
+export const isAcross = (lanes: readonly Lane[]): boolean => lanes.some(({ fold }) => fold === 'end');
+
+/**
+ * The poses of a demand's half on the fold that keep the grain; none where its fold edge runs off the grain. On a fold
+ * across the cloth the fold edge stands at x = 0 with the body behind it, else it lies at y = 0 with the body above.
+ */
+export function posesOnFold(
+  demand: Demand,
+  rules: ClothRules,
+  across: boolean,
+  napDeg: 0 | 180 = 0,
+): readonly Pose[] {
   if (!demand.half) return [];
   const turn = turnOf(demand, rules);
-  const all = foldPoses(demand.half, demand, rules, napDeg);
+  // A quarter turn brings the one kind of fold onto the other: the print's up is asked for turned back by it.
+  const asked = across && rules.upDeg !== null ? { ...rules, upDeg: rules.upDeg + 90 } : rules;
+  const all = foldPoses(demand.half, demand, asked, napDeg).map(
+    (pose): Pose => (across ? { ...pose, rotation: snapDegrees(pose.rotation - 90) } : pose),
+  );
   return turn === 'quarter' || turn === 'free' ? all : all.filter((pose) => keepsGrain(demand, rules, pose));
 }
 

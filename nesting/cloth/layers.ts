@@ -7,14 +7,15 @@ export type StretchSpread = 'single' | 'folded' | 'crosswise' | 'turned' | 'midd
 
 /**
  * A part of a stretch's width that pieces may lie on, across in the stretch's own axes. What lies on the `high` fold is
- * packed as it is seen from that fold: y runs down from `to`, so that the fold is at y = 0 there too.
+ * packed as it is seen from that fold: y runs down from `to`, so that the fold is at y = 0 there too. What lies on a
+ * crosswise fold, at the far `end`, is packed as seen from there: x runs back from the fold.
  */
 export interface Lane {
   readonly id: string;
   readonly from: number;
   readonly to: number;
   readonly layers: 1 | 2;
-  readonly fold: 'none' | 'low' | 'high';
+  readonly fold: 'none' | 'low' | 'high' | 'end';
 }
 
 /** Lanes narrower than this hold nothing, in mm. */
@@ -102,7 +103,8 @@ function partsOf(roll: RollCloth, spread: StretchSpread, depthMm: number): Part[
         spread === 'turned'
           ? ({ start: whole - edge, step: -1 } as const)
           : { start: edge, step: 1 as const };
-      return [{ from: 0, to: usable, fold: 'none', layers: [{ start: edge, step: 1 }, upper] }];
+      const fold = spread === 'crosswise' ? 'end' : 'none';
+      return [{ from: 0, to: usable, fold, layers: [{ start: edge, step: 1 }, upper] }];
     }
     case 'middle': {
       const table = whole / 2;
@@ -174,13 +176,21 @@ export function flawsOn(
   return found;
 }
 
-/** Where a copy lies that was packed on a lane, in the axes of the stretch. */
+/** Where a copy lies that was packed on a lane, in the axes of the stretch, which is `lengthMm` long. */
 export function onStretch(
   lane: Lane | undefined,
   { rotation, mirrored, x, y }: Pick<Placement, 'rotation' | 'mirrored' | 'x' | 'y'>,
+  lengthMm: number,
 ): Pose & { readonly x: number; readonly y: number } {
-  if (!lane) return { rotation, mirrored, x, y };
-  if (lane.fold !== 'high') return { rotation, mirrored, x, y: lane.from + y };
-  // A reflection across the cloth is a mirroring along it and half a turn.
-  return { rotation: snapDegrees(180 - rotation), mirrored: !mirrored, x, y: lane.to - y };
+  switch (lane?.fold) {
+    case undefined:
+      return { rotation, mirrored, x, y };
+    case 'high':
+      // A reflection across the cloth is a mirroring along it and half a turn.
+      return { rotation: snapDegrees(180 - rotation), mirrored: !mirrored, x, y: lane!.to - y };
+    case 'end':
+      return { rotation: snapDegrees(-rotation), mirrored: !mirrored, x: lengthMm - x, y: lane!.from + y };
+    default:
+      return { rotation, mirrored, x, y: lane!.from + y };
+  }
 }

@@ -1,6 +1,9 @@
+import { boundingBox } from '../geometry/rings.ts';
+import { placeRing } from '../geometry/transforms.ts';
 import { lengthBound } from '../packing/lengthBound.ts';
-import type { Item, Outline, Pose, Problem } from '../packing/types.ts';
+import type { Item, Lattice, Outline, Pose, Problem } from '../packing/types.ts';
 import {
+  isAcross,
   isOwnMirrorImage,
   leftSingle,
   mostDoubled,
@@ -93,15 +96,25 @@ export function spreadOnRoll(
   let open = demands;
   if (kind !== 'single') {
     const first = new Gathered(rules, kind, lanesOf(roll, kind, depthMm));
+    // A fold across the cloth is as long as the cloth is wide, and no longer.
+    let room = isAcross(first.lanes) ? usableWidth(roll, kind) : Infinity;
     open = demands.flatMap((demand) => {
       const most = mostDoubled(demand, rules, first.lanes);
       if (most.remark) remarks.push({ demand: demand.id, kind: most.remark });
       const asked =
         arrangement.doubled?.find(({ id }) => id === demand.id) ??
         (arrangement.doubled ? { fold: 0, pairs: 0 } : usualDoubling(demand, rules, first.lanes));
-      const fold = Math.min(asked.fold, most.fold);
+      const wide = (foldWidth(demand, rules, isAcross(first.lanes)) ?? 0) + rules.gap;
+      const fold = Math.min(
+        asked.fold,
+        most.fold,
+        wide > 0 ? Math.floor((room + rules.gap) / wide) : Infinity,
+      );
+      room -= fold * wide;
       const rest = demand.plain + demand.mirrored - fold;
-      const pairs = Math.min(asked.pairs, most.pairs, most.isHandless ? Math.floor(rest / 2) : Infinity);
+      // What the fold has no room for is unfolded and still cut from both layers.
+      const wanted = asked.pairs + Math.floor((asked.fold - fold) / 2);
+      const pairs = Math.min(wanted, most.pairs, most.isHandless ? Math.floor(rest / 2) : Infinity);
       doubled.push({ id: demand.id, fold, pairs });
       first.onFold(demand, fold);
       first.pairs(demand, pairs);
@@ -201,7 +214,7 @@ function usualDepth(roll: RollCloth, rules: ClothRules, demands: readonly Demand
       const width = of(demand);
       return width === null || width > most + WIDTH_SLACK_MM ? [] : [width];
     });
-  const onFold = widths((demand) => foldWidth(demand, rules));
+  const onFold = widths((demand) => foldWidth(demand, rules, false));
   if (onFold.length > 0) return Math.min(most, Math.max(...onFold));
   const pairs = widths((demand) =>
     mostDoubled(demand, rules, lanes).pairs > 0 ? wholeWidth(demand, rules) : null,
@@ -209,9 +222,9 @@ function usualDepth(roll: RollCloth, rules: ClothRules, demands: readonly Demand
   return pairs.length > 0 ? Math.min(most, Math.max(...pairs)) : most;
 }
 
-/** How deep a fold the half of a demand needs; null where it has none or may not lie on one. */
-export function foldWidth(demand: Demand, rules: ClothRules): number | null {
-  const poses = posesOnFold(demand, rules);
+/** How far across the cloth the half of a demand reaches on the fold; null where it may not lie on it. */
+export function foldWidth(demand: Demand, rules: ClothRules, across: boolean): number | null {
+  const poses = posesOnFold(demand, rules, across);
   return demand.half && poses.length > 0 ? smallestWidth(demand.half.outline, poses) : null;
 }
 
@@ -244,8 +257,12 @@ class Gathered {
   onFold(demand: Demand, quantity: number): void {
     if (!demand.half) return;
     const { outline } = demand.half;
-    const poses = (napDeg: 0 | 180): readonly Pose[] => posesOnFold(demand, this.rules, napDeg);
-    const width = foldWidth(demand, this.rules) ?? 0;
+    const across = isAcross(this.lanes);
+    const poses = (napDeg: 0 | 180): readonly Pose[] => {
+      const all = posesOnFold(demand, this.rules, across, napDeg);
+      return across ? all.map((pose) => ({ ...pose, lattice: atCrosswiseFold(outline, pose) })) : all;
+    };
+    const width = foldWidth(demand, this.rules, across) ?? 0;
     this.add(demand, 'fold', quantity, outline, poses(0), poses(180), this.lanesFor(width, 2, true));
   }
 
@@ -328,7 +345,7 @@ class Gathered {
         ...(turnsFreely(demand, this.rules) && hand !== 'fold' && !(this.repeat && demand.anchor)
           ? { anyAngle: true }
           : {}),
-        ...(hand === 'fold' ? { onFold: true } : {}),
+        ...(hand === 'fold' && !isAcross(this.lanes) ? { onFold: true } : {}),
         ...(lanes !== undefined && this.lanes.length > 1 ? { containers: lanes } : {}),
       });
       this.meanings.push({ item: id, demand: demand.id, hand });
@@ -338,7 +355,12 @@ class Gathered {
   }
 
   stretch(roll: RollCloth, width: number, flawsOf: (lane: Lane) => readonly Outline[]): Stretch {
-    const { spread, items, meanings, lanes } = this;
+    const { spread, items, meanings } = this;
+    const lies = meanings.some(({ hand }) => hand === 'fold');
+    // Seen from the fold only where something lies on it: else the cloth is packed from its cut ends like any other.
+    const lanes = this.lanes.map(
+      (lane): Lane => (lane.fold === 'end' && !lies ? { ...lane, fold: 'none' } : lane),
+    );
     const containers = lanes.map((lane) => {
       const flaws = flawsOf(lane);
       const strip = { kind: 'strip', id: lane.id, width: lane.to - lane.from } as const;
@@ -347,6 +369,15 @@ class Gathered {
     const problem = { name: `${roll.id} ${spread}`, containers, items, gap: this.rules.gap };
     return { spread, problem, meanings, lanes, width, leastLength: leastLength(problem, lanes) };
   }
+}
+
+/** Farther than any lay reaches, mm. */
+const BEYOND_MM = 1e6;
+
+/** Keeps a half against the crosswise fold, x = 0, free to slide along it. */
+function atCrosswiseFold(outline: Outline, { rotation, mirrored }: Pose): Lattice {
+  const { minX } = boundingBox(placeRing(outline, rotation, mirrored));
+  return { origin: [-minX, 0], u: [BEYOND_MM, 0], v: null };
 }
 
 /** No layout can be shorter: all lanes taken as one strip, and those of as many layers by themselves. */

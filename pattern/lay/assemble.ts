@@ -253,7 +253,7 @@ function segmentsOf(
   cloth: Cloth,
 ): Segment[] {
   const placedOf = (placements: readonly Placement[]): Placed[] =>
-    placedPieces(stretch, placements, byId, numbering);
+    placedPieces(stretch, placements, layout.length, byId, numbering);
   if (cloth.kind === 'roll') {
     const { spread, lanes, width } = stretch;
     const flaws = flawsOnStretch(stretch, layout.length);
@@ -298,7 +298,7 @@ function flawsOnStretch(
     return blocked
       .filter((ring) => boundingBox(ring).minX < lengthMm)
       .map((ring) => {
-        const pose = onStretch(lane, { rotation: 0, mirrored: false, x: 0, y: 0 });
+        const pose = onStretch(lane, { rotation: 0, mirrored: false, x: 0, y: 0 }, lengthMm);
         return placeRing(ring, pose.rotation, pose.mirrored, pose.x, pose.y);
       });
   });
@@ -307,6 +307,7 @@ function flawsOnStretch(
 function placedPieces(
   stretch: Stretch,
   placements: readonly Placement[],
+  lengthMm: number,
   byId: ReadonlyMap<string, CutDemand>,
   numbering: Numbering,
 ): Placed[] {
@@ -317,7 +318,7 @@ function placedPieces(
     const { demand: demandId, hand } = meaning.get(placement.item)!;
     const demand = byId.get(demandId)!;
     const half = hand === 'fold' ? demand.demand.half : undefined;
-    const pose = onStretch(lanes.get(placement.container), placement);
+    const pose = onStretch(lanes.get(placement.container), placement, lengthMm);
     const place = (ring: Segment['placed'][number]['outline']) =>
       placeRing(ring, pose.rotation, pose.mirrored, pose.x, pose.y);
     const outline = place(half?.outline ?? demand.demand.outline);

@@ -4,7 +4,7 @@ import { bandEnds, captions, dimensions, rulers } from './bandWords.ts';
 import { emptyCloth, remnantCloth } from './clothGround.ts';
 import { type CutMark, drawCutMarks } from './cutMarks.ts';
 import type { DrawingFrame, DrawnPoint } from './drawing.ts';
-import { drawPlaced, type PlacedMemory } from './drawPlaced.ts';
+import { drawPlaced, foldsOf, type PlacedMemory } from './drawPlaced.ts';
 import { type Bounds, bounds } from './intervals.ts';
 import type { LabelWords } from './pieceLabel.ts';
 import { drawRepeat } from './repeatGround.ts';
@@ -65,6 +65,7 @@ export function drawBand(sink: DrawingSink, options: BandOptions): BandDrawn {
     const context = {
       segment: stretch.index,
       toPage,
+      folds: foldsOf(stretch.segment),
       fromX: left,
       toX: right,
       known: options.known,

@@ -1,4 +1,4 @@
-import type { Placed } from '../exchange/project.ts';
+import type { Placed, Segment } from '../exchange/project.ts';
 import { clipEdges, clipRing, clipSegment } from './clipToBand.ts';
 import type { DrawingItem, DrawnPoint, GroupItem } from './drawing.ts';
 import { hatchLines } from './hatch.ts';
@@ -72,6 +72,8 @@ interface Inside {
 export interface PlacedContext {
   readonly segment: number;
   readonly toPage: ToPage;
+  /** Where the stretch is folded. */
+  readonly folds: readonly FoldLine[];
   /** The row's ends on the page. */
   readonly fromX: number;
   readonly toX: number;
@@ -126,7 +128,7 @@ export function drawPlaced(
       : { kind: 'path', role: 'piece-edge', lines: rings, closed: true },
   );
   if (placed.hand === 'fold') {
-    const lines = foldEdges(placed).flatMap(([a, b]) => {
+    const lines = foldEdges(placed, context.folds).flatMap(([a, b]) => {
       const part = clipSegment(toPage(a), toPage(b), fromX, toX);
       return part ? [part] : [];
     });
@@ -208,11 +210,40 @@ function insideOf(rings: readonly Ring[], placed: Placed, words: LabelWords, mar
   return best ?? { fit: null, marks: [] };
 }
 
-/** Edges of a piece that lie on the fold, in the segment's axes. */
-function foldEdges(placed: Placed): [readonly [number, number], readonly [number, number]][] {
-  const { outline } = placed;
+/** A line on which a stretch is folded, in the segment's axes. */
+export interface FoldLine {
+  readonly axis: 'x' | 'y';
+  readonly at: number;
+}
+
+/** Where a stretch is folded. */
+export function foldsOf({ spread, widthMm, lengthMm }: Segment): readonly FoldLine[] {
+  switch (spread) {
+    case 'folded':
+    case 'sequence':
+    case 'partial':
+      return [{ axis: 'y', at: 0 }];
+    case 'middle':
+      return [
+        { axis: 'y', at: 0 },
+        { axis: 'y', at: widthMm },
+      ];
+    case 'crosswise':
+      return [{ axis: 'x', at: lengthMm }];
+    default:
+      return [];
+  }
+}
+
+/** Edges of a piece that lie on a fold, in the segment's axes. */
+function foldEdges(
+  { outline }: Placed,
+  folds: readonly FoldLine[],
+): [readonly [number, number], readonly [number, number]][] {
+  const isOn = ([x, y]: readonly [number, number], { axis, at }: FoldLine): boolean =>
+    Math.abs((axis === 'x' ? x : y) - at) < ON_FOLD_MM;
   return outline.flatMap((a, i): [readonly [number, number], readonly [number, number]][] => {
     const b = outline[(i + 1) % outline.length] as readonly [number, number];
-    return Math.abs(a[1]) < ON_FOLD_MM && Math.abs(b[1]) < ON_FOLD_MM ? [[a, b]] : [];
+    return folds.some((fold) => isOn(a, fold) && isOn(b, fold)) ? [[a, b]] : [];
   });
 }

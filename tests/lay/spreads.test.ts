@@ -145,6 +145,29 @@ describe('folded crosswise', () => {
     expect(notices.map((notice) => notice.code)).toEqual(['spread.unevenBars']);
   });
 
+  it('takes half pieces whose fold edge lies across the grain, as many as the fold is long', async () => {
+    // A bag body 30 in wide, 20 in from its bottom fold to the rim: the whole is 40 in, grain upright.
+    const body = (onFold: number): Project =>
+      smallProject({
+        cloth: cloth(62),
+        pieces: [{ name: 'body', outline: box(30 * INCH, 20 * INCH), onFold, piece: { foldEdge: 0 } }],
+      });
+    const two = await laid(body(2), 'crosswise');
+    expect(two.segments.map(({ placed }) => placed.map(({ hand }) => hand))).toEqual([['fold', 'fold']]);
+    expect(inches(two)).toBeCloseTo(40, 3);
+    for (const { outline } of two.segments[0]!.placed) {
+      // Each fold edge lies at the far end, where the cloth is folded.
+      const atFold = outline.filter(([x]) => Math.abs(x - two.segments[0]!.lengthMm) < 1e-6);
+      expect(atFold).toHaveLength(2);
+    }
+    // A third has no room on 60 in of fold.
+    const three = await laid(body(3), 'crosswise');
+    expect(three.verdict).toBe('fits');
+    expect(three.segments.flatMap(({ placed }) => placed.filter(({ hand }) => hand === 'fold'))).toHaveLength(
+      2,
+    );
+  });
+
   it('a print that stands across the cloth stands upright in both layers', async () => {
     const lay = await laid(wide({ printUp: 'left' }), 'crosswise');
     expect(lay.segments[0]!.placed.map(({ topDeg }) => topDeg)).toEqual([90]);

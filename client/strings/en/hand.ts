@@ -13,7 +13,7 @@ export const hand = {
   changed:
     'Pieces, counts or the cloth have changed since this layout was made, so it can’t be arranged any longer. Lay the cloth out again.',
   layers:
-    'A layout on several sheets, or on cloth that lies double and single beside each other, can’t be arranged by hand yet.',
+    'A layout on several sheets, on a crosswise fold, or on cloth that lies double and single beside each other can’t be arranged by hand yet.',
   title: (cloth: string) => `${cloth}, by hand`,
   lead: 'Drag a piece, or choose it and use the arrow keys. It catches on edges and on other pieces; hold Alt to move it freely.',
   keys: 'Arrow keys move the chosen piece, with Shift farther. R turns it, M mirrors it, L locks it, Delete takes it off the cloth. The full stop and the comma go to the next and the previous piece.',

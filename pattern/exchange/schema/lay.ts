@@ -56,7 +56,7 @@ export const laneSchema = z.object({
   fromMm: z.number(),
   toMm: z.number(),
   layers: z.union([z.literal(1), z.literal(2)]),
-  fold: z.enum(['none', 'low', 'high']),
+  fold: z.enum(['none', 'low', 'high', 'end']),
 });
 
 /**

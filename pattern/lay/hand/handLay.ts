@@ -70,7 +70,9 @@ export function takeUp(project: Project, lay: ClothLay): HandLay | NotTakenUp {
     throw error;
   }
   const isSeveralSheets = cloth.kind === 'remnant' && cloth.quantity > 1;
-  if (isSeveralSheets || stretches.some(({ problem }) => problem.containers.length > 1)) return 'layers';
+  const isOnEnd = stretches.some(({ lanes }) => lanes.some(({ fold }) => fold === 'end'));
+  if (isSeveralSheets || isOnEnd || stretches.some(({ problem }) => problem.containers.length > 1))
+    return 'layers';
   const segments = [...lay.segments];
   const layouts: Layout[] = [];
   const locked: CopyId[] = [];
