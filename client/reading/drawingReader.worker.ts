@@ -1,5 +1,5 @@
 import { readAnyDrawing } from '../../pattern/reading/anyDrawing.ts';
-import type { ReadingOrder } from './readDrawing.ts';
+import type { ReadingNews, ReadingOrder } from './readDrawing.ts';
 
 /**
  * Reads drawings away from the page, so that a large or hostile file can neither freeze nor crash it. The engine for
@@ -7,5 +7,9 @@ import type { ReadingOrder } from './readDrawing.ts';
  */
 self.addEventListener('message', (event: MessageEvent<ReadingOrder>) => {
   const { bytes, fileName, options } = event.data;
-  void readAnyDrawing(bytes, fileName, options).then((reading) => self.postMessage(reading));
+  const tell = (news: ReadingNews): void => self.postMessage(news);
+  const onPage = (done: number, of: number): void => tell({ kind: 'page', done, of });
+  void readAnyDrawing(bytes, fileName, { ...options, onPage }).then((reading) =>
+    tell({ kind: 'reading', reading }),
+  );
 });

@@ -1,3 +1,4 @@
+import type { SheetLayout } from '../../pattern/pages/layout.ts';
 import type { Reading } from '../../pattern/reading/drawing.ts';
 
 /** What of a drawing is read, and how large. */
@@ -8,6 +9,8 @@ export interface ReadingOptions {
   readonly layers?: readonly string[];
   /** Numbers of pages from 1, for a PDF; all if left out. */
   readonly pages?: readonly number[];
+  /** The pages of a PDF as sheets of one drawing; apart if left out. */
+  readonly sheets?: SheetLayout | 'find' | undefined;
 }
 
 export interface ReadingOrder {
@@ -16,11 +19,17 @@ export interface ReadingOrder {
   readonly options: ReadingOptions;
 }
 
+/** What the thread says: how far it is, and at last the drawing. */
+export type ReadingNews =
+  | { readonly kind: 'page'; readonly done: number; readonly of: number }
+  | { readonly kind: 'reading'; readonly reading: Reading };
+
 /** A drawing that takes longer than this is given up: the largest real patterns take about a second. */
 const LONGEST_MS = 30_000;
 
 /**
  * Reads a drawing in a thread of its own that is ended when it is done, takes too long or is called off.
+ * @param onPage told after each page of a PDF
  * @param giveUp aborts the reading; the promise then never settles
  * @returns the reading; a thread that breaks or runs out of time gives an unread drawing with that sentence
  */
@@ -28,6 +37,7 @@ export function readDrawing(
   order: ReadingOrder,
   words: { readonly tooSlow: string; readonly broken: string },
   giveUp: AbortSignal,
+  onPage: (done: number, of: number) => void = () => undefined,
 ): Promise<Reading> {
   return new Promise((resolve) => {
     const worker = new Worker(new URL('./drawingReader.worker.ts', import.meta.url), { type: 'module' });
@@ -39,7 +49,10 @@ export function readDrawing(
     const unread = (message: string): Reading => ({ ok: false, fileName: order.fileName, message });
     const timer = setTimeout(() => end(unread(words.tooSlow)), LONGEST_MS);
     giveUp.addEventListener('abort', () => end(null), { once: true });
-    worker.onmessage = (event: MessageEvent<Reading>) => end(event.data);
+    worker.onmessage = ({ data }: MessageEvent<ReadingNews>) => {
+      if (data.kind === 'reading') end(data.reading);
+      else if (!giveUp.aborted) onPage(data.done, data.of);
+    };
     worker.onerror = () => end(unread(words.broken));
     worker.postMessage(order);
   });

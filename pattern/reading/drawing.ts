@@ -1,4 +1,5 @@
 import type { Outline, Point } from '../../nesting/packing/types.ts';
+import type { SheetLayout } from '../pages/layout.ts';
 
 /**
  * What reading a drawing gives. All lengths are millimetres on the page, x to the right, y up, the origin in the
@@ -126,6 +127,18 @@ export interface DrawingPage {
   readonly content: 'lines' | 'text' | 'picture' | 'empty';
 }
 
+/** How the pages of a PDF were put together to one drawing. */
+export interface AssembledSheets {
+  /** In mm of the file, whatever factor it was read with. */
+  readonly layout: SheetLayout;
+  readonly sheets: number;
+  /** Lines that go on across a border, and ends at one that meet nothing. */
+  readonly met: number;
+  readonly loose: number;
+  /** The widest gap between two ends that were brought together. */
+  readonly widestGapMm: number;
+}
+
 /** A unit the numbers of the file may have been meant in, if it does not say. */
 export interface UnitGuess {
   readonly unit: 'mm' | 'cm' | 'm' | 'in';
@@ -249,6 +262,8 @@ export interface ReadDrawing {
   readonly layers?: readonly DrawingLayer[];
   /** Pages of a PDF, or pieces of a DXF that lie on one another in the file and were set apart. */
   readonly pages?: readonly DrawingPage[];
+  /** The pages were put together as sheets of one drawing; `pages` is empty then. */
+  readonly sheets?: AssembledSheets;
   readonly points?: readonly DrawingPoint[];
   /** Pieces as the file itself describes them. */
   readonly proposals?: readonly PieceProposal[];

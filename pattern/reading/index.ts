@@ -1,6 +1,7 @@
 /** What other rooms use of reading: bytes or text in, a drawing out; outlines of it into pieces. */
 export { type DrawingKind, kindOfDrawing, readAnyDrawing } from './anyDrawing.ts';
 export type {
+  AssembledSheets,
   DrawingLayer,
   DrawingLine,
   DrawingOutline,

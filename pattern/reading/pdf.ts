@@ -1,5 +1,8 @@
 import type * as PdfEngine from 'pdfjs-dist/legacy/build/pdf.mjs';
-import type { DrawingLayer, ReadDrawing, Reading } from './drawing.ts';
+import { assembleSheets } from '../pages/assemble.ts';
+import { findLayout } from '../pages/findLayout.ts';
+import { type SheetLayout, scaledLayout } from '../pages/layout.ts';
+import type { AssembledSheets, DrawingLayer, ReadDrawing, Reading } from './drawing.ts';
 import { TooManyPoints } from './flatten.ts';
 import { FLATTENING_MM, PDF_SPARE, READING_LIMITS } from './limits.ts';
 import { compose, type Matrix } from './matrix.ts';
@@ -18,6 +21,11 @@ export interface PdfOptions {
   /** Ids of the layers to read. By default those that are shown when the file is opened. */
   readonly layers?: readonly string[];
   readonly password?: string;
+  /**
+   * Puts the pages together as the sheets of one drawing: as laid out here (in mm of the file, whatever the factor),
+   * or as their frames and lines tell. By default each page stands by itself.
+   */
+  readonly sheets?: SheetLayout | 'find' | undefined;
   /** Told after each page. */
   readonly onPage?: (done: number, of: number) => void;
   /** Stops the reading. */
@@ -186,7 +194,13 @@ async function read(
 
   if (scenes.length === 0) throw new Refusal(DAMAGED);
   for (const number of damaged) warnings.each('pages', `Page ${number} is damaged and was left out.`);
-  const set = setOutScenes(scenes, FLATNESS * (1 - CHORD_SHARE), warnings, true);
+  const sheets = putTogether(scenes, options.sheets, factor, warnings);
+  const set = setOutScenes(
+    sheets ? [sheets.scene] : scenes,
+    FLATNESS * (1 - CHORD_SHARE),
+    warnings,
+    sheets === null,
+  );
   for (const [layer, parts] of hidden)
     warnings.each(
       'layer',
@@ -232,7 +246,36 @@ async function read(
     source: '',
     format: 'pdf',
     layers,
-    pages: set.pages,
+    pages: sheets ? [] : set.pages,
+    ...(sheets ? { sheets: sheets.told } : {}),
+  };
+}
+
+/** The pages as one scene; null where they stay apart. */
+function putTogether(
+  scenes: readonly Scene[],
+  how: PdfOptions['sheets'],
+  factor: number,
+  warnings: Warnings,
+): { readonly scene: Scene; readonly told: AssembledSheets } | null {
+  if (how === undefined) return null;
+  const layout = how === 'find' ? findLayout(scenes) : scaledLayout(how, factor);
+  if (!layout) {
+    warnings.once(
+      'pages',
+      'No lines were found that go on from page to page, so the pages were left apart. Type how they lie if they belong together.',
+    );
+    return null;
+  }
+  const { scene, placed, met, loose, widestGapMm } = assembleSheets(scenes, layout);
+  if (loose > 0)
+    warnings.once(
+      'pages',
+      `${loose} ${loose === 1 ? 'line ends' : 'lines end'} at the border of a sheet and ${loose === 1 ? 'meets' : 'meet'} nothing on the next: compare the sheets with the pattern's own map.`,
+    );
+  return {
+    scene,
+    told: { layout: scaledLayout(layout, 1 / factor), sheets: placed.length, met, loose, widestGapMm },
   };
 }
 
@@ -244,7 +287,28 @@ interface LoadedPage {
 
 /** The part of pdf.js's page that each batch of operators passes through on its way to the list. */
 interface Pump {
-  _renderPageChunk?: (chunk: { readonly length?: number }, state: unknown) => void;
+  _renderPageChunk?: (chunk: { readonly length?: number }, state: ListUnderWay) => void;
+}
+
+/** What pdf.js keeps of a list of operators that is still coming in. */
+interface ListUnderWay {
+  streamReader?: { read(): Promise<{ readonly done: boolean }> } | null;
+}
+
+/**
+ * Ends the engine while a list is still coming in. Left to itself the engine would cancel the list's stream, and its
+ * parsing half rejects then a promise for which nothing waits once the last batch is out: an unhandled rejection
+ * ("Page was destroyed"). So the stream is taken out of its hands and emptied, until the parsing half sees that it
+ * has been told to end.
+ */
+function endUnderWay(file: PdfEngine.PDFDocumentProxy, state: ListUnderWay): void {
+  const reader = state.streamReader;
+  state.streamReader = null;
+  void file.loadingTask.destroy().catch(() => undefined);
+  const drain = async (): Promise<void> => {
+    while (reader && !(await reader.read()).done);
+  };
+  drain().catch(() => undefined);
 }
 
 /**
@@ -276,7 +340,7 @@ async function loadPage(
           return;
         }
         // Nothing is kept any more, and the engine is told to end.
-        void file.loadingTask.destroy().catch(() => undefined);
+        endUnderWay(file, state);
       };
     });
     const operators: OperatorList = await Promise.race([

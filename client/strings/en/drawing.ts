@@ -44,6 +44,29 @@ export const drawing = {
   pageOf: (page: number, outlines: number) => `Page ${page} (${many(outlines, 'outline')})`,
   partsHelp:
     'Often each size is a layer of its own. What is not ticked is left out; choose before you take outlines.',
+  readingPage: (done: number, of: number) => `Page ${done} of ${of}`,
+  sheets: 'Sheets of one drawing',
+  sheetsHelp:
+    'Is this one drawing cut up to print at home? Then its pages can be put together here, without tape: by their frames, or by the lines that go on from page to page.',
+  sheetsFind: 'Put the sheets together',
+  sheetsUnfound:
+    'No lines were found that go on from page to page. If the pages belong together, type how they lie and what of each page counts.',
+  sheetsTogether: (count: number, met: number) =>
+    `${many(count, 'sheet')} put together; ${many(met, 'line')} ${met === 1 ? 'goes' : 'go'} on across the edges`,
+  sheetsMeet: 'Every line that is cut at the edge of a sheet goes on upon the next.',
+  sheetsLoose: (count: number) =>
+    `${many(count, 'line')} cut at the edge of a sheet ${count === 1 ? 'meets' : 'meet'} nothing on the next. Compare the map with the one in the pattern.`,
+  sheetsGap: (gap: string) => `Ends up to ${gap} apart were brought together.`,
+  sheetsMap: 'Map of the sheets',
+  sheetsMapHelp: 'Numbers of the pages, one row of sheets a line, the top row first; – for a gap.',
+  sheetsWide: 'Width used of a page',
+  sheetsTall: 'Height used',
+  sheetsLeft: 'Left of it',
+  sheetsBottom: 'Below it',
+  sheetsOverlap: 'Strip to glue',
+  sheetsTooSmall: 'What is used of a page must be larger than twice the strip to glue.',
+  sheetsLay: 'Lay the sheets so',
+  sheetsApart: 'Take the pages apart',
   pick: 'Take',
   pickAll: 'Take all on the page',
   pickNone: 'Take none',

@@ -6,6 +6,7 @@ import { type ReadingOptions, readDrawing } from '../../reading/readDrawing.ts';
 import { DrawingPicker, type OutlineStanding } from '../../render/drawingPicker.ts';
 import { addDrawnPieces, type DrawnDraft } from '../../state/pieceCommands.ts';
 import { t } from '../../strings/index.ts';
+import { SheetsPart } from '../import/SheetsPart.tsx';
 import { Dialog } from '../shared/Dialog.tsx';
 import { useGo, useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
@@ -38,6 +39,7 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
   const [picks, setPicks] = useState<readonly Pick[]>([]);
   const giveUp = useRef<AbortController | null>(null);
   const [pages, setPages] = useState<readonly DrawingPage[]>([]);
+  const [progress, setProgress] = useState('');
   useEffect(() => () => giveUp.current?.abort(), []);
 
   const read = (source: Source, isFirst: boolean): void => {
@@ -46,12 +48,22 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
     const abort = new AbortController();
     giveUp.current = abort;
     if (isFirst) setStage({ kind: 'reading', fileName });
-    readDrawing(source, t.drawing, abort.signal).then(
+    setProgress('');
+    const onPage = (done: number, of: number): void => {
+      if (isFirst && of > 1) setProgress(t.drawing.readingPage(done, of));
+    };
+    readDrawing(source, t.drawing, abort.signal, onPage).then(
       (reading: Reading) => {
         if (!reading.ok) setStage({ kind: 'choosing', fault: reading.message });
         else {
           if (isFirst) setPages(reading.pages ?? []);
-          setStage({ kind: 'picking', reading, source });
+          // What was found at this size holds at any other.
+          const sheets = reading.sheets?.layout ?? source.options.sheets;
+          setStage({
+            kind: 'picking',
+            reading,
+            source: { ...source, options: { ...source.options, sheets } },
+          });
         }
       },
       (error: unknown) => setStage({ kind: 'choosing', fault: String(error) }),
@@ -85,7 +97,10 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
       {stage.kind === 'choosing' && <FileChooser fault={stage.fault} onFile={(file) => void take(file)} />}
       {stage.kind === 'reading' && (
         <p role="status" class="waiting">
-          {t.drawing.reading} <span class="faint">{stage.fileName}</span>
+          {t.drawing.reading}{' '}
+          <span class="faint">
+            {stage.fileName} {progress}
+          </span>
         </p>
       )}
       {stage.kind === 'picking' && (
@@ -95,6 +110,7 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
           setPicks={setPicks}
           onAnother={() => setStage({ kind: 'choosing', fault: null })}
           pages={pages}
+          isUnfound={stage.source.options.sheets === 'find'}
           onReadAgain={readAgain}
           onAdd={add}
         />
@@ -159,11 +175,22 @@ interface PickingProps {
   readonly setPicks: (picks: readonly Pick[]) => void;
   readonly onAnother: () => void;
   readonly pages: readonly DrawingPage[];
+  /** How the pages lie was to be found, and wasn't. */
+  readonly isUnfound: boolean;
   readonly onReadAgain: (change: Partial<ReadingOptions>) => void;
   readonly onAdd: (drafts: readonly DrawnDraft[]) => void;
 }
 
-function Picking({ reading, picks, setPicks, onAnother, pages, onReadAgain, onAdd }: PickingProps) {
+function Picking({
+  reading,
+  picks,
+  setPicks,
+  onAnother,
+  pages,
+  isUnfound,
+  onReadAgain,
+  onAdd,
+}: PickingProps) {
   const project = useProject();
   const { units } = project;
   const [pointed, setPointed] = useState<string | null>(null);
@@ -214,11 +241,17 @@ function Picking({ reading, picks, setPicks, onAnother, pages, onReadAgain, onAd
           {t.drawing.found(reading.outlines.length)}
         </p>
         <ScalePart reading={reading} last={last} onRescale={(factor) => onReadAgain({ factor })} />
+        <SheetsPart
+          reading={reading}
+          pages={pages}
+          isUnfound={isUnfound}
+          onSheets={(sheets) => onReadAgain({ sheets })}
+        />
         <PartsRead
           reading={reading}
           pages={pages}
           onLayers={(layers) => onReadAgain({ layers })}
-          onPages={(numbers) => onReadAgain({ pages: numbers })}
+          onPages={(numbers) => onReadAgain({ pages: numbers, sheets: undefined })}
         />
         <ReadingNotes reading={reading} />
       </div>

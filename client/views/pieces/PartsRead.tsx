@@ -15,7 +15,8 @@ export function PartsRead({ reading, pages, onLayers, onPages }: PartsReadProps)
   const layers = reading.layers ?? [];
   const readLayers = layers.filter((layer) => layer.read).map((layer) => layer.id);
   const readPages = (reading.pages ?? []).map((page) => page.number);
-  const hasPages = reading.format === 'pdf' && pages.length > 1;
+  // Sheets put together are chosen by their map.
+  const hasPages = reading.format === 'pdf' && pages.length > 1 && !reading.sheets;
   if (layers.length < 2 && !hasPages) return null;
   const toggled = <Id,>(all: readonly Id[], read: readonly Id[], id: Id, on: boolean): Id[] =>
     all.filter((other) => (other === id ? on : read.includes(other)));

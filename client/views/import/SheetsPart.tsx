@@ -1,0 +1,146 @@
+import { useState } from 'preact/hooks';
+import { readGrid, type SheetLayout, writeGrid } from '../../../pattern/pages/layout.ts';
+import type { DrawingPage, ReadDrawing } from '../../../pattern/reading/drawing.ts';
+import { formatLength } from '../../../pattern/units/index.ts';
+import { LengthField } from '../../fields/NumberFields.tsx';
+import { t } from '../../strings/index.ts';
+import { useProject } from '../shared/hooks.ts';
+import { Icon } from '../shared/Icon.tsx';
+
+interface SheetsPartProps {
+  readonly reading: ReadDrawing;
+  /** All pages of the file as they stood apart. */
+  readonly pages: readonly DrawingPage[];
+  /** They were to be put together by what is drawn on them, and that didn't work. */
+  readonly isUnfound: boolean;
+  readonly onSheets: (sheets: SheetLayout | 'find' | undefined) => void;
+}
+
+/** The pages of a PDF as the sheets of one drawing: found, or laid by the maker's own map. */
+export function SheetsPart({ reading, pages, isUnfound, onSheets }: SheetsPartProps) {
+  const { units } = useProject();
+  const { sheets } = reading;
+  const withLines = pages.filter(({ content }) => content === 'lines');
+  if (reading.format !== 'pdf' || withLines.length < 2) return null;
+  return (
+    <details class="help" open={sheets !== undefined || isUnfound}>
+      <summary>{sheets ? t.drawing.sheetsTogether(sheets.sheets, sheets.met) : t.drawing.sheets}</summary>
+      <div class="sheets-part">
+        {!sheets && <p>{isUnfound ? t.drawing.sheetsUnfound : t.drawing.sheetsHelp}</p>}
+        {sheets && (
+          <p role="status">
+            <Icon name={sheets.loose === 0 ? 'settled' : 'lacking'} />{' '}
+            {sheets.loose === 0 ? t.drawing.sheetsMeet : t.drawing.sheetsLoose(sheets.loose)}{' '}
+            {sheets.widestGapMm > SAID_GAP_MM && t.drawing.sheetsGap(formatLength(sheets.widestGapMm, units))}
+          </p>
+        )}
+        {!sheets && !isUnfound && (
+          <button type="button" onClick={() => onSheets('find')}>
+            {t.drawing.sheetsFind}
+          </button>
+        )}
+        {(sheets || isUnfound) && (
+          <SheetMap
+            key={sheets ? writeGrid(sheets.layout.grid) : 'unfound'}
+            layout={sheets?.layout ?? startingLayout(withLines)}
+            pages={pages.map(({ number }) => number)}
+            onSheets={onSheets}
+          />
+        )}
+        {sheets && (
+          <button type="button" class="quiet" onClick={() => onSheets(undefined)}>
+            {t.drawing.sheetsApart}
+          </button>
+        )}
+      </div>
+    </details>
+  );
+}
+
+/** Gaps at a seam that are worth a word. Millimetres. */
+const SAID_GAP_MM = 0.1;
+
+/** All pages in one row, used to their edges: a start for typing. */
+function startingLayout(pages: readonly DrawingPage[]): SheetLayout {
+  const [first] = pages;
+  return {
+    grid: [pages.map(({ number }) => number)],
+    window: { minX: 0, minY: 0, maxX: first?.widthMm ?? 0, maxY: first?.heightMm ?? 0 },
+    overlapMm: 0,
+  };
+}
+
+interface SheetMapProps {
+  readonly layout: SheetLayout;
+  readonly pages: readonly number[];
+  readonly onSheets: (sheets: SheetLayout) => void;
+}
+
+/** The map of the sheets as text, a line a row, and what of each page counts. */
+function SheetMap({ layout, pages, onSheets }: SheetMapProps) {
+  const [text, setText] = useState(writeGrid(layout.grid));
+  const [window, setWindow] = useState(layout.window);
+  const [overlapMm, setOverlap] = useState(layout.overlapMm);
+  const [fault, setFault] = useState<string | null>(null);
+  const lay = (): void => {
+    try {
+      const grid = readGrid(text, pages);
+      const least = Math.min(window.maxX - window.minX, window.maxY - window.minY);
+      if (!(least > 0 && overlapMm < least / 2)) throw new RangeError(t.drawing.sheetsTooSmall);
+      setFault(null);
+      onSheets({ grid, window, overlapMm });
+    } catch (error) {
+      if (!(error instanceof RangeError)) throw error;
+      setFault(error.message);
+    }
+  };
+  return (
+    <>
+      <label class="field">
+        <span>{t.drawing.sheetsMap}</span>
+        <textarea
+          class="sheet-map"
+          rows={Math.min(12, Math.max(3, layout.grid.length + 1))}
+          value={text}
+          spellcheck={false}
+          aria-invalid={fault !== null}
+          onInput={(event) => setText(event.currentTarget.value)}
+        />
+        <span class="field-help">{t.drawing.sheetsMapHelp}</span>
+      </label>
+      <div class="row">
+        <LengthField
+          label={t.drawing.sheetsWide}
+          mm={window.maxX - window.minX}
+          onChange={(mm) => setWindow({ ...window, maxX: window.minX + mm })}
+        />
+        <LengthField
+          label={t.drawing.sheetsTall}
+          mm={window.maxY - window.minY}
+          onChange={(mm) => setWindow({ ...window, maxY: window.minY + mm })}
+        />
+        <LengthField
+          label={t.drawing.sheetsLeft}
+          mm={window.minX}
+          allowZero
+          onChange={(mm) => setWindow({ ...window, minX: mm, maxX: window.maxX - window.minX + mm })}
+        />
+        <LengthField
+          label={t.drawing.sheetsBottom}
+          mm={window.minY}
+          allowZero
+          onChange={(mm) => setWindow({ ...window, minY: mm, maxY: window.maxY - window.minY + mm })}
+        />
+        <LengthField label={t.drawing.sheetsOverlap} mm={overlapMm} allowZero onChange={setOverlap} />
+      </div>
+      {fault !== null && (
+        <p class="field-fault" role="alert">
+          {fault}
+        </p>
+      )}
+      <button type="button" onClick={lay}>
+        {t.drawing.sheetsLay}
+      </button>
+    </>
+  );
+}

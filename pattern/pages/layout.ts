@@ -1,0 +1,130 @@
+import type { Box } from '../../nesting/geometry/points.ts';
+import type { Point } from '../../nesting/packing/types.ts';
+
+/** How printed sheets lie beside each other to make up one drawing. */
+export interface SheetLayout {
+  /** Numbers of pages by row, the top row first; null where no sheet lies. */
+  readonly grid: readonly (readonly (number | null)[])[];
+  /** The part of every page that counts, mm from its lower left corner. */
+  readonly window: Box;
+  /** How far neighbouring windows cover each other, mm: the strip that is glued. */
+  readonly overlapMm: number;
+}
+
+/** One sheet in its place. */
+export interface PlacedSheet {
+  readonly page: number;
+  readonly column: number;
+  readonly row: number;
+  /** What of the page is used: its window without the strips that a neighbour covers. */
+  readonly cell: Box;
+  /** What page coordinates are moved by. */
+  readonly by: Point;
+}
+
+/** Columns and rows that no pattern passes; larger ones are a slip of the pen. */
+const MOST_SIDE = 60;
+
+/** Where each sheet goes, from the top left; the drawing's lower left corner is the origin. */
+export function placeSheets({ grid, window, overlapMm }: SheetLayout): readonly PlacedSheet[] {
+  const pitchX = window.maxX - window.minX - overlapMm;
+  const pitchY = window.maxY - window.minY - overlapMm;
+  const isAt = (row: number, column: number): boolean => typeof grid[row]?.[column] === 'number';
+  const placed: PlacedSheet[] = [];
+  grid.forEach((cells, row) => {
+    cells.forEach((page, column) => {
+      if (page === null) return;
+      placed.push({
+        page,
+        column,
+        row,
+        cell: {
+          minX: window.minX,
+          maxX: isAt(row, column + 1) ? window.minX + pitchX : window.maxX,
+          minY: isAt(row + 1, column) ? window.maxY - pitchY : window.minY,
+          maxY: window.maxY,
+        },
+        by: [column * pitchX - window.minX, (grid.length - 1 - row) * pitchY - window.minY],
+      });
+    });
+  });
+  return placed;
+}
+
+/** Size of the drawing that the sheets make up, mm. */
+export function assembledSize({ grid, window, overlapMm }: SheetLayout): {
+  readonly widthMm: number;
+  readonly heightMm: number;
+} {
+  const columns = Math.max(0, ...grid.map((row) => row.length));
+  return {
+    widthMm: columns * (window.maxX - window.minX - overlapMm) + overlapMm,
+    heightMm: grid.length * (window.maxY - window.minY - overlapMm) + overlapMm,
+  };
+}
+
+/** `pages` in so many columns, row by row or column by column. */
+export function gridOf(
+  pages: readonly number[],
+  columns: number,
+  order: 'rows' | 'columns',
+): readonly (readonly (number | null)[])[] {
+  const rows = Math.ceil(pages.length / columns);
+  return Array.from({ length: rows }, (_, row) =>
+    Array.from(
+      { length: columns },
+      (_, column) => pages[order === 'rows' ? row * columns + column : column * rows + row] ?? null,
+    ),
+  );
+}
+
+/** The grid as the maker types it: a line a row, numbers of pages, a dash where no sheet lies. */
+export const writeGrid = (grid: SheetLayout['grid']): string =>
+  grid.map((row) => row.map((page) => page ?? '–').join(' ')).join('\n');
+
+/**
+ * Reads what the maker typed. Ranges such as "1-4" stand for their pages.
+ * @param pages numbers of the pages that there are
+ * @throws RangeError with a sentence for the maker
+ */
+export function readGrid(text: string, pages: readonly number[]): SheetLayout['grid'] {
+  const known = new Set(pages);
+  const seen = new Set<number>();
+  const rows = text
+    .split(/\n/)
+    .map((line) => line.trim())
+    .filter((line) => line !== '');
+  if (rows.length === 0) throw new RangeError('Type the numbers of the pages, one row of sheets a line.');
+  const grid = rows.map((line, index) =>
+    line.split(/[\s,;]+/).flatMap((word): (number | null)[] => {
+      if (/^[-–—.]$/.test(word)) return [null];
+      const range = /^(\d{1,4})(?:[-–](\d{1,4}))?$/.exec(word);
+      const from = Number(range?.[1]);
+      const to = Number(range?.[2] ?? range?.[1]);
+      if (!range || Math.abs(to - from) >= MOST_SIDE)
+        throw new RangeError(`Row ${index + 1}: “${word}” is no page; type numbers, and – for a gap.`);
+      const step = to < from ? -1 : 1;
+      return Array.from({ length: Math.abs(to - from) + 1 }, (_, i) => from + i * step);
+    }),
+  );
+  if (grid.length > MOST_SIDE || grid.some((row) => row.length > MOST_SIDE))
+    throw new RangeError(`More than ${MOST_SIDE} sheets in a row or column can’t be put together.`);
+  for (const page of grid.flat()) {
+    if (page === null) continue;
+    if (!known.has(page)) throw new RangeError(`There is no page ${page} among those that are read.`);
+    if (seen.has(page)) throw new RangeError(`Page ${page} stands twice; each sheet has one place.`);
+    seen.add(page);
+  }
+  if (seen.size < 2) throw new RangeError('At least two sheets are needed to put together.');
+  return grid;
+}
+
+/** The same layout for a drawing read so many times as large. */
+export function scaledLayout({ grid, window, overlapMm }: SheetLayout, factor: number): SheetLayout {
+  const { minX, minY, maxX, maxY } = window;
+  return {
+    grid,
+    window: { minX: minX * factor, minY: minY * factor, maxX: maxX * factor, maxY: maxY * factor },
+    overlapMm: overlapMm * factor,
+  };
+}
