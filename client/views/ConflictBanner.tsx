@@ -32,11 +32,7 @@ export function ConflictBanner() {
               ))}
               {clashes.length > MOST_NAMES && <li>{t.lacks.more(clashes.length - MOST_NAMES)}</li>}
             </ul>
-          </>
-        )}
-        <div class="conflict-ways">
-          {joined !== null && (
-            <div class="row">
+            <div class="row join-ways">
               <button type="button" class="primary" onClick={() => session.keepJoined('mine')}>
                 {t.conflict.joinMine}
               </button>
@@ -44,7 +40,9 @@ export function ConflictBanner() {
                 {t.conflict.joinTheirs}
               </button>
             </div>
-          )}
+          </>
+        )}
+        <div class="conflict-ways">
           <button
             type="button"
             class={joined === null ? 'primary' : undefined}
@@ -72,7 +70,8 @@ function nameOf({ path, mine: here, theirs: there }: Clash, mine: Project, their
   const [list, key] = path;
   const kind = Object.entries(t.versions.kinds).find(([name]) => name === list)?.[1];
   if (kind === undefined || key === undefined) {
-    return Object.entries(t.versions.rest).find(([name]) => name === list)?.[1] ?? t.versions.kinds.rest;
+    const part = Object.entries(t.versions.rest).find(([name]) => name === list)?.[1];
+    return part === undefined ? t.versions.kinds.rest : `${t.versions.kinds.rest}: ${part}`;
   }
   const isRemoved = path.length === 2 && (here === undefined || there === undefined);
   return `${kind}: ${thingName(list!, key, mine, theirs)}${isRemoved ? ` (${t.conflict.removed})` : ''}`;
