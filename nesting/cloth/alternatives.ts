@@ -1,6 +1,6 @@
-import { mostDoubled, usualDoubling, wholeWidth } from './doubling.ts';
+import { foldWidth, mostDoubled, usualDoubling, wholeWidth } from './doubling.ts';
 import { lanesOf } from './layers.ts';
-import { foldWidth, hasChoiceOfGrain } from './spread.ts';
+import { hasChoiceOfGrain } from './spread.ts';
 import type { Arrangement, ClothRules, Demand, Doubled, RollCloth, Spread } from './types.ts';
 
 /** More ways than this to use one spread are not tried: each is packed for a moment. */

@@ -162,3 +162,9 @@ export function smallestWidth(outline: Outline, poses: readonly Pose[]): number 
   }
   return smallest;
 }
+
+/** How far across the cloth the half of a demand reaches on the fold; null where it may not lie on it. */
+export function foldWidth(demand: Demand, rules: ClothRules, across: boolean): number | null {
+  const poses = posesOnFold(demand, rules, across);
+  return demand.half && poses.length > 0 ? smallestWidth(demand.half.outline, poses) : null;
+}

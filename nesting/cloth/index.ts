@@ -1,6 +1,7 @@
 /** Grain, nap, print, fold, sides and gap: demands on a cloth become anonymous packing problems. */
 export { alternatives } from './alternatives.ts';
 export { isOwnMirrorImage } from './doubling.ts';
+export type { Stretch } from './gathered.ts';
 export {
   type Lane,
   lengthsOfCloth,
@@ -10,6 +11,6 @@ export {
   usableWidth,
 } from './layers.ts';
 export { admissiblePoses, angleBetween, directionOnCloth, foldPoses, snapDegrees } from './poses.ts';
-export { hasChoiceOfGrain, type Spreading, type Stretch, spreadOnRemnant, spreadOnRoll } from './spread.ts';
+export { hasChoiceOfGrain, type Spreading, spreadOnRemnant, spreadOnRoll } from './spread.ts';
 export type * from './types.ts';
 export { type WhyNot, wayRound, whyNotSpread } from './whyNotSpread.ts';

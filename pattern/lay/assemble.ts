@@ -122,7 +122,7 @@ export function assemble(input: AssembleInput): ClothLay {
     usedMm: length.used,
     ...(length.washed === length.used ? {} : { washedMm: length.washed }),
     buyMm: buy,
-    ...(length.used > 0 ? { atLeastMm: length.atLeast } : {}),
+    ...(length.used > 0 && hasOneWay(input) ? { atLeastMm: length.atLeast } : {}),
     ...(input.withoutRepeatMm === undefined ? {} : { withoutRepeatMm: input.withoutRepeatMm }),
     usePercent: clothAreaMm2 > 0 ? (100 * pieceAreaMm2) / clothAreaMm2 : 0,
     wanted: demands.map(({ demand: { id, plain, mirrored } }) => ({ id, plain, mirrored })),
@@ -132,6 +132,10 @@ export function assemble(input: AssembleInput): ClothLay {
     costCents: cloth.kind === 'roll' && price !== null ? Math.round((buy / 1000) * price) : null,
   };
 }
+
+/** Whether the spread could be used in this way only: a bound on one of several ways is none on the spread. */
+const hasOneWay = ({ spread, arrangement }: AssembleInput): boolean =>
+  spread !== 'sequence' && spread !== 'partial' && arrangement?.turn === undefined;
 
 /** Length taken from a roll: washed, and as it is bought before. All 0 for a remnant, or where nothing is placed. */
 export function rollLengths(

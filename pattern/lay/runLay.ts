@@ -1,28 +1,27 @@
-import { type Hand, type Spread, type Spreading, wayRound, whyNotSpread } from '../../nesting/cloth/index.ts';
-import type { Impossibility, Layout, Problem, SearchResult, Solve, StopSignal } from '../../nesting/index.ts';
+import { type Spread, wayRound, whyNotSpread } from '../../nesting/cloth/index.ts';
+import type { Layout, SearchResult, Solve, StopSignal } from '../../nesting/index.ts';
 import type { LayRequest, Notice } from '../exchange/lay.ts';
-import type { Cloth, ClothLay, LayChoice, Remnant, Roll } from '../exchange/project.ts';
+import type { Cloth, ClothLay, LayChoice, Project, Remnant, Roll } from '../exchange/project.ts';
 import type { SetsAnswer } from '../exchange/setsQuestion.ts';
 import type { BuyAnswer } from '../exchange/whatToBuy.ts';
 import { formatLength } from '../units/index.ts';
 import { anchorsOf } from './anchors.ts';
-import { assemble, type FilledStretch, rollLengths, stillOpen } from './assemble.ts';
+import { assemble, type FilledStretch, stillOpen } from './assemble.ts';
 import { clothFaults } from './clothFaults.ts';
 import { countHands } from './countHands.ts';
 import { type CutDemand, demandsFor } from './demands.ts';
 import { foldShortage } from './foldNeed.ts';
-import { betterOf, countOpen, firstLook, layRoll, type RollLay, type RollTask } from './rollLay.ts';
+import { countOpen } from './rollLay.ts';
+import { type RollRun, type RollRunHost, rollRun } from './rollRun.ts';
 import { spreadingOf, usableRoll } from './spreading.ts';
 import { type SpreadVerdict, spreadsOf } from './spreadsOf.ts';
+import { proofInWords, remarksInWords } from './verdicts.ts';
 import {
   handFaultInWords,
-  impossibilityInWords,
   listOf,
   matchFaultInWords,
   notFoundInWords,
-  offRepeatInWords,
   SPREAD_NAMES,
-  tooWideInWords,
   whyNotSpreadInWords,
 } from './words.ts';
 
@@ -72,25 +71,15 @@ export function choicesOf({ project, choices }: Pick<LayRequest, 'project' | 'ch
   );
 }
 
-/** One spread of a roll on its way. */
-interface RollRun {
-  readonly task: RollTask;
-  readonly key: string;
-  best: RollLay | null;
-  look(): Promise<void>;
-  lay(ms: number): Promise<void>;
-  /** Takes over a single layer that is better than what the spread found. */
-  adopt(other: RollLay): void;
-}
-
-class LayRun {
+class LayRun implements RollRunHost {
   /** Keyed so that results keep one order however the searches overtake each other. */
   private readonly results = new Map<string, ClothLay>();
   private readonly notices: Notice[] = [];
   private readonly request: LayRequest;
   private readonly solve: Solve;
   private readonly report: (progress: LayProgress) => void;
-  private readonly signal: StopSignal;
+  readonly signal: StopSignal;
+  readonly units: Project['units'];
 
   constructor(
     request: LayRequest,
@@ -102,6 +91,7 @@ class LayRun {
     this.solve = solve;
     this.report = report;
     this.signal = signal;
+    this.units = request.project.units;
   }
 
   progress(): LayProgress {
@@ -143,7 +133,7 @@ class LayRun {
     for (const roll of cloths.filter((cloth) => cloth.kind === 'roll')) {
       if (this.isFaulty(roll, rest)) continue;
       const laid = this.spreadsFor(roll, choice, rest).map((spread) =>
-        this.rollRun({ roll, spread, demands: rest }, nextKey(), choice),
+        rollRun(this, { roll, spread, demands: rest }, nextKey(), choice),
       );
       runs.push(this.layAll(laid).then(() => this.unfold(laid, roll, rest, choice)));
     }
@@ -226,7 +216,7 @@ class LayRun {
       return [...demands];
     }
     const [stretch] = spreading.stretches;
-    this.remark(spreading, demands, remnant);
+    for (const notice of remarksInWords(spreading, demands, remnant)) this.notice(notice);
     if (!stretch) return [...demands];
     const show = (layout: Layout, outcome?: SearchResult): readonly FilledStretch[] => {
       const filled = [{ stretch, layout }];
@@ -237,7 +227,7 @@ class LayRun {
         copies === 0
           ? undefined
           : proof
-            ? this.proofInWords(proof, spreading, demands)
+            ? proofInWords(proof, spreading, demands, this.request.project.units)
             : notFoundInWords(copies);
       this.put(key, {
         materialId: remnant.materialId,
@@ -267,76 +257,6 @@ class LayRun {
     if (single) runs.find(({ task }) => task.spread === 'sequence')?.adopt(single);
   }
 
-  /** One spread of a roll, from its first look to its last lay; what it has so far is put among the results. */
-  private rollRun(task: RollTask, key: string, choice: LayChoice): RollRun {
-    const { roll, spread, demands } = task;
-    const about = { clothId: roll.id, materialId: roll.materialId };
-    let tooWide: readonly string[] = [];
-    let withoutRepeatMm: number | undefined;
-    let packed = 0;
-    const context = {
-      signal: this.signal,
-      pack: (problem: Problem, forMs: number, onBetter: (layout: Layout) => void): Promise<SearchResult> =>
-        this.pack(problem, forMs, `${key} ${packed++}`, onBetter),
-    };
-    const show = (lay: RollLay): void => {
-      const { spreading, filled } = lay;
-      tooWide = spreading.refusals.map(({ demand, needs, has, offRepeat }) => {
-        const { name } = pieceOf(demands, demand);
-        if (offRepeat) return offRepeatInWords(name, roll.name);
-        return tooWideInWords(name, roll.name, needs, has, this.request.project.units);
-      });
-      this.put(key, {
-        materialId: roll.materialId,
-        cloth: roll,
-        spread,
-        arrangement: spreading.arrangement,
-        demands,
-        filled,
-        ...this.judge(roll, lay, demands, tooWide),
-        ...(withoutRepeatMm === undefined ? {} : { withoutRepeatMm }),
-      });
-    };
-    const run: RollRun = {
-      task,
-      key,
-      best: null,
-      look: async () => {
-        run.best = await firstLook(task, context, show);
-      },
-      lay: async (ms) => {
-        const lay = await layRoll(task, ms, context, show, run.best);
-        run.best = lay;
-        if (lay === null) {
-          const text = `${roll.name}: selvedges and margins leave no usable width. Check them against ${this.length(roll.widthMm)}.`;
-          this.notice({ level: 'error', code: 'noUsableCloth', text, ...about });
-          return;
-        }
-        this.remark(lay.spreading, demands, roll);
-        show(lay);
-        for (const [i, { demand, offRepeat }] of lay.spreading.refusals.entries()) {
-          const pieceId = pieceOf(demands, demand).id;
-          const code = offRepeat ? 'offRepeat' : 'tooWide';
-          this.notice({ level: 'error', code, text: tooWide[i]!, pieceId, ...about });
-        }
-        this.countHands(key, demands, roll);
-        if (roll.repeat === null || !choice.withoutRepeat || this.signal.aborted) return;
-        const plain = await layRoll({ ...task, roll: { ...roll, repeat: null } }, ms, context, () => {});
-        if (plain) withoutRepeatMm = rollLengths(roll, plain.filled).used;
-        show(lay);
-      },
-      adopt: (other) => {
-        const { best } = run;
-        if (!best || betterOf(roll, demands, best, other) === best) return;
-        const doubled = demands.map(({ demand: { id } }) => ({ id, fold: 0, pairs: 0 }));
-        const arrangement = { ...other.spreading.arrangement, doubled };
-        run.best = { ...other, spreading: { ...other.spreading, arrangement } };
-        show(run.best);
-      },
-    };
-    return run;
-  }
-
   /** Where a fold was asked for and is too short for all half pieces: says so, and lays with some of them unfolded. */
   private async unfold(
     runs: readonly RollRun[],
@@ -353,31 +273,12 @@ class LayRun {
     const text = `There is not enough fold on ${roll.name}: ${listOf(names)} need ${this.length(short.needsMm)} of fold, and there are ${this.length(short.hasMm)}. It is laid once more with half pieces unfolded where that helps.`;
     const about = { clothId: roll.id, materialId: roll.materialId };
     this.notice({ level: 'warning', code: 'foldShort', text, ...about });
-    await this.rollRun({ roll, spread: 'sequence', demands }, `${key} unfolded`, choice).lay(seconds * 1000);
-  }
-
-  private judge(
-    roll: Roll,
-    { spreading, filled, proofs }: RollLay,
-    demands: readonly CutDemand[],
-    tooWide: readonly string[],
-  ): { verdict: ClothLay['verdict']; reason?: string } {
-    const copies = countOpen(demands, filled);
-    if (tooWide.length > 0) return { verdict: 'cannot fit', reason: tooWide.join(' ') };
-    const [proof] = proofs;
-    if (copies > 0) {
-      return proof
-        ? { verdict: 'cannot fit', reason: this.proofInWords(proof, spreading, demands) }
-        : { verdict: 'not found', reason: notFoundInWords(copies) };
-    }
-    const { used } = rollLengths(roll, filled);
-    if (roll.availableMm === null || used <= roll.availableMm) return { verdict: 'fits' };
-    const reason = `The shortest lay found needs ${this.length(used)}; there are ${this.length(roll.availableMm)}: ${this.length(used - roll.availableMm)} short. That is no proof: more time may find a shorter one.`;
-    return { verdict: 'not found', reason };
+    const again = rollRun(this, { roll, spread: 'sequence', demands }, `${key} unfolded`, choice);
+    await again.lay(seconds * 1000);
   }
 
   /** Hands placed are counted once more, by their outlines, against the cut list. */
-  private countHands(key: string, demands: readonly CutDemand[], cloth: Cloth): void {
+  countHands(key: string, demands: readonly CutDemand[], cloth: Cloth): void {
     const lay = this.results.get(key);
     if (!lay) return;
     for (const fault of countHands(lay, demands, cloth.reversible)) {
@@ -388,7 +289,7 @@ class LayRun {
     }
   }
 
-  private pack(
+  pack(
     problem: Parameters<Solve>[0],
     ms: number,
     key: string,
@@ -407,64 +308,14 @@ class LayRun {
     );
   }
 
-  private put(key: string, input: Parameters<typeof assemble>[0]): void {
+  put(key: string, input: Parameters<typeof assemble>[0]): void {
     this.results.set(key, assemble(input));
     this.report(this.progress());
   }
 
-  private notice(notice: Notice): void {
+  notice(notice: Notice): void {
     this.notices.push(notice);
     this.report(this.progress());
-  }
-
-  private remark(spreading: Spreading, demands: readonly CutDemand[], cloth: Cloth): void {
-    const about = { clothId: cloth.id, materialId: cloth.materialId };
-    const nameOf = (id: string): string => demands.find((d) => d.demand.id === id)!.piece.name;
-    const across = spreading.remarks
-      .filter((remark) => remark.kind === 'grainAcross')
-      .map((remark) => nameOf(remark.demand));
-    if (across.length > 0) {
-      const text = `So that the print stands upright on ${cloth.name}, the grain line of ${listOf(across)} lies across the cloth.`;
-      this.notice({ level: 'warning', code: 'grainAcross', text, ...about });
-    }
-    const namesOf = (kind: Spreading['remarks'][number]['kind']): string[] =>
-      spreading.remarks.filter((remark) => remark.kind === kind).map(({ demand }) => nameOf(demand));
-    const tell = (
-      kind: 'foldOffGrain' | 'oneHandBias' | 'foldFaded',
-      text: (names: string) => string,
-    ): void => {
-      const names = namesOf(kind);
-      if (names.length > 0) this.notice({ level: 'info', code: kind, text: text(listOf(names)), ...about });
-    };
-    tell(
-      'foldOffGrain',
-      (names) =>
-        `The fold edge of ${names} does not run along the grain or turns its top the wrong way, so it is cut whole.`,
-    );
-    tell(
-      'oneHandBias',
-      (names) =>
-        `${names} is to lie on the bias to one hand: in the upper of two layers it would lie to the other, so it is cut from the single layer.`,
-    );
-    tell(
-      'foldFaded',
-      (names) =>
-        `${cloth.name} is faded where it would be folded, so ${names} is cut whole instead of on the fold.`,
-    );
-  }
-
-  private proofInWords(proof: Impossibility, spreading: Spreading, demands: readonly CutDemand[]): string {
-    const meanings = spreading.stretches.flatMap((stretch) => stretch.meanings);
-    const handWord: Partial<Record<Hand, string>> = { mirrored: ' (mirrored)' };
-    return impossibilityInWords(
-      proof,
-      (item) => {
-        const meaning = meanings.find((m) => m.item === item);
-        const piece = demands.find((d) => d.demand.id === meaning?.demand)?.piece;
-        return `${piece?.name ?? item}${(meaning && handWord[meaning.hand]) ?? ''}`;
-      },
-      this.request.project.units,
-    );
   }
 
   private length(mm: number): string {
@@ -479,10 +330,6 @@ function leftOver(demands: readonly CutDemand[], filled: readonly FilledStretch[
     const counts = open.get(cut.demand.id)!;
     return counts.plain + counts.mirrored === 0 ? [] : [{ ...cut, demand: { ...cut.demand, ...counts } }];
   });
-}
-
-function pieceOf(demands: readonly CutDemand[], id: string): CutDemand['piece'] {
-  return demands.find(({ demand }) => demand.id === id)!.piece;
 }
 
 function pad(n: number): string {
