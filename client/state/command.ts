@@ -17,6 +17,7 @@ export type CommandName =
   | 'swapAllGrains'
   | 'removeHole'
   | 'mendPiece'
+  | 'settleSize'
   | 'notePiece'
   | 'copyPiece'
   | 'addVariant'

@@ -4,6 +4,7 @@ import { type Cloth, LIMITS, type Project } from '../exchange/project.ts';
 import { danglingIds, duplicateIds } from '../exchange/references.ts';
 import { checkPiece } from '../pieces/index.ts';
 import { withoutRepeats } from '../pieces/withoutRepeats.ts';
+import { sizeNotices } from '../proposals/sizeMark.ts';
 import { formatLength } from '../units/index.ts';
 import { variantFault } from '../variants/index.ts';
 import { handWarnings } from './hands.ts';
@@ -23,6 +24,7 @@ export function checkProject(project: Project): Notice[] {
     ...checkMaterials(project),
     ...sizingNotices(project),
     ...checkVariants(project),
+    ...sizeNotices(project),
     ...project.cloths.flatMap((cloth) => checkCloth(cloth, project.units)),
     ...handWarnings(project),
   ];

@@ -1,5 +1,6 @@
 import { lengthsTaken } from '../cloths/measures.ts';
 import type { Cloth, ClothLay, Placed, Project } from '../exchange/project.ts';
+import { sizeWarnings } from '../proposals/sizeMark.ts';
 import { formatLength, formatPurchase, formatSize, type ShownUnits } from '../units/index.ts';
 import { type BandView, bandChrome, type ClothDirection } from './bandArea.ts';
 import { type BandRange, bandRanges } from './bands.ts';
@@ -136,6 +137,8 @@ function layContent(lay: ClothLay, project: Project, { segment, units }: LayDraw
     const verdict = lay.verdict === 'cannot fit' ? 'Does not fit.' : 'Not everything has found a place yet.';
     warnings.push(lay.reason === undefined ? verdict : `${verdict} ${cleanText(lay.reason)}`);
   }
+  const placed = lay.segments.flatMap((each) => each.placed.map(({ pieceId }) => pieceId));
+  warnings.push(...sizeWarnings(project, new Set(placed)).map(cleanText));
   if (missing.length > 0) warnings.push(`Not on this cloth – ${missing.join('; ')}`);
 
   return {

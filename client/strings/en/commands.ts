@@ -17,6 +17,7 @@ export const did: Readonly<Record<CommandName, (subject: string) => string>> = {
   resizePiece: (subject) => `size of ${subject}`,
   swapGrain: (subject) => `swap along and across of ${subject}`,
   swapAllGrains: (subject) => `swap along and across of ${many(Number(subject), 'piece')}`,
+  settleSize: (subject) => `decide the size of ${subject}`,
   mendPiece: (subject) => `mend ${subject}`,
   removeHole: (subject) => `close a hole of ${subject}`,
   notePiece: (subject) => `notes on ${subject}`,

@@ -20,6 +20,14 @@ export const drawing = {
   squareFound: (kind: 'square' | 'bar', stated: string, measured: string) =>
     `${kind === 'square' ? 'Test square' : 'Scale bar'} “${stated}” found: it measures ${measured} here.`,
   squareCorrect: 'Correct the size by it',
+  squareLeave: 'Leave the size as it is',
+  squareLeft: 'Left as it is: the pieces come in at the size of the file.',
+  squareMarked: 'Until you decide, its pieces are marked “not true to size”, here and on the plan.',
+  offSize: (file: string, off: string) => `Not true to size: by its test square ${file} is ${off}.`,
+  offCorrect: (count: number) =>
+    count === 1 ? 'Correct it by the test square' : `Correct its ${count} pieces`,
+  offLeave: 'Leave the size as it is',
+  offAllowance: 'Correcting also changes the seam allowance that is drawn in the pattern.',
   scaleHelp:
     'If you know the true length of something drawn, choose it here and type what it measures in truth.',
   scaleOf: 'Of',

@@ -1,5 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
+import { markedPiece, sizeMarkOf } from '../../../pattern/proposals/sizeMark.ts';
 import type { DrawingPage, ReadDrawing, Reading } from '../../../pattern/reading/drawing.ts';
+import { findTestSquare } from '../../../pattern/reading/index.ts';
 import { formatSize } from '../../../pattern/units/index.ts';
 import { draftOf, joinPicks, newPick, outlineById, type Pick, pickAll } from '../../reading/picking.ts';
 import { type ReadingOptions, readDrawing } from '../../reading/readDrawing.ts';
@@ -197,6 +199,8 @@ function Picking({
   const [last, setLast] = useState<string | null>(null);
   const [material, setMaterial] = useState('');
   const [fault, setFault] = useState<string | null>(null);
+  // The size of the file is wanted, whatever its test square says.
+  const [isLeft, setLeft] = useState(false);
   const nameMaterial = materialNamer(project);
   const openQuestions = picks.flatMap(({ rows }) => rows.filter(({ question }) => question !== null)).length;
   const toggle = (id: string): void => {
@@ -222,10 +226,13 @@ function Picking({
   };
   const add = (): void => {
     try {
+      const mark = isLeft ? null : sizeMarkOf(findTestSquare(reading));
+      const from = material.trim() === '' ? usualMaterial(project) : material;
       onAdd(
-        picks.map((pick) =>
-          draftOf(reading, pick, material.trim() === '' ? usualMaterial(project) : material),
-        ),
+        picks.map((pick) => {
+          const draft = draftOf(reading, pick, from);
+          return { ...draft, piece: markedPiece(draft.piece, mark) };
+        }),
       );
     } catch (error) {
       if (!(error instanceof RangeError)) throw error;
@@ -240,7 +247,13 @@ function Picking({
           {reading.fileName}: {formatSize(reading.page.widthMm, reading.page.heightMm, units)},{' '}
           {t.drawing.found(reading.outlines.length)}
         </p>
-        <ScalePart reading={reading} last={last} onRescale={(factor) => onReadAgain({ factor })} />
+        <ScalePart
+          reading={reading}
+          last={last}
+          onRescale={(factor) => onReadAgain({ factor })}
+          isLeft={isLeft}
+          onLeave={setLeft}
+        />
         <SheetsPart
           reading={reading}
           pages={pages}

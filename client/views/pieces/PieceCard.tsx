@@ -24,6 +24,7 @@ import {
 } from '../../state/pieceCommands.ts';
 import { pieceFacts, problemsIn } from '../../state/pieceFacts.ts';
 import { t } from '../../strings/index.ts';
+import { SizeMark } from '../import/SizeMark.tsx';
 import { useAddress, useGo, useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { LinePart } from './LinePart.tsx';
@@ -156,6 +157,7 @@ function SizePart({ piece }: { readonly piece: Piece }) {
           {source?.kind === 'drawing' && t.piece.source.drawing(source.file)}
         </span>
       </legend>
+      <SizeMark piece={piece} />
       {source?.kind === 'measured' ? (
         <div class="row">
           <LengthField

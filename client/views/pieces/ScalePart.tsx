@@ -16,10 +16,13 @@ interface ScalePartProps {
   readonly last: string | null;
   /** Reads the drawing again with all its sizes so many times those in the file. */
   readonly onRescale: (factor: number) => void;
+  /** The maker wants the size of the file, whatever its test square says. */
+  readonly isLeft: boolean;
+  readonly onLeave: (isLeft: boolean) => void;
 }
 
 /** Whether the size can be trusted, and how to correct it by something known. */
-export function ScalePart({ reading, last, onRescale }: ScalePartProps) {
+export function ScalePart({ reading, last, onRescale, isLeft, onLeave }: ScalePartProps) {
   const { units } = useProject();
   const { scale } = reading;
   const [chosen, setChosen] = useState<{ readonly id: string; readonly after: string | null } | null>(null);
@@ -57,7 +60,14 @@ export function ScalePart({ reading, last, onRescale }: ScalePartProps) {
               : t.drawing.scaleUnknown}
       </summary>
       <div>
-        {square && <SquareFound square={square} onCorrect={(factor) => rescale(scale.factor * factor)} />}
+        {square && (
+          <SquareFound
+            square={square}
+            isLeft={isLeft}
+            onCorrect={(factor) => rescale(scale.factor * factor)}
+            onLeave={onLeave}
+          />
+        )}
         {scale.doubt !== null && <p>{scale.doubt}</p>}
         {scale.guesses.length > 0 && (
           <div class="row">
@@ -131,11 +141,13 @@ export function ScalePart({ reading, last, onRescale }: ScalePartProps) {
 
 interface SquareFoundProps {
   readonly square: TestSquare;
+  readonly isLeft: boolean;
   readonly onCorrect: (factor: number) => void;
+  readonly onLeave: (isLeft: boolean) => void;
 }
 
 /** The test square or scale bar of the drawing, and what it says of the drawing's size. */
-function SquareFound({ square, onCorrect }: SquareFoundProps) {
+function SquareFound({ square, isLeft, onCorrect, onLeave }: SquareFoundProps) {
   const { units } = useProject();
   const { verdict, statedText, measuredXMm, measuredYMm } = square;
   const sizes = [measuredXMm, measuredYMm].flatMap((mm) => (mm === null ? [] : [formatLength(mm, units)]));
@@ -146,10 +158,22 @@ function SquareFound({ square, onCorrect }: SquareFoundProps) {
         {t.drawing.squareFound(square.kind, statedText, sizes.join(' × '))}
       </p>
       <p>{verdict.text}</p>
-      {!verdict.trueToSize && verdict.factor !== null && (
-        <button type="button" onClick={() => onCorrect(verdict.factor ?? 1)}>
-          {t.drawing.squareCorrect}
-        </button>
+      {!verdict.trueToSize && (
+        <div class="row">
+          {verdict.factor !== null && (
+            <button type="button" onClick={() => onCorrect(verdict.factor ?? 1)}>
+              {t.drawing.squareCorrect}
+            </button>
+          )}
+          {square.sure && !isLeft && (
+            <button type="button" class="quiet" onClick={() => onLeave(true)}>
+              {t.drawing.squareLeave}
+            </button>
+          )}
+        </div>
+      )}
+      {!verdict.trueToSize && square.sure && (
+        <p class="field-help">{isLeft ? t.drawing.squareLeft : t.drawing.squareMarked}</p>
       )}
     </div>
   );

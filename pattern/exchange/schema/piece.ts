@@ -40,6 +40,13 @@ export const sourceSchema = z.discriminatedUnion('kind', [
     kind: z.literal('drawing'),
     file: z.string().max(LIMITS.nameLength),
     element: z.string().max(LIMITS.nameLength),
+    /**
+     * By its test square the drawing was off by more than the tolerance, and it is not decided yet whether its pieces
+     * are corrected or left: what lengths must be multiplied by to be true.
+     */
+    notTrueToSize: z
+      .object({ factorX: z.number().min(0.001).max(1_000), factorY: z.number().min(0.001).max(1_000) })
+      .optional(),
   }),
 ]);
 

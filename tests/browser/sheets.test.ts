@@ -1,0 +1,96 @@
+import type { Browser } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { type TiledItem, tiledPdf } from '../support/tiledPdf.ts';
+import {
+  addCloth,
+  hasBrowser,
+  newProject,
+  openPage,
+  step,
+  type TestServer,
+  untilLaid,
+  withServerAndBrowser,
+} from './support.ts';
+
+/** A picnic roll of ours over four sheets of A4: a half body on the fold, a flap, a pocket, and a test square. */
+const ROLL: readonly TiledItem[] = [
+  {
+    ring: [
+      [120, 60],
+      [300, 60],
+      [300, 470],
+      [150, 470],
+      [120, 440],
+    ],
+  },
+  { text: 'Roll body', at: [220, 380], sizeMm: 9 },
+  { text: 'Cut 1 on fold, outer', at: [220, 360] },
+  {
+    ring: [
+      [15, 200],
+      [105, 200],
+      [105, 330],
+      [60, 350],
+      [15, 330],
+    ],
+  },
+  { text: 'Flap', at: [30, 250], sizeMm: 9 },
+  { text: 'Cut 1 pair outer', at: [25, 230] },
+  {
+    ring: [
+      [15, 480],
+      [65, 480],
+      [65, 530],
+      [15, 530],
+    ],
+  },
+  { text: 'Test square 5 cm', at: [17, 500], sizeMm: 4 },
+];
+
+describe.skipIf(!hasBrowser)(`a pattern in sheets${hasBrowser ? '' : ' (skipped: no Chromium here)'}`, () => {
+  let server: TestServer;
+  let browser: Browser;
+  withServerAndBrowser((started, launched) => {
+    server = started;
+    browser = launched;
+  });
+
+  it('goes from a PDF to print at home to a lay plan', async () => {
+    const { page, context, faults } = await openPage(browser, server.url);
+    await newProject(page);
+    await page.getByRole('button', { name: 'Bring in a drawing' }).click();
+    await page.locator('input[type=file]').setInputFiles({
+      name: 'picnic-roll.pdf',
+      mimeType: 'application/pdf',
+      buffer: Buffer.from(tiledPdf(ROLL, { columns: 2, rows: 2, cover: true })),
+    });
+    await page.getByText('Sheets of one drawing').click();
+    await page.getByRole('button', { name: 'Put the sheets together' }).click();
+    await page.getByText(/4 sheets put together/).waitFor();
+    expect(await page.getByLabel('Map of the sheets').inputValue()).toBe('2 3\n4 5');
+
+    // A slip in the map is named, and nothing changes.
+    await page.getByLabel('Map of the sheets').fill('2 3\n4 4');
+    await page.getByRole('button', { name: 'Lay the sheets so' }).click();
+    await page.getByText('Page 4 stands twice').waitFor();
+    await page.getByLabel('Map of the sheets').fill('2 3\n4 5');
+    await page.getByRole('button', { name: 'Lay the sheets so' }).click();
+    await page.getByText('Page 4 stands twice').waitFor({ state: 'detached' });
+
+    for (const name of ['Roll body', 'Flap'])
+      await page.getByRole('checkbox', { name: new RegExp(`Take ${name}`) }).check();
+    await page.getByRole('button', { name: 'Add 2 pieces' }).click();
+    await step(page, 'Cut list').click();
+    await page.getByRole('main').getByText('Roll body').first().waitFor();
+    await addCloth(page, 'Main fabric', 'roll');
+    await step(page, 'Lay plan').click();
+    await page.getByLabel('Look for').selectOption('short');
+    await page.getByRole('button', { name: 'Lay out everything' }).click();
+    await untilLaid(page);
+    expect(await page.locator('.unplaced').count()).toBe(0);
+    // A body opened at its fold, a flap and its mirror image.
+    expect(await page.locator('.lay-view').count()).toBe(1);
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+});
