@@ -15,7 +15,8 @@ export function presetForRole(role: Project['materials'][number]['role']): Prese
   return role === 'interfacing' || role === 'foam' ? role : 'woven';
 }
 
-function addCloth(cloth: Cloth): Command & { readonly id: string } {
+/** Adds a cloth as it is: one from the shelf, with its outline and rules. */
+export function addCloth(cloth: Cloth): Command & { readonly id: string } {
   return {
     id: cloth.id,
     name: 'addCloth',

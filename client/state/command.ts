@@ -48,6 +48,8 @@ export type CommandName =
   | 'copyCloth'
   | 'removeCloth'
   | 'chooseLay'
+  | 'setOffers'
+  | 'takeBasket'
   | 'keepPlan'
   | 'renamePlan'
   | 'removePlan'

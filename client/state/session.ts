@@ -3,6 +3,7 @@ import { emptyProject } from '../../pattern/exchange/emptyProject.ts';
 import type { ProjectSummary, StoredProject } from '../../pattern/exchange/lay.ts';
 import type { Project } from '../../pattern/exchange/project.ts';
 import { Autosave, type AutosaveWorld } from './autosave.ts';
+import { BuyRun } from './buyRun.ts';
 import type { Command, CommandName } from './command.ts';
 import {
   amendEverywhere,
@@ -92,6 +93,7 @@ export class Session {
   readonly autosave: Autosave;
   readonly lay: LayRun;
   readonly sets: SetsRun;
+  readonly buying: BuyRun;
   readonly messages: Messages;
   readonly steps: StepLog | null;
   readonly #world: SessionWorld;
@@ -108,6 +110,7 @@ export class Session {
     this.autosave = new Autosave({ ...world.saving, keep: world.keep });
     this.lay = new LayRun({ ...world.laying, record: (change) => this.amend(change) });
     this.sets = new SetsRun(world.laying);
+    this.buying = new BuyRun(world.laying);
     this.history.watch(() => {
       if (this.#openId !== '') this.steps?.changed(this.#openId, this.history.value);
     });
@@ -303,6 +306,7 @@ export class Session {
   async #leave(): Promise<void> {
     await this.lay.reset();
     await this.sets.reset();
+    await this.buying.reset();
     await this.autosave.flush();
   }
 

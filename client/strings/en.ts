@@ -8,6 +8,8 @@ import * as frame from './en/frame.ts';
 import * as hand from './en/hand.ts';
 import * as pieces from './en/pieces.ts';
 import * as plan from './en/plan.ts';
+import * as shelf from './en/shelf.ts';
+import * as shop from './en/shop.ts';
 import { many } from './en/words.ts';
 
 /** Every word on the page, in English: one file a part of the page, one object a view. */
@@ -24,6 +26,8 @@ export const en = {
   ...cutting,
   ...hand,
   ...enough,
+  ...shelf,
+  ...shop,
 };
 
 export type Strings = typeof en;

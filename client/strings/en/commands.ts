@@ -44,6 +44,8 @@ export const did: Readonly<Record<CommandName, (subject: string) => string>> = {
   setJoins: (subject) => `joins of ${subject}`,
   setSets: () => 'the sets',
   moveRow: (subject) => `material of ${subject}`,
+  setOffers: (subject) => `offers for ${subject}`,
+  takeBasket: (subject) => `plan with ${subject}`,
   addCloth: (subject) => `add ${subject}`,
   changeCloth: (subject) => `change ${subject}`,
   reshapeRemnant: (subject) => `outline of ${subject}`,

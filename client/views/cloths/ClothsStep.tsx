@@ -11,6 +11,7 @@ import { t } from '../../strings/index.ts';
 import { useAddress, useBench, useGo, useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { Lacks } from '../shared/Lacks.tsx';
+import { ShelfDialog } from '../shelf/ShelfDialog.tsx';
 import { ClothCard } from './ClothCard.tsx';
 import { PresetSource } from './PresetSource.tsx';
 
@@ -22,12 +23,18 @@ export function ClothsStep() {
   const project = useProject();
   const { open } = useStore(useBench().route);
   const cloth = project.cloths.find((entry) => entry.id === open);
+  const [isShelfOpen, setShelfOpen] = useState(false);
   return (
     <div class="step-body">
       <header class="step-head">
         <h2>{t.cloths.title}</h2>
         <p class="lead">{t.cloths.lead}</p>
+        <button type="button" class="quiet" onClick={() => setShelfOpen(true)}>
+          <Icon name="shelf" />
+          {t.shelf.open}
+        </button>
       </header>
+      {isShelfOpen && <ShelfDialog project={project} material={null} onClose={() => setShelfOpen(false)} />}
       <Lacks lacks={lacksOf(project).cloths} />
       {project.materials.length === 0 && (
         <p class="empty">
@@ -77,6 +84,7 @@ function MaterialCloths({ project, material, openId }: MaterialClothsProps) {
   const cloths = project.cloths.filter((cloth) => cloth.materialId === material.id);
   // A material without a cloth asks for one by itself.
   const [isAdding, setAdding] = useState(cloths.length === 0);
+  const [isTaking, setTaking] = useState(false);
   const free = (name: string): string => {
     const names = new Set(project.cloths.map((cloth) => cloth.name));
     let candidate = name;
@@ -111,17 +119,29 @@ function MaterialCloths({ project, material, openId }: MaterialClothsProps) {
           </li>
         ))}
       </ul>
-      {!isAdding && (
+      <div class="buttons">
+        {!isAdding && (
+          <button
+            type="button"
+            class="quiet"
+            aria-label={t.cloths.addTo(material.name)}
+            onClick={() => setAdding(true)}
+          >
+            <Icon name="plus" />
+            {t.cloths.add}
+          </button>
+        )}
         <button
           type="button"
           class="quiet"
-          aria-label={t.cloths.addTo(material.name)}
-          onClick={() => setAdding(true)}
+          aria-label={t.shelf.fromFor(material.name)}
+          onClick={() => setTaking(true)}
         >
-          <Icon name="plus" />
-          {t.cloths.add}
+          <Icon name="shelf" />
+          {t.shelf.from}
         </button>
-      )}
+      </div>
+      {isTaking && <ShelfDialog project={project} material={material} onClose={() => setTaking(false)} />}
       {isAdding && (
         <div class="panel">
           <Select
@@ -196,7 +216,8 @@ export function clothInWords(cloth: Cloth, units: Project['units']): string {
   return parts.join(', ');
 }
 
-function ClothThumb({ cloth }: { readonly cloth: Cloth }) {
+/** A cloth as a small drawing: its outline and flaws, or a roll. */
+export function ClothThumb({ cloth }: { readonly cloth: Cloth }) {
   if (cloth.kind === 'roll') {
     return (
       <svg class="thumb" viewBox="-25 -25 50 50" aria-hidden="true" focusable="false">

@@ -15,6 +15,7 @@ import { showTime, t } from '../../strings/index.ts';
 import { clothInWords } from '../cloths/ClothsStep.tsx';
 import { useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
+import { WhatToBuy } from '../shop/WhatToBuy.tsx';
 import { CompareTable } from './CompareTable.tsx';
 import { useLayOut } from './layOut.ts';
 import { ResultCard } from './ResultCard.tsx';
@@ -76,6 +77,7 @@ export function MaterialPlan({ project, material }: MaterialPlanProps) {
           isStale={standing === 'outOfDate'}
         />
       ))}
+      <WhatToBuy project={project} material={material} />
     </section>
   );
 }

@@ -1,3 +1,4 @@
+import { useState } from 'preact/hooks';
 import type { Cloth, ClothLay, Project } from '../../../pattern/exchange/project.ts';
 import { isNotToBeHeated } from '../../../pattern/plan/words.ts';
 import { formatLength, formatPurchase } from '../../../pattern/units/index.ts';
@@ -8,6 +9,7 @@ import { showMoney, showPercent, t } from '../../strings/index.ts';
 import { WhatWouldFit } from '../enough/WhatWouldFit.tsx';
 import { useGo, useSession } from '../shared/hooks.ts';
 import { Icon, type IconName } from '../shared/Icon.tsx';
+import { CutDialog } from '../shelf/CutDialog.tsx';
 import { LayPicture } from './LayPicture.tsx';
 import { LayFiles } from './TakeToTable.tsx';
 
@@ -52,6 +54,7 @@ export function ResultCard({ project, cloth, lay, isLive, isStale, planId }: Res
         )}
         {lay.unplaced.length > 0 && <Unplaced project={project} lay={lay} />}
         {hasPlaced && !isLive && !isStale && <ByHand project={project} lay={lay} planId={planId} />}
+        {hasPlaced && !isLive && !isStale && <ItIsCut project={project} cloth={cloth} lay={lay} />}
         {hasPlaced && !isLive && (
           <LayFiles project={project} lay={lay} planId={planId} clothName={cloth.name} isStale={isStale} />
         )}
@@ -81,6 +84,20 @@ function Verdict({ lay, cloth, isLive }: Pick<ResultCardProps, 'lay' | 'cloth' |
       <p>
         <strong>{isStillLooking ? t.plan.stillLooking : t.plan.verdict[lay.verdict]}</strong> {text}
       </p>
+    </div>
+  );
+}
+
+/** Once it is cut: what is left goes on the shelf. */
+function ItIsCut({ project, cloth, lay }: Pick<ResultCardProps, 'project' | 'cloth' | 'lay'>) {
+  const [isOpen, setOpen] = useState(false);
+  return (
+    <div>
+      <button type="button" onClick={() => setOpen(true)}>
+        <Icon name="shelf" />
+        {t.shelf.cut}
+      </button>
+      {isOpen && <CutDialog project={project} cloth={cloth} lay={lay} onClose={() => setOpen(false)} />}
     </div>
   );
 }

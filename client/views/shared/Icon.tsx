@@ -18,6 +18,7 @@ const PATHS = {
   out: 'M4 10h12',
   whole: 'M3 7V3h4M13 3h4v4M17 13v4h-4M7 17H3v-4',
   hand: 'M4 12.500 8 8.500l3.500 3.500M8 8.500V4.500M8 4.500h8v8h-4.500M4 16h12',
+  shelf: 'M3 9h14M3 17h14M5 9V5h4v4M11 9V3.500h3V9M4.500 17v-4.500h6V17M13 17v-3h3v3',
   stop: 'M5 5h10v10H5Z',
   follows: 'M4 4v6.500a3 3 0 0 0 3 3h8M11.500 10l3.500 3.500-3.500 3.500',
 } as const;
