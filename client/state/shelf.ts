@@ -1,5 +1,4 @@
 import type { ShelfChangeInput, ShelfEntry } from '../../pattern/exchange/shelf.ts';
-import type { Messages } from './messages.ts';
 import { Store } from './store.ts';
 
 /** The server as the shelf needs it. */
@@ -10,13 +9,22 @@ export interface ShelfWorld {
   ): Promise<{ readonly entries: readonly ShelfEntry[]; readonly change: number }>;
   undo(change: number): Promise<{ readonly entries: readonly ShelfEntry[] }>;
   explain(error: unknown): string;
-  readonly words: { readonly undo: string; readonly undone: string };
+  readonly words: { readonly undone: string };
+}
+
+/** What was done last, or why it was not. */
+export interface ShelfNews {
+  readonly text: string;
+  readonly isBad: boolean;
+  /** Takes the step back; null where there is nothing to take back. */
+  readonly takeBack: (() => Promise<void>) | null;
 }
 
 /** The shelf as the page knows it. It is no part of the document: its steps are undone by themselves. */
 export class Shelf {
   /** Null until it was read. */
   readonly entries = new Store<readonly ShelfEntry[] | null>(null);
+  readonly news = new Store<ShelfNews | null>(null);
   readonly #world: ShelfWorld;
 
   constructor(world: ShelfWorld) {
@@ -24,22 +32,33 @@ export class Shelf {
   }
 
   async read(): Promise<void> {
-    this.entries.set(await this.#world.read());
+    this.news.set(null);
+    await this.#attempt(async () => this.entries.set(await this.#world.read()));
   }
 
-  /** Does a step and says so, with a button that takes it back. Rejects, and changes nothing, if it is refused. */
-  async do(change: ShelfChangeInput, said: string, messages: Messages): Promise<void> {
-    const done = await this.#world.change(change);
-    this.entries.set(done.entries);
-    const { undo, undone } = this.#world.words;
-    const takeBack = async (): Promise<void> => {
-      try {
-        this.entries.set((await this.#world.undo(done.change)).entries);
-        messages.say(undone);
-      } catch (error) {
-        messages.say(this.#world.explain(error), { tone: 'bad' });
-      }
-    };
-    messages.say(said, { action: { label: undo, run: () => void takeBack() } });
+  /** Does a step and says so. @returns whether it was done; if not, `news` says why */
+  do(change: ShelfChangeInput, said: string): Promise<boolean> {
+    return this.#attempt(async () => {
+      const done = await this.#world.change(change);
+      this.entries.set(done.entries);
+      this.news.set({ text: said, isBad: false, takeBack: () => this.#takeBack(done.change) });
+    });
+  }
+
+  async #takeBack(change: number): Promise<void> {
+    await this.#attempt(async () => {
+      this.entries.set((await this.#world.undo(change)).entries);
+      this.news.set({ text: this.#world.words.undone, isBad: false, takeBack: null });
+    });
+  }
+
+  async #attempt(work: () => Promise<void>): Promise<boolean> {
+    try {
+      await work();
+      return true;
+    } catch (error) {
+      this.news.set({ text: this.#world.explain(error), isBad: true, takeBack: null });
+      return false;
+    }
   }
 }

@@ -11,6 +11,7 @@ import { Store } from '../../state/store.ts';
 import { t } from '../../strings/index.ts';
 import { Dialog } from '../shared/Dialog.tsx';
 import { useSession, useStore } from '../shared/hooks.ts';
+import { ShelfNews } from './ShelfNews.tsx';
 import { shelfHere } from './shelfHere.ts';
 
 interface CutDialogProps {
@@ -29,7 +30,8 @@ export function CutDialog({ project, cloth, lay, onClose }: CutDialogProps) {
   const least = useStore(threshold);
   const entries = useStore(shelfHere.entries);
   const [without, setWithout] = useState<readonly number[]>([]);
-  useEffect(() => session.attempt(() => shelfHere.read()), [session]);
+  const [isDone, setDone] = useState(false);
+  useEffect(() => void shelfHere.read(), []);
   const isSet = least.shortMm > 0 && least.longMm > 0;
   const leavings = useMemo(() => (isSet ? leavingsOf(lay, cloth, least) : null), [lay, cloth, least, isSet]);
   const offcuts = leavings?.offcuts ?? [];
@@ -39,28 +41,30 @@ export function CutDialog({ project, cloth, lay, onClose }: CutDialogProps) {
     threshold.set({ ...least, ...patch });
     setWithout([]);
   };
-  const cut = (): void =>
-    session.attempt(async () => {
-      if (!leavings) return;
-      const items = putBack(leavings, chosen, {
-        cloth,
-        entry,
-        projectName: project.name,
-        freshId: () => freshId('shelf'),
-        nameOf: (n) => t.shelf.offcutName(cloth.name, n).slice(0, 200),
-      });
-      const ids = entry ? [entry.id] : [];
-      await shelfHere.do(
-        { kind: 'cut', ids, items, projectId: session.projectId, projectName: project.name },
-        t.shelf.cutDone(items.length),
-        session.messages,
-      );
-      onClose();
+  const cut = async (): Promise<void> => {
+    if (!leavings) return;
+    const items = putBack(leavings, chosen, {
+      cloth,
+      entry,
+      projectName: project.name,
+      freshId: () => freshId('shelf'),
+      nameOf: (n) => t.shelf.offcutName(cloth.name, n).slice(0, 200),
     });
+    const ids = entry ? [entry.id] : [];
+    const step = {
+      kind: 'cut',
+      ids,
+      items,
+      projectId: session.projectId,
+      projectName: project.name,
+    } as const;
+    setDone(await shelfHere.do(step, t.shelf.cutDone(items.length)));
+  };
   return (
     <Dialog title={`${t.shelf.cutTitle}: ${cloth.name}`} onClose={onClose} wide>
       <div class="shelf">
         <p class="field-help">{t.shelf.cutLead}</p>
+        <ShelfNews />
         <fieldset class="choice">
           <legend>{t.shelf.keepIf}</legend>
           <div class="row">
@@ -110,13 +114,13 @@ export function CutDialog({ project, cloth, lay, onClose }: CutDialogProps) {
           <button
             type="button"
             class="primary"
-            disabled={!isSet || (cloth.shelfId !== undefined && entries === null)}
-            onClick={cut}
+            disabled={!isSet || isDone || (cloth.shelfId !== undefined && entries === null)}
+            onClick={() => void cut()}
           >
             {t.shelf.cutDo(chosen.length)}
           </button>
           <button type="button" class="quiet" onClick={onClose}>
-            {t.common.cancel}
+            {isDone ? t.common.close : t.common.cancel}
           </button>
         </div>
       </div>

@@ -12,6 +12,7 @@ import { Dialog } from '../shared/Dialog.tsx';
 import { useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { ShelfForm } from './ShelfForm.tsx';
+import { ShelfNews } from './ShelfNews.tsx';
 import { shelfHere } from './shelfHere.ts';
 
 interface ShelfDialogProps {
@@ -23,19 +24,19 @@ interface ShelfDialogProps {
 
 /** Everything on the shelf, to be searched, taken, added to and put in order. */
 export function ShelfDialog({ project, material, onClose }: ShelfDialogProps) {
-  const session = useSession();
   const entries = useStore(shelfHere.entries);
   const [query, setQuery] = useState('');
   const [showsGone, setShowsGone] = useState(false);
   /** The entry that is being changed, or a new one. */
   const [form, setForm] = useState<ShelfEntry | 'new' | null>(null);
-  useEffect(() => session.attempt(() => shelfHere.read()), [session]);
+  useEffect(() => void shelfHere.read(), []);
   const there = (entries ?? []).filter(({ state }) => showsGone || state.kind !== 'taken');
   const shown = searchShelf(there, query);
   return (
     <Dialog title={material ? t.shelf.fromFor(material.name) : t.shelf.title} onClose={onClose} wide>
       <div class="shelf">
         <p class="field-help">{t.shelf.lead}</p>
+        <ShelfNews />
         {form === null ? (
           <div class="buttons">
             <button type="button" onClick={() => setForm('new')}>
@@ -98,18 +99,16 @@ function EntryCard({ project, material, entry, onEdit }: EntryCardProps) {
     entry.valueCents === null ? '' : t.shelf.worth(showMoney(entry.valueCents)),
     entry.leftFrom === undefined ? '' : t.shelf.leftFrom(entry.leftFrom),
   ].filter((fact) => fact !== '');
-  const change = (kind: 'release' | 'remove', said: string): void =>
-    session.attempt(() => shelfHere.do({ kind, ids: [entry.id] }, said, session.messages));
-  const take = (to: Material): void =>
-    session.attempt(async () => {
-      const { projectId } = session;
-      await shelfHere.do(
-        { kind: 'reserve', ids: [entry.id], projectId, projectName: project.name },
-        t.shelf.taken(cloth.name, to.name),
-        session.messages,
-      );
-      session.do(addCloth({ ...cloth, id: freshId('cloth'), materialId: to.id, shelfId: entry.id }));
-    });
+  const change = (kind: 'release' | 'remove', said: string): Promise<boolean> =>
+    shelfHere.do({ kind, ids: [entry.id] }, said);
+  const take = async (to: Material): Promise<void> => {
+    const { projectId } = session;
+    const done = await shelfHere.do(
+      { kind: 'reserve', ids: [entry.id], projectId, projectName: project.name },
+      t.shelf.taken(cloth.name, to.name),
+    );
+    if (done) session.do(addCloth({ ...cloth, id: freshId('cloth'), materialId: to.id, shelfId: entry.id }));
+  };
   const isMine = state.kind === 'reserved' && state.projectId === session.projectId;
   return (
     <article class="card shelf-card" aria-label={cloth.name}>
@@ -132,7 +131,7 @@ function EntryCard({ project, material, entry, onEdit }: EntryCardProps) {
             type="button"
             class="primary"
             aria-label={t.shelf.take(cloth.name, material.name)}
-            onClick={() => take(material)}
+            onClick={() => void take(material)}
           >
             {t.shelf.takeShort}
           </button>
@@ -143,7 +142,7 @@ function EntryCard({ project, material, entry, onEdit }: EntryCardProps) {
             aria-label={
               state.kind === 'taken' ? t.shelf.putBackOf(cloth.name) : t.shelf.releaseOf(cloth.name)
             }
-            onClick={() => change('release', t.shelf.released(cloth.name))}
+            onClick={() => void change('release', t.shelf.released(cloth.name))}
           >
             {state.kind === 'taken' ? t.shelf.putBackShort : t.shelf.release}
           </button>
@@ -155,7 +154,7 @@ function EntryCard({ project, material, entry, onEdit }: EntryCardProps) {
           type="button"
           class="quiet"
           aria-label={t.shelf.removeOf(cloth.name)}
-          onClick={() => change('remove', t.shelf.removed(cloth.name))}
+          onClick={() => void change('remove', t.shelf.removed(cloth.name))}
         >
           {t.shelf.remove}
         </button>

@@ -10,7 +10,6 @@ import { TextField } from '../../fields/TextField.tsx';
 import { freshId } from '../../state/ids.ts';
 import { rectangleOutline } from '../../state/pieceCommands.ts';
 import { t } from '../../strings/index.ts';
-import { useSession } from '../shared/hooks.ts';
 import { shelfHere } from './shelfHere.ts';
 
 type Kind = 'remnant' | 'roll' | 'weight';
@@ -27,7 +26,6 @@ interface ShelfFormProps {
 
 /** A piece of cloth for the shelf: measured, weighed, or a cloth of the project as it is. */
 export function ShelfForm({ project, entry, onDone }: ShelfFormProps) {
-  const session = useSession();
   const first = sizesOf(entry?.cloth);
   const [kind, setKind] = useState<Kind>(
     entry?.weighed ? 'weight' : entry?.cloth.kind === 'roll' ? 'roll' : 'remnant',
@@ -45,11 +43,10 @@ export function ShelfForm({ project, entry, onDone }: ShelfFormProps) {
   const isSized = entry === null || isRectangle(entry.cloth);
   const weighed = grams > 0 && perMetre > 0 ? { grams, gramsPerMetre: perMetre } : null;
 
-  const put = (item: ShelfItem): void =>
-    session.attempt(async () => {
-      await shelfHere.do({ kind: 'put', items: [item] }, t.shelf.added(item.cloth.name), session.messages);
-      onDone();
-    });
+  const put = async (item: ShelfItem): Promise<void> => {
+    const done = await shelfHere.do({ kind: 'put', items: [item] }, t.shelf.added(item.cloth.name));
+    if (done) onDone();
+  };
   const save = (): void => {
     if (kind === 'weight' && weighed === null) {
       setFault(t.shelf.needNumber);
@@ -69,7 +66,13 @@ export function ShelfForm({ project, entry, onDone }: ShelfFormProps) {
     }
     const more = { fibre, place, picture, valueCents };
     const about = entry?.leftFrom === undefined ? {} : { leftFrom: entry.leftFrom };
-    put({ id, cloth: cloth.data, ...more, ...about, ...(kind === 'weight' && weighed ? { weighed } : {}) });
+    void put({
+      id,
+      cloth: cloth.data,
+      ...more,
+      ...about,
+      ...(kind === 'weight' && weighed ? { weighed } : {}),
+    });
   };
   const look = async (file: File | undefined): Promise<void> => {
     if (!file) return;
@@ -186,7 +189,7 @@ export function ShelfForm({ project, entry, onDone }: ShelfFormProps) {
                 key={cloth.id}
                 type="button"
                 aria-label={t.shelf.fromProjectOf(cloth.name)}
-                onClick={() => put(bareItem(cloth))}
+                onClick={() => void put(bareItem(cloth))}
               >
                 {cloth.name}
               </button>
