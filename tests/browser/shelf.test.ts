@@ -147,7 +147,7 @@ describe.skipIf(!hasBrowser)(`the shelf${hasBrowser ? '' : ' (skipped: no Chromi
     await best.getByText('Shop 2').waitFor();
     await page.getByRole('region', { name: 'Runner-up 1' }).waitFor();
     expect(await findings(page)).toEqual([]);
-    await best.getByRole('button', { name: 'Plan with basket 1' }).click();
+    await best.getByRole('button', { name: 'Plan with this: basket 1' }).click();
     await step(page, 'Cloths').click();
     await page.getByRole('link', { name: /Shop 2/ }).waitFor();
     expect(faults).toEqual([]);

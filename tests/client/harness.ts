@@ -175,7 +175,7 @@ export class SavingWorld {
 }
 
 export async function settle(): Promise<void> {
-  for (let i = 0; i < 10; i++) await Promise.resolve();
+  for (let i = 0; i < 20; i++) await Promise.resolve();
 }
 
 export function layState(part: Partial<LayState>): LayState {

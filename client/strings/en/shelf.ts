@@ -26,7 +26,7 @@ export const shelf = {
     taken: (project: string) => `cut for ${project}`,
   },
   take: (name: string, material: string) => `Take ${name} for ${material}`,
-  takeShort: 'Take it',
+  takeShort: 'Take',
   taken: (name: string, material: string) => `${name} is reserved and lies ready for ${material}.`,
   isHere: 'in this project',
   release: 'Release',

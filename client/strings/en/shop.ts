@@ -40,7 +40,7 @@ export const shop = {
   spare: (length: string) => `${length} of it to spare`,
   show: 'Show the layout',
   takeIt: 'Plan with this',
-  takeOf: (place: number) => `Plan with basket ${place}`,
+  takeOf: (place: number) => `Plan with this: basket ${place}`,
   taken: 'The cloths of this basket are in the project; lay it out.',
   failed: 'What does not serve, and why',
   failedLine: (names: string, reason: string) => `${names}: ${reason}`,
