@@ -1,7 +1,7 @@
 import type { Drawing } from '../plan/index.ts';
 import { rectangle } from '../plan/intervals.ts';
 import { DrawingSink } from '../plan/sink.ts';
-import { LEADING, shorten, wrap } from '../plan/text.ts';
+import { LEADING, shorten, textWidth, wrap } from '../plan/text.ts';
 import { PAGE_MARGIN_MM, PAPERS, TEXT } from '../plan/tokens.ts';
 import { LANG } from '../plan/words.ts';
 
@@ -93,11 +93,13 @@ export function drawTable(table: PageTable, page: keyof typeof PAPERS): Drawing[
       y += 0.6;
     }
     y += HEAD_MM;
-    const cell = (row: 'table-head' | 'table-text', words: string, i: number, size: number) => {
+    const cell = (row: 'table-head' | 'table-text', words: string, i: number, most: number) => {
       const column = table.columns[i] as TableColumn;
       const role = row === 'table-text' && column.strong ? 'table-strong' : row;
       const room = edge(i + 1) - edge(i) - 2 * CELL_MM;
       const end = column.align === 'end';
+      // A long name is set smaller before it is cut short.
+      const size = Math.max(TEXT.least, Math.min(most, (most * room) / textWidth(words, most, role)));
       sink.text(
         'notes',
         role,

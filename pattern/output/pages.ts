@@ -102,7 +102,8 @@ export class Pages {
   head(words: string): void {
     this.#room(14);
     this.#y += 7;
-    this.#sink.text('notes', 'fact', words, PAGE_MARGIN_MM, this.#y, 3.6);
+    const shown = shorten(words, this.#inner, 3.6, 'fact');
+    this.#sink.text('notes', 'fact', shown, PAGE_MARGIN_MM, this.#y, 3.6);
     this.#y += 0.8;
   }
 

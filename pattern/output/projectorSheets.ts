@@ -20,6 +20,8 @@ export interface ProjectorOptions {
   readonly unfold: boolean;
 }
 
+/** Room for the words at the foot, however narrow the piece, mm: dark paper costs nothing. */
+const LEAST_WIDTH_MM = 460;
 /** Dark border around what is drawn, mm. */
 const BORDER_MM = 40;
 /** Side of the calibration page and of its squares, mm, where lengths are metric. */
@@ -71,7 +73,7 @@ function darkSheet(
   project: Project,
   { mirrored, units }: Pick<ProjectorOptions, 'mirrored' | 'units'>,
 ): Sheet {
-  const width = drawing.widthMm + 2 * BORDER_MM;
+  const width = Math.max(drawing.widthMm, LEAST_WIDTH_MM) + 2 * BORDER_MM;
   const height = drawing.heightMm + 2 * BORDER_MM;
   const sink = darkPage(width, height);
   grid(sink, width, height, units);

@@ -42,7 +42,8 @@ describe('a projector sheet', () => {
 
   it('turns lines over for cloth that lies face down, and leaves words readable where they belong', () => {
     const [plain, turned] = [sheets(false)[1]!, sheets(true)[1]!];
-    const width = plain.drawing.widthMm;
+    const outline = bounds(paths(plain, 'light-line').flat());
+    const width = outline.minX + outline.maxX;
     const over = paths(plain, 'light-line').map((line) => line.map(([x, y]) => [width - x, y]));
     paths(turned, 'light-line').forEach((line, i) => {
       line.forEach(([x, y], j) => {
