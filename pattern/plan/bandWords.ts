@@ -118,6 +118,11 @@ export function bandEnds(sink: DrawingSink, { frame, range }: BandView, area: Ar
   const starts = range.fromMm <= SAME_MM;
   const ends = range.toMm >= frame.toMm - SAME_MM;
   end(range.fromMm, area.left, -1, starts ? WORDS.cutEnd : WORDS.continued, starts ? 'cut-end' : 'break');
+  if (ends && frame.endsIn !== null) {
+    const words = frame.endsIn === 'fold' ? WORDS.foldedEnd : WORDS.turnedEnd;
+    end(range.toMm, area.right, 1, words, frame.endsIn === 'fold' ? 'fold' : 'open-out');
+    return;
+  }
   end(range.toMm, area.right, 1, ends ? WORDS.cutEnd : WORDS.continues, ends ? 'cut-end' : 'break');
 }
 

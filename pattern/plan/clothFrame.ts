@@ -41,6 +41,8 @@ export interface ClothFrame {
   readonly buyMm: number;
   /** Length cut off as it is bought: unfolded, and before washing. */
   readonly cutMm: number;
+  /** How what is drawn ends at its far end, where that is no cut end: in a crosswise fold, or one cut open. */
+  readonly endsIn: 'fold' | 'cutFold' | null;
   /** What recurs on the cloth, to be drawn under the pieces where it lies single. */
   readonly repeat: FrameRepeat | null;
   /** Drawn with the wrong side up where the cloth lies single: mirrored as a whole. */
@@ -121,10 +123,16 @@ export function clothFrame(lay: ClothLay, cloth: Cloth | undefined, only?: numbe
     usedMm: used,
     buyMm: total,
     cutMm: lay.usedMm,
+    endsIn: endsInFold && total <= used + 0.01 ? (FOLDED_ENDS[segments.at(-1)!.spread] ?? null) : null,
     repeat: repeatOn(roll, lead, edge),
     seenFromBack: back,
   };
 }
+
+const FOLDED_ENDS: Readonly<Partial<Record<Segment['spread'], 'fold' | 'cutFold'>>> = {
+  crosswise: 'fold',
+  turned: 'cutFold',
+};
 
 /** Least width of the roll that a segment can come from. */
 const wholeWidthFrom = ({ spread, widthMm }: Segment): number =>
@@ -203,6 +211,7 @@ function remnantFrame(
     usedMm: to,
     buyMm: to,
     cutMm: to,
+    endsIn: null,
     repeat: repeatOn(cloth, 0, 0),
     seenFromBack: back,
   };

@@ -77,7 +77,7 @@ export function rollCloth(
   edge(edges.high, high, -1);
   edge(edges.low, low, 1);
   if (stretch.segment.flaws) drawFlaws(sink, stretch, toPageOf(stretch, area));
-  crosswiseEnd(sink, stretch, area);
+  if (!isLast || frame.endsIn === null) crosswiseEnd(sink, stretch, area);
   if (isLast && frame.buyMm > frame.usedMm + 0.01) leftOver(sink, frame, stretch, units, area);
 }
 

@@ -1,0 +1,105 @@
+import type { Browser } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import {
+  addCloth,
+  hasBrowser,
+  newProject,
+  openPage,
+  paste,
+  step,
+  type TestServer,
+  untilLaid,
+  withServerAndBrowser,
+} from './support.ts';
+
+/** Cloth as it is bought and printed: what a maker sets on its card shows in the plan. */
+describe.skipIf(!hasBrowser)(`a cloth's card${hasBrowser ? '' : ' (skipped: no Chromium here)'}`, () => {
+  let server: TestServer;
+  let browser: Browser;
+  withServerAndBrowser((started, launched) => {
+    server = started;
+    browser = launched;
+  });
+
+  it('starts from a preset that names its source, and lays several sheets alike', async () => {
+    const { page, context, faults } = await openPage(browser, server.url);
+    await newProject(page);
+    await paste(page, 'Panel 60 x 40 cm (5)', 'Vinyl');
+    await step(page, 'Cloths').click();
+    await page.getByLabel('What is it like?').selectOption('vinylSheet');
+    await page.getByRole('link', { name: /18 × 55 in/ }).waitFor();
+    await page.getByRole('button', { name: 'Sheets as they are sold' }).click();
+    const count = page.getByLabel('How many alike');
+    await count.fill('3');
+    await count.press('Enter');
+    expect(await page.getByLabel('Marked and cut from the back').isChecked()).toBe(true);
+    await step(page, 'Lay plan').click();
+    await page.getByLabel('Look for').selectOption('short');
+    await page.getByRole('button', { name: 'Lay out everything' }).click();
+    await page.locator('.verdict', { hasText: 'Fits' }).waitFor({ timeout: 30_000 });
+    await untilLaid(page);
+    const drawn = await page.locator('.lay-view').first().textContent();
+    for (const sheet of ['Sheet 1', 'Sheet 2', 'Sheet 3']) expect(drawn).toContain(sheet);
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+
+  it('a pile leaves out the crosswise fold, says why, and offers the way round', async () => {
+    const { page, context, faults } = await openPage(browser, server.url);
+    await newProject(page);
+    await paste(page, 'Side 30 x 40 cm (4)', 'Velvet');
+    await addCloth(page, 'Velvet', 'roll');
+    await page.getByLabel('One way', { exact: true }).check({ force: true });
+    await step(page, 'Lay plan').click();
+    await page.getByLabel('How the cloth lies').selectOption('compare');
+    await page.getByLabel('Look for').selectOption('short');
+    await page.getByRole('button', { name: 'Lay out everything' }).click();
+    await untilLaid(page);
+    const compare = page.locator('.compare');
+    await compare.getByRole('button', { name: 'Crosswise, one layer turned' }).waitFor();
+    expect(await compare.getByRole('button', { name: 'Folded crosswise' }).count()).toBe(0);
+    await compare.getByText(/left out: why/).click();
+    await compare.getByText(/nap would run the other way/).waitFor();
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+
+  it('tells how much more a repeat takes, for a piece that lies on a motif', async () => {
+    const { page, context, faults } = await openPage(browser, server.url);
+    await newProject(page);
+    await paste(page, 'Pocket 20 x 25 cm (6)', 'Print');
+    await addCloth(page, 'Print', 'roll');
+    await page.getByLabel('Something recurs: a print, stripes, a plaid').check();
+    const along = page.getByLabel('Repeat along');
+    await along.fill('32');
+    await along.press('Enter');
+    await step(page, 'Pieces').click();
+    await page
+      .getByRole('list', { name: 'Your pieces' })
+      .getByRole('link', { name: /Pocket/ })
+      .click();
+    await page.getByLabel('Lies on a motif').check();
+    await step(page, 'Lay plan').click();
+    await page.getByLabel('How much more because of the repeat?').check();
+    await page.getByLabel('Look for').selectOption('short');
+    await page.getByRole('button', { name: 'Lay out everything' }).click();
+    await untilLaid(page);
+    await page.getByText(/Because of the repeat: .* more\./).waitFor();
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+
+  it('splits a body that runs over the bottom into halves and moves the counts', async () => {
+    const { page, context, faults } = await openPage(browser, server.url);
+    await newProject(page);
+    await paste(page, 'Body 88 x 30 cm (2)', 'Print');
+    await page.getByRole('list', { name: 'Your pieces' }).getByRole('link', { name: /Body/ }).click();
+    await page.getByLabel('Front and back in one piece').check();
+    await page.getByRole('button', { name: 'Split it at the bottom' }).click();
+    await page.getByRole('article', { name: 'Body, half' }).waitFor();
+    await step(page, 'Cut list').click();
+    expect(await page.getByLabel('Body, half in Print: copies').inputValue()).toBe('4');
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+});
