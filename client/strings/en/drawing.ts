@@ -4,8 +4,8 @@ import { many } from './words.ts';
 
 export const drawing = {
   title: 'Bring in a drawing',
-  lead: 'An SVG, DXF or PDF file drawn at true size. You will see every closed outline with its size and choose which are pieces.',
-  choose: 'Choose an SVG, DXF or PDF file',
+  lead: 'An SVG, DXF or PDF file drawn at true size: you will see every closed outline with its size and choose which are pieces. Or a photo of a paper piece that lies flat beside a sheet of known size: you trace it.',
+  choose: 'Choose an SVG, DXF or PDF file, or a photo',
   drop: 'or drop one here',
   reading: 'Reading the drawing …',
   failed: 'This file can’t be read.',
@@ -75,6 +75,33 @@ export const drawing = {
   sheetsTooSmall: 'What is used of a page must be larger than twice the strip to glue.',
   sheetsLay: 'Lay the sheets so',
   sheetsApart: 'Take the pages apart',
+  photoPicture: 'The photo',
+  photoBroken: 'This picture can’t be shown. Save it as JPEG or PNG.',
+  photoCorners:
+    'Drag the four corners onto the corners of the sheet, the first onto its upper left. Zoom in to be exact.',
+  photoClick:
+    'Click the corners of the outline, one after the other all the way round; drag any that is off.',
+  photoKnown: 'What lies beside it',
+  photoSheets: {
+    a4: 'A sheet of A4',
+    a3: 'A sheet of A3',
+    letter: 'A sheet of Letter',
+    other: 'Something else',
+  },
+  photoWide: 'Its width',
+  photoTall: 'Its height',
+  photoTurned: 'It lies on its side in the photo (wider than tall)',
+  photoAdd: 'Add a corner',
+  photoUndo: 'Remove the last corner',
+  photoPoints: (count: number) => `${many(count, 'corner')} set; at least three make an outline.`,
+  photoCorner: (number: number) => `Corner ${number} of the sheet`,
+  photoPoint: (number: number) => `Corner ${number} of the outline`,
+  photoError: (error: string) => `off by ${error} at most if every corner is set to 2 pixels`,
+  photoFar:
+    'The outline is much larger than what it is measured by. Lay a larger sheet beside it, or check a length with a ruler.',
+  photoLens:
+    'Only what lies flat, level with the sheet, comes out true. Wide lenses bend lines towards the edge of the picture: stand back, and keep to its middle.',
+  photoTake: 'Take this outline',
   pick: 'Take',
   pickAll: 'Take all on the page',
   pickNone: 'Take none',

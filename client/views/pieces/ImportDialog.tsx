@@ -1,13 +1,16 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
+import { photoDrawing } from '../../../pattern/photo/photo.ts';
 import { markedPiece, sizeMarkOf } from '../../../pattern/proposals/sizeMark.ts';
-import type { DrawingPage, ReadDrawing, Reading } from '../../../pattern/reading/drawing.ts';
+import type { DrawingOutline, DrawingPage, ReadDrawing, Reading } from '../../../pattern/reading/drawing.ts';
 import { findTestSquare } from '../../../pattern/reading/index.ts';
+import { scaledDrawing } from '../../../pattern/reading/scaledDrawing.ts';
 import { formatSize } from '../../../pattern/units/index.ts';
 import { draftOf, joinPicks, newPick, outlineById, type Pick, pickAll } from '../../reading/picking.ts';
 import { type ReadingOptions, readDrawing } from '../../reading/readDrawing.ts';
 import { DrawingPicker, type OutlineStanding } from '../../render/drawingPicker.ts';
 import { addDrawnPieces, type DrawnDraft } from '../../state/pieceCommands.ts';
 import { t } from '../../strings/index.ts';
+import { openPhoto, type Photo, PhotoTracer } from '../import/PhotoTracer.tsx';
 import { SheetsPart } from '../import/SheetsPart.tsx';
 import { Dialog } from '../shared/Dialog.tsx';
 import { useGo, useProject, useSession } from '../shared/hooks.ts';
@@ -18,11 +21,16 @@ import { OutlineList } from './OutlineList.tsx';
 import { PartsRead } from './PartsRead.tsx';
 import { ScalePart } from './ScalePart.tsx';
 
+/** Pictures are traced, not read. SVG is a picture to browsers and a drawing here. */
+const isPicture = (file: File): boolean => /^image\/(jpeg|png|webp)$/.test(file.type);
+
 /** Larger files are refused before they are read into memory. */
 const LARGEST_BYTES = 40_000_000;
 
 /** The file in hand, kept to be read again at another size or in other parts. */
 interface Source {
+  /** Traced on a photo: there is no file to read again. */
+  readonly traced?: ReadDrawing;
   readonly bytes: Uint8Array;
   readonly fileName: string;
   readonly options: ReadingOptions;
@@ -31,6 +39,7 @@ interface Source {
 type Stage =
   | { readonly kind: 'choosing'; readonly fault: string | null }
   | { readonly kind: 'reading'; readonly fileName: string }
+  | { readonly kind: 'photo'; readonly photo: Photo; readonly fileName: string }
   | { readonly kind: 'picking'; readonly reading: ReadDrawing; readonly source: Source };
 
 /** From an SVG, DXF or PDF file to pieces: read, check the size, choose outlines, name them. */
@@ -45,7 +54,11 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
   useEffect(() => () => giveUp.current?.abort(), []);
 
   const read = (source: Source, isFirst: boolean): void => {
-    const { fileName } = source;
+    const { fileName, traced } = source;
+    if (traced) {
+      setStage({ kind: 'picking', reading: scaledDrawing(traced, source.options.factor), source });
+      return;
+    }
     giveUp.current?.abort();
     const abort = new AbortController();
     giveUp.current = abort;
@@ -77,6 +90,14 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
       setStage({ kind: 'choosing', fault: t.drawing.tooLarge(LARGEST_BYTES / 1e6) });
       return;
     }
+    if (isPicture(file)) {
+      try {
+        setStage({ kind: 'photo', photo: await openPhoto(file), fileName: file.name });
+      } catch {
+        setStage({ kind: 'choosing', fault: t.drawing.photoBroken });
+      }
+      return;
+    }
     const bytes = new Uint8Array(await file.arrayBuffer());
     read({ bytes, fileName: file.name, options: { factor: 1 } }, true);
   };
@@ -104,6 +125,29 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
             {stage.fileName} {progress}
           </span>
         </p>
+      )}
+      {stage.kind === 'photo' && (
+        <PhotoTracer
+          photo={stage.photo}
+          takeLabel={t.drawing.photoTake}
+          onTake={(measured) => {
+            const name = stage.fileName.replace(/\.\w+$/, '');
+            const traced = photoDrawing(stage.fileName, name, measured);
+            const source = {
+              bytes: new Uint8Array(),
+              fileName: stage.fileName,
+              options: { factor: 1 },
+              traced,
+            };
+            setPages([]);
+            setPicks([newPick(traced, traced.outlines[0] as DrawingOutline)]);
+            setStage({ kind: 'picking', reading: traced, source });
+          }}
+        >
+          <button type="button" class="quiet" onClick={() => setStage({ kind: 'choosing', fault: null })}>
+            {t.drawing.another}
+          </button>
+        </PhotoTracer>
       )}
       {stage.kind === 'picking' && (
         <Picking
@@ -162,7 +206,7 @@ function FileChooser({
         <span>{t.drawing.drop}</span>
         <input
           type="file"
-          accept=".svg,.dxf,.pdf,image/svg+xml,image/vnd.dxf,application/pdf"
+          accept=".svg,.dxf,.pdf,image/svg+xml,image/vnd.dxf,application/pdf,image/jpeg,image/png,image/webp"
           class="sr"
           onChange={(event) => take(event.currentTarget.files)}
         />
