@@ -172,6 +172,20 @@ describe('what to buy', () => {
     expect(await codes(cut, [roll('a', 1000, 900), roll('a', 900, 900)])).toEqual(['offerTwice']);
   });
 
+  it('shows no basket in which something could be left at the shop', async () => {
+    const cut = project([['panel', 450, 900, 3]]);
+    const scrap = {
+      kind: 'sheet',
+      id: 'scrap',
+      name: 'Scrap',
+      alongMm: 500,
+      acrossMm: 550,
+      priceCents: 1,
+    } as const;
+    const { buy } = await ask(cut, [roll('a', 1000, 1000), scrap]);
+    expect(buy.baskets.map(({ lines }) => lines.map(({ name }) => name))).toEqual([['a']]);
+  });
+
   it('shows at most three runners-up, cheapest first', async () => {
     const offers = [5, 4, 3, 2, 1, 6].map((n) => roll(`o${n}`, 1000 + n, 1000 * n));
     const { buy } = await ask(project([['panel', 300, 400, 2]]), offers);

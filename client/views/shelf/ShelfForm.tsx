@@ -17,6 +17,10 @@ type Kind = 'remnant' | 'roll' | 'weight';
 /** A picture as the shelf keeps it: its file may be so large. */
 const LARGEST_PICTURE_BYTES = 300_000;
 
+/** A new remnant begins in this size, a new length in this width, mm. */
+const NEW_MM = { alongMm: 500, acrossMm: 400 } as const;
+const COTTON_WIDTH_MM = 1120;
+
 interface ShelfFormProps {
   readonly project: Project;
   /** Null: something new. */
@@ -33,8 +37,8 @@ export function ShelfForm({ project, entry, onDone }: ShelfFormProps) {
   const [name, setName] = useState(entry?.cloth.name ?? '');
   const [fibre, setFibre] = useState(entry?.fibre ?? '');
   const [place, setPlace] = useState(entry?.place ?? '');
-  const [alongMm, setAlong] = useState(first.alongMm);
-  const [acrossMm, setAcross] = useState(first.acrossMm);
+  const [alongMm, setAlong] = useState<number>(first.alongMm);
+  const [acrossMm, setAcross] = useState<number>(first.acrossMm);
   const [grams, setGrams] = useState(entry?.weighed?.grams ?? 500);
   const [perMetre, setPerMetre] = useState(entry?.weighed?.gramsPerMetre ?? COTTON_GRAMS_PER_METRE);
   const [valueCents, setValue] = useState(entry?.valueCents ?? null);
@@ -96,7 +100,11 @@ export function ShelfForm({ project, entry, onDone }: ShelfFormProps) {
             value,
             label: t.shelf.kinds[value],
           }))}
-          onChange={setKind}
+          onChange={(next) => {
+            setKind(next);
+            // A length is as wide as cloth is sold; what was typed stays.
+            if (next !== 'remnant' && acrossMm === NEW_MM.acrossMm) setAcross(COTTON_WIDTH_MM);
+          }}
         />
       )}
       <div class="row">
@@ -220,7 +228,7 @@ function hasEnd(cloth: Cloth): boolean {
 
 function sizesOf(cloth: Cloth | undefined): { readonly alongMm: number; readonly acrossMm: number } {
   if (cloth?.kind === 'roll') return { alongMm: cloth.availableMm ?? 1000, acrossMm: cloth.widthMm };
-  if (!cloth) return { alongMm: 500, acrossMm: 400 };
+  if (!cloth) return NEW_MM;
   const { minX, maxX, minY, maxY } = boundingBox(cloth.outline);
   return { alongMm: maxX - minX, acrossMm: maxY - minY };
 }

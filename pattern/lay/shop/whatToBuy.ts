@@ -161,11 +161,9 @@ class BuySearch {
   }
 
   #keep(basket: Basket): void {
-    const key = ({ lines }: Basket): string =>
-      lines.map(({ offerId, lengthMm, count }) => `${offerId} ${lengthMm} ${count}`).join();
-    if (this.#baskets.some((other) => key(other) === key(basket))) return;
+    if (this.#baskets.some((other) => isWithin(other, basket))) return;
     const spare = ({ lines }: Basket): number => lines.reduce((sum, { spareMm }) => sum + spareMm, 0);
-    this.#baskets = [...this.#baskets, basket]
+    this.#baskets = [...this.#baskets.filter((other) => !isWithin(basket, other)), basket]
       .sort((a, b) => a.costCents - b.costCents || spare(a) - spare(b))
       .slice(0, RUNNERS_UP + 1);
   }
@@ -177,6 +175,19 @@ class BuySearch {
       buy: { baskets: this.#baskets, tried: this.#tried, of: this.#of, failed: [...this.#failed] },
     };
   }
+}
+
+/** Whether a basket has at least all that another has: whoever buys it could have left something at the shop. */
+function isWithin(less: Basket, more: Basket): boolean {
+  return less.lines.every((line) =>
+    more.lines.some(
+      (other) =>
+        other.offerId === line.offerId &&
+        other.clothId === line.clothId &&
+        other.lengthMm >= line.lengthMm &&
+        other.count >= line.count,
+    ),
+  );
 }
 
 /** What an offer costs if not a thread of it goes to waste, in cents. */
