@@ -1,3 +1,4 @@
+import { lengthsTaken } from '../cloths/measures.ts';
 import { formatLength } from '../units/index.ts';
 import { type Area, type BandView, path, SAME_MM } from './bandArea.ts';
 import type { Stretch } from './clothFrame.ts';
@@ -180,7 +181,9 @@ export function dimensions(
     }
   };
   if (frame.usedMm <= 0) return;
-  line(0, frame.usedMm, `${WORDS.cut} ${formatLength(frame.cutMm, units)}`);
+  const isTwice = frame.stretches.some(({ segment }) => lengthsTaken(segment.spread) === 2);
+  const cut = `${WORDS.cut} ${formatLength(frame.cutMm, units)}`;
+  line(0, frame.usedMm, isTwice ? `${cut}, ${WORDS.twoLayers}` : cut);
   if (frame.toMm > frame.usedMm && frame.buyMm > frame.usedMm) {
     line(frame.usedMm, frame.buyMm, `${WORDS.leftOver} ${formatLength(frame.buyMm - frame.usedMm, units)}`);
   }

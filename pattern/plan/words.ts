@@ -71,6 +71,7 @@ export const WORDS = {
   opened: 'size opened out',
   doubled: 'doubled: every placement cuts two',
   sheet: 'Sheet',
+  twoLayers: 'unfolded',
   upperEdge: 'edge of the upper layer: doubled below, single above',
   middleOpen: 'upper layer open here',
   cutApart: 'cut the cloth apart here',
