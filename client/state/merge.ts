@@ -30,6 +30,7 @@ const KEYED: Readonly<Record<string, (entry: PlainObject) => string>> = {
   matches: byId,
   cutList: (row) => `${row.pieceId} ${row.materialId}`,
   layChoices: (choice) => String(choice.materialId),
+  offers: ({ offer }) => byId(offer as PlainObject),
 };
 
 /** Of these things the fields named may change apart from the rest, which hangs together: a fold edge is a number in an outline. */
