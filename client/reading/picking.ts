@@ -7,6 +7,7 @@ import {
   type PickedOutline,
   pieceFromOutline,
 } from '../../pattern/reading/pieceFromOutline.ts';
+import { findTestSquare } from '../../pattern/reading/trueSize.ts';
 import { type UnitedOutline, uniteOutlines } from '../../pattern/reading/uniteOutlines.ts';
 import { freshId } from '../state/ids.ts';
 import type { DrawnDraft } from '../state/pieceCommands.ts';
@@ -152,9 +153,13 @@ export function withAlike(reading: ReadDrawing, pick: Pick): Pick {
   return { ...pick, alike, count: alike.length + 1 };
 }
 
-/** Every outline on the page that lies in no other, copies drawn alike counted instead of repeated. */
+/**
+ * Every outline on the page that lies in no other, copies drawn alike counted instead of repeated. The square that the
+ * size is checked by is no piece.
+ */
 export function pickAll(reading: ReadDrawing, nameMaterial: NameMaterial = NO_NAMES): readonly Pick[] {
-  const taken = new Set<string>();
+  const square = findTestSquare(reading);
+  const taken = new Set<string>(square?.sure ? [square.id] : []);
   const picks: Pick[] = [];
   for (const outline of reading.outlines) {
     const isSmall = Math.min(outline.widthMm, outline.heightMm) < SMALL_MM;

@@ -4,7 +4,7 @@ import type { Point } from '../../../nesting/geometry/points.ts';
 import type { Corners } from '../../../pattern/photo/homography.ts';
 import { type MeasuredOutline, measurePhoto } from '../../../pattern/photo/photo.ts';
 import { formatLength, formatSize } from '../../../pattern/units/index.ts';
-import { Select } from '../../fields/Choice.tsx';
+import { Select, Tick } from '../../fields/Choice.tsx';
 import { LengthField } from '../../fields/NumberFields.tsx';
 import { PanZoom } from '../../render/panZoom.ts';
 import { t } from '../../strings/index.ts';
@@ -93,14 +93,7 @@ export function PhotoTracer({ photo, takeLabel, onTake, children }: PhotoTracerP
             <LengthField label={t.drawing.photoTall} mm={own[1]} onChange={(mm) => setOwn([own[0], mm])} />
           </div>
         )}
-        <label class="tick">
-          <input
-            type="checkbox"
-            checked={isTurned}
-            onChange={(event) => setTurned(event.currentTarget.checked)}
-          />
-          <span>{t.drawing.photoTurned}</span>
-        </label>
+        <Tick label={t.drawing.photoTurned} on={isTurned} onChange={setTurned} />
         <div class="row">
           <button
             type="button"
@@ -247,6 +240,7 @@ function PhotoView({ photo, corners, outline, onCorners, onOutline }: PhotoViewP
             at={at}
             radius={handlePx}
             label={t.drawing.photoCorner(i + 1)}
+            sign={String(i + 1)}
             toPhoto={toPhoto}
             onMove={(to) => setCorner(i, to)}
           />
@@ -286,6 +280,8 @@ interface HandleProps {
   readonly at: Point;
   readonly radius: number;
   readonly label: string;
+  /** Shown beside it. */
+  readonly sign?: string;
   readonly toPhoto: (event: { clientX: number; clientY: number }) => Point | null;
   readonly onMove: (to: Point) => void;
 }
@@ -298,7 +294,7 @@ const ARROWS: Readonly<Record<string, Point>> = {
 };
 
 /** A point that is dragged, or moved by arrow keys: a step its own size, with Shift a pixel. */
-function Handle({ class: look, at, radius, label, toPhoto, onMove }: HandleProps) {
+function Handle({ class: look, at, radius, label, sign, toPhoto, onMove }: HandleProps) {
   const isHeld = useRef(false);
   return (
     // biome-ignore lint/a11y/useSemanticElements: a button can't stand in a drawing
@@ -337,6 +333,11 @@ function Handle({ class: look, at, radius, label, toPhoto, onMove }: HandleProps
       <circle cx={at[0]} cy={at[1]} r={radius * 1.6} class="photo-reach" />
       <circle cx={at[0]} cy={at[1]} r={radius} vector-effect="non-scaling-stroke" />
       <circle cx={at[0]} cy={at[1]} r={radius / 12} class="photo-dot" />
+      {sign !== undefined && (
+        <text x={at[0] + radius * 1.2} y={at[1] - radius * 0.8} font-size={radius * 2}>
+          {sign}
+        </text>
+      )}
     </g>
   );
 }
