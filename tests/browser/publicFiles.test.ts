@@ -64,47 +64,47 @@ async function settleAll(page: Page): Promise<void> {
     await answers.first().click();
 }
 
-const skipped = !hasBrowser
-  ? ' (skipped: no Chromium here)'
-  : folder === null
-    ? ' (skipped: no open check data)'
-    : '';
+const skipped = !hasBrowser || folder === null;
 
-describe.skipIf(skipped !== '')(`published files through the page${skipped}`, () => {
-  let server: TestServer;
-  let browser: Browser;
-  withServerAndBrowser((started, launched) => {
-    server = started;
-    browser = launched;
-  });
-
-  it.each(ROWS)('$file', async ({ file, sizes, first }) => {
-    const { page, context, faults } = await openPage(browser, server.url);
-    await newProject(page);
-    await page.getByRole('button', { name: 'Bring in a drawing' }).click();
-    await page.locator('input[type=file]').setInputFiles(`${folder}inputs/${file}`);
-    const all = page.getByRole('button', { name: 'Take all on the page' });
-    await all.waitFor();
-    if (first) await page.getByRole('button', { name: first }).first().click();
-    if (first) await page.getByText(/Everything is now/).waitFor();
-    await all.click();
-    await settleAll(page);
-    await page.getByRole('button', { name: /^Add \d+ piece/ }).click();
-    await page.getByRole('list', { name: 'Your pieces' }).waitFor();
-    await untilSaved(page);
-    const { project } = (await page.request
-      .get(`${server.url}/api/projects/${page.url().split('#/')[1]?.split('/')[0]}`)
-      .then((response) => response.json())) as { project: { pieces: { outline: [number, number][] }[] } };
-    const found = project.pieces.map(({ outline }) => {
-      const xs = outline.map(([x]) => x);
-      const ys = outline.map(([, y]) => y);
-      return [Math.max(...xs) - Math.min(...xs), Math.max(...ys) - Math.min(...ys)] as const;
+describe.skipIf(skipped)(
+  `published files through the page${skipped ? ' (skipped: no Chromium, or no open check data at ../shared)' : ''}`,
+  () => {
+    let server: TestServer;
+    let browser: Browser;
+    withServerAndBrowser((started, launched) => {
+      server = started;
+      browser = launched;
     });
-    const missing = sizes.filter(
-      ([width, height]) => !found.some(([w, h]) => Math.abs(w - width) <= 0.1 && Math.abs(h - height) <= 0.1),
-    );
-    expect(missing, found.map((size) => size.map((mm) => mm.toFixed(2)).join('×')).join(' ')).toEqual([]);
-    expect(faults).toEqual([]);
-    await context.close();
-  });
-});
+
+    it.each(ROWS)('$file', async ({ file, sizes, first }) => {
+      const { page, context, faults } = await openPage(browser, server.url);
+      await newProject(page);
+      await page.getByRole('button', { name: 'Bring in a drawing' }).click();
+      await page.locator('input[type=file]').setInputFiles(`${folder}inputs/${file}`);
+      const all = page.getByRole('button', { name: 'Take all on the page' });
+      await all.waitFor();
+      if (first) await page.getByRole('button', { name: first }).first().click();
+      if (first) await page.getByText(/Everything is now/).waitFor();
+      await all.click();
+      await settleAll(page);
+      await page.getByRole('button', { name: /^Add \d+ piece/ }).click();
+      await page.getByRole('list', { name: 'Your pieces' }).waitFor();
+      await untilSaved(page);
+      const { project } = (await page.request
+        .get(`${server.url}/api/projects/${page.url().split('#/')[1]?.split('/')[0]}`)
+        .then((response) => response.json())) as { project: { pieces: { outline: [number, number][] }[] } };
+      const found = project.pieces.map(({ outline }) => {
+        const xs = outline.map(([x]) => x);
+        const ys = outline.map(([, y]) => y);
+        return [Math.max(...xs) - Math.min(...xs), Math.max(...ys) - Math.min(...ys)] as const;
+      });
+      const missing = sizes.filter(
+        ([width, height]) =>
+          !found.some(([w, h]) => Math.abs(w - width) <= 0.1 && Math.abs(h - height) <= 0.1),
+      );
+      expect(missing, found.map((size) => size.map((mm) => mm.toFixed(2)).join('×')).join(' ')).toEqual([]);
+      expect(faults).toEqual([]);
+      await context.close();
+    });
+  },
+);
