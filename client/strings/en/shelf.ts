@@ -18,7 +18,7 @@ export const shelf = {
   showGone: 'Show what is cut up',
   place: (place: string) => `in ${place}`,
   worth: (money: string) => `worth ${money}`,
-  about: 'by weight, about',
+  about: 'length by weight',
   leftFrom: (project: string) => `left from ${project}`,
   states: {
     free: '',

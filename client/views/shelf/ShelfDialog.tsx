@@ -92,9 +92,8 @@ function EntryCard({ project, material, entry, onEdit }: EntryCardProps) {
   const isHere = project.cloths.some(({ shelfId }) => shelfId === entry.id);
   const facts = [
     entry.fibre,
-    entry.weighed
-      ? `${t.shelf.about} ${clothInWords(cloth, project.units)}`
-      : clothInWords(cloth, project.units),
+    clothInWords(cloth, project.units),
+    entry.weighed ? t.shelf.about : '',
     entry.place === '' ? '' : t.shelf.place(entry.place),
     entry.valueCents === null ? '' : t.shelf.worth(showMoney(entry.valueCents)),
     entry.leftFrom === undefined ? '' : t.shelf.leftFrom(entry.leftFrom),
