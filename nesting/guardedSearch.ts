@@ -26,6 +26,10 @@ const MAX_FAULT_TEXTS = 10;
  * `engineFaults`, and the best legal one stands in its place. The first layout is checked and reported at once, later
  * ones in intervals.
  *
+ * Fixed copies that break a rule where they are fixed are refused before any search, and a start that is not legal is
+ * left aside.
+ *
+ * @throws RangeError if fixed copies can't lie as they are fixed
  * @throws EngineFaultError if the search ends with an illegal layout and never had a legal one.
  */
 export function guardedSearch(
@@ -54,8 +58,12 @@ export function guardedSearch(
     options.onBetter?.(legal.layout, legal.step);
   };
 
+  checkFixed(problem);
+  const { start, ...rest } = options;
+  const isUsable = start !== undefined && verify(problem, start).every(({ kind }) => kind === 'length');
   const result = search(problem, {
-    ...options,
+    ...rest,
+    ...(isUsable ? { start } : {}),
     onBetter(layout, step) {
       held.push({ layout, step });
       if (held.length > MAX_HELD) held.shift();
@@ -77,6 +85,24 @@ export function guardedSearch(
   const layout: Layout = best;
   const verdict = layout.unplaced.length === 0 ? 'fits' : 'not found';
   return withFaults({ verdict, layout, steps: result.steps }, engineFaults);
+}
+
+function checkFixed(problem: Problem): void {
+  const fixed = problem.fixed ?? [];
+  if (fixed.length === 0) return;
+  // Judged alone: everything else counts as not placed yet.
+  const isFixed = (item: string, copy: number) => fixed.some((p) => p.item === item && p.copy === copy);
+  const unplaced = problem.items.flatMap(({ id, quantity }) =>
+    Array.from({ length: quantity }, (_, copy) => ({ item: id, copy })).filter(
+      ({ copy }) => !isFixed(id, copy),
+    ),
+  );
+  const faults = verify(problem, { placements: fixed, unplaced, length: 0 }).filter(
+    ({ kind }) => kind !== 'length',
+  );
+  if (faults.length === 0) return;
+  const story = faults.slice(0, 3).map(({ text }) => text);
+  throw new RangeError(`the fixed copies of "${problem.name}" can't lie so: ${story.join('; ')}`);
 }
 
 function withFaults(result: SearchResult, engineFaults: readonly string[]): SearchResult {

@@ -15,7 +15,7 @@ const MOST_ROUNDS = 40;
  * Nielsen & Odgaard 2007; it never makes the cloth longer.
  *
  * @param placements a legal arrangement of copies of the problem, all in one container; illegal pieces stay put
- * @param isFixed copies that must not move
+ * @param isFixed copies that must not move; those confined to a lattice never do
  * @returns the same copies in the same order, some of them moved
  */
 export function pushTogether(
@@ -36,7 +36,9 @@ export function pushTogether(
     const order = now.map((_, i) => i).sort((a, b) => lowEnd(now[a]!) - lowEnd(now[b]!));
     for (const index of order) {
       const start = now[index] as Placement;
-      if (isFixed(start)) continue;
+      // What is confined to a lattice would slide off it.
+      const onLattice = contacts.posed(start.item, start).item.poses.some(({ lattice }) => lattice);
+      if (isFixed(start) || onLattice) continue;
       const others = now.filter((_, i) => i !== index);
       const places = new FreePlaces(contacts, container, others, start.item, start);
       let { x, y } = start;

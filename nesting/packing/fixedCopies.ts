@@ -11,6 +11,8 @@ export interface AroundFixed {
   readonly reach: number;
   /** A layout of `problem` as one of the original, fixed copies included. */
   readonly back: (layout: Layout) => Layout;
+  /** A layout of the original, fixed copies left out, as one of `problem`. */
+  readonly forth: (layout: Layout) => Layout;
 }
 
 /**
@@ -81,7 +83,26 @@ export function aroundFixed(problem: Problem): AroundFixed {
     unplaced: unplaced.map(({ item, copy }) => ({ item, copy: copyOf(item, copy) })),
     length: Math.max(length, reach),
   });
-  return { problem: inner, reach, back };
+  const numberOf = (item: string, copy: number): number => free.get(item)?.indexOf(copy) ?? -1;
+  const forth = ({ placements, unplaced, length }: Layout): Layout => ({
+    placements: placements.flatMap((placement) => {
+      const copy = numberOf(placement.item, placement.copy);
+      const place = places.find(
+        ({ original, copy: only, from }) =>
+          original === placement.container &&
+          (only === undefined ? placement.containerCopy >= from : only === placement.containerCopy),
+      );
+      if (copy < 0 || !place) return [];
+      const containerCopy = place.copy === undefined ? placement.containerCopy - place.from : 0;
+      return [{ ...placement, copy, container: place.container.id, containerCopy }];
+    }),
+    unplaced: unplaced.flatMap(({ item, copy }) => {
+      const number = numberOf(item, copy);
+      return number < 0 ? [] : [{ item, copy: number }];
+    }),
+    length,
+  });
+  return { problem: inner, reach, back, forth };
 }
 
 /** A container of the problem without fixed copies, and which of the original's it is. */

@@ -53,11 +53,15 @@ const COARSE_FIT_PART = 0.6;
 export function search(problem: Problem, options: SearchOptions): SearchResult {
   checkProblem(problem);
   if (!problem.fixed || problem.fixed.length === 0) return searchTurned(problem, options, 0);
-  const { problem: inner, reach, back } = aroundFixed(problem);
-  const { onBetter, exchange: _, start: __, ...rest } = options;
+  const { problem: inner, reach, back, forth } = aroundFixed(problem);
+  const { onBetter, exchange: _, start, ...rest } = options;
   const result = searchTurned(
     inner,
-    { ...rest, ...(onBetter && { onBetter: (layout, step) => onBetter(back(layout), step) }) },
+    {
+      ...rest,
+      ...(start && { start: forth(start) }),
+      ...(onBetter && { onBetter: (layout, step) => onBetter(back(layout), step) }),
+    },
     reach,
   );
   return { ...result, layout: back(result.layout) };

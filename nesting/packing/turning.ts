@@ -17,6 +17,8 @@ const FREE_DEGREES = 24;
 /** Angles tried for a copy without a place are so many steps apart, but no closer than this. Degrees. */
 const GRID_STEPS = 2.5;
 const LEAST_GRID_DEGREES = 2;
+/** A tilt is divided into at least so many steps for such a copy. */
+const LEAST_TILTS = 8;
 /** At most so many different angles of an item are refined; the commonest first. */
 const MOST_ANGLES = 8;
 /**
@@ -74,14 +76,18 @@ export function withAnglesAround(problem: Problem, layout: Layout, step: number)
 
 /** Angles all around for a copy that has found no place at likely ones, closer together from stage to stage. */
 function allAround(item: Item, step: number): Pose[] {
-  const apart = Math.max(LEAST_GRID_DEGREES, GRID_STEPS * step);
-  if (!item.anyAngle)
-    return item.poses.flatMap((pose) =>
-      [-0.75, -0.25, 0.25, 0.75].flatMap((part) => stepped(item, pose, part * FREE_DEGREES)),
-    );
+  const apart = GRID_STEPS * step;
+  if (!item.anyAngle) {
+    const count = Math.max(LEAST_TILTS, Math.round((2 * FREE_DEGREES) / apart));
+    const parts = Array.from({ length: count + 1 }, (_, i) => (2 * i) / count - 1);
+    return item.poses.flatMap((pose) => parts.flatMap((part) => stepped(item, pose, part * FREE_DEGREES)));
+  }
   const flags = [...new Set(item.poses.map((pose) => pose.mirrored))];
   return flags.flatMap((mirrored) =>
-    Array.from({ length: Math.round(360 / apart) }, (_, i) => ({ rotation: i * apart, mirrored })),
+    Array.from({ length: Math.round(360 / Math.max(LEAST_GRID_DEGREES, apart)) }, (_, i) => ({
+      rotation: i * Math.max(LEAST_GRID_DEGREES, apart),
+      mirrored,
+    })),
   );
 }
 

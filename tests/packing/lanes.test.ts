@@ -1,6 +1,7 @@
 /** Lanes, blocked places on strips, fixed copies: what cloths folded or laid by hand make of a packing problem. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { guardedSearch } from '../../nesting/guardedSearch.ts';
 import { type Item, type Outline, type Placement, type Problem, search } from '../../nesting/index.ts';
 import { lengthBound } from '../../nesting/packing/lengthBound.ts';
 import { verify } from '../../nesting/verify.ts';
@@ -174,6 +175,22 @@ describe('fixed copies', () => {
       length: 580,
     };
     expect(verify(problem, moved).map(({ kind }) => kind)).toEqual(['fixed']);
+  });
+
+  it('are refused by name, before any search, when they can’t lie so', () => {
+    const clash = { ...problem, fixed: [at(0, 0, 0), at(1, 20, 0)] };
+    const guarded = (given: Problem) =>
+      guardedSearch(search, given, { seed: 1, maxSteps: 20, clock: () => performance.now() });
+    expect(() => guarded(clash)).toThrow(/copy 0 of a and copy 1 of a overlap/);
+    expect(() => guarded({ ...problem, fixed: [at(0, 0, 70)] })).toThrow(/out of roll/);
+    expect(guarded(problem).layout.length).toBeCloseTo(180, 3);
+  });
+
+  it('lie beside a start that is taken up', () => {
+    const first = search(problem, { seed: 1, maxSteps: 200 }).layout;
+    const seen: number[] = [];
+    search(problem, { seed: 2, maxSteps: 5, start: first, onBetter: ({ length }) => seen.push(length) });
+    expect(seen[0]).toBeCloseTo(first.length, 9);
   });
 
   it('keep their gap', () => {

@@ -75,6 +75,18 @@ describe('a tilt of a few degrees', () => {
     expect(packed(tilted(2), 100).layout.placements).toEqual([]);
   });
 
+  it('finds an angle with a tenth of a degree of play', () => {
+    const problem: Problem = {
+      name: 'tight',
+      containers: [
+        { kind: 'sheet', id: 's', quantity: 1, outline: placeRing(box(120.5, 50.2), 2.37), blocked: [] },
+      ],
+      items: [item(box(120, 50), { poses: [{ rotation: 0, mirrored: false, tilt: 3 }] })],
+      gap: 0,
+    };
+    expect(packed(problem, 2000).verdict).toBe('fits');
+  });
+
   it('is checked: a turn beyond it is a fault', () => {
     const problem: Problem = {
       name: 'tilt',
