@@ -41,15 +41,26 @@ export function byCloth(project: Project, results: readonly ClothLay[]): readonl
   return [...groups.values()];
 }
 
-/** The cheaper, else shorter, of the complete layouts on rolls; null where there is none. */
+/** Lengths that differ by less are one length to a maker, mm. */
+const SAME_LENGTH_MM = 1;
+
+/**
+ * The cheapest of the complete layouts on rolls, of these the shortest, of these the one with the fewest pieces to
+ * trace; null where there is none.
+ */
 export function bestOnRoll(results: readonly ClothLay[]): ClothLay | null {
   const complete = results.filter((lay) => lay.verdict === 'fits' && lay.usedMm > 0);
   const priced = complete.every((lay) => lay.costCents !== null);
   const cost = (lay: ClothLay): number => (priced ? (lay.costCents ?? 0) : lay.buyMm);
-  return complete.reduce<ClothLay | null>((best, lay) => {
-    if (!best) return lay;
-    return cost(lay) < cost(best) || (cost(lay) === cost(best) && lay.usedMm < best.usedMm) ? lay : best;
-  }, null);
+  const least = Math.min(...complete.map(cost));
+  const cheapest = complete.filter((lay) => cost(lay) === least);
+  const shortest = Math.min(...cheapest.map(({ usedMm }) => usedMm));
+  return cheapest
+    .filter(({ usedMm }) => usedMm < shortest + SAME_LENGTH_MM)
+    .reduce<ClothLay | null>(
+      (best, lay) => (best === null || lay.piecesToTrace < best.piecesToTrace ? lay : best),
+      null,
+    );
 }
 
 /** One layout a cloth: of several ways to lay a roll the best, as the page shows them at first. */

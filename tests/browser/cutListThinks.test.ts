@@ -128,9 +128,9 @@ describe.skipIf(!hasBrowser)(
       await page.getByLabel('In steps of').fill('1/2');
       await page.getByLabel('In steps of').press('Enter');
       await page.getByRole('button', { name: 'Find out' }).click();
-      await page.getByText('7 with gusset 7 1/2 in').waitFor({ timeout: 60_000 });
+      await page.getByText('7 fit with gusset 7 1/2 in').waitFor({ timeout: 60_000 });
       await page.getByRole('button', { name: 'Find out' }).waitFor({ timeout: 60_000 });
-      await page.getByText('6 with gusset 9 in').waitFor();
+      await page.getByText('6 fit with gusset 9 in').waitFor();
       expect(await page.locator('.how-many .lay-host svg').count()).toBe(1);
       await page.getByRole('button', { name: 'Make 7 with 7 1/2 in' }).click();
       expect(await page.getByLabel('Make', { exact: true }).inputValue()).toBe('7');

@@ -126,7 +126,7 @@ export const cutList = {
   howManyNone: (name: string) =>
     `No whole set was found to fit on ${name}. That is no proof where the list below says “not found”.`,
   howManyFound: (sets: number, piece: string, size: string) =>
-    size === '' ? `${sets}` : `${sets} with ${piece} ${size}`,
+    `${sets === 1 ? 'One fits' : `${sets} fit`}${size === '' ? '' : ` with ${piece} ${size}`}`,
   howManyTake: 'Make so many',
   howManyTakeOf: (sets: number, size: string) => `Make ${sets}${size === '' ? '' : ` with ${size}`}`,
   howManyTaken: (sets: number) => `${sets} are laid from now on.`,
