@@ -6,6 +6,8 @@ import type { Outline, Problem } from './types.ts';
 
 /** A bound from widths must exceed the others by this part. */
 const CLEARLY = 1e-9;
+/** A pose counts as too wide for a strip only when it is so by this part: more than the checker lets pass. */
+const TOO_WIDE = 1e-5;
 
 /** No strip layout of the problem can be shorter than this many millimetres; 0 where nothing is known. */
 export interface LengthBound {
@@ -19,7 +21,7 @@ export interface LengthBound {
  *
  *  - the area of all pieces, divided by the width; of several strips, also the area of those that may only go into
  *    some of them, divided by the width of these;
- *  - the longest piece, in its shortest admissible pose;
+ *  - the longest piece, in its shortest admissible pose that is not too wide for the strip;
  *  - the widths of the pieces, line by line: what is wider than half the strip does not lie abreast of its like, and so on
  *    (`chordBound.ts`). On one strip only.
  *
@@ -49,7 +51,11 @@ function workedOut(problem: Problem): LengthBound {
     const size = Math.abs(signedArea(item.outline));
     const share = { ids: open.map(({ id }) => id), area: item.quantity * size };
     if (turnsFreely(item)) return share;
-    const lengths = item.poses.map(({ rotation, mirrored }) => lengthOf(item.outline, rotation, mirrored));
+    const widest = Math.max(...(open.length > 0 ? open : strips).map(({ width }) => width));
+    const extents = item.poses.map(({ rotation, mirrored }) => extentOf(item.outline, rotation, mirrored));
+    const narrow = extents.filter(({ width }) => width <= widest * (1 + TOO_WIDE));
+    // What is too wide in every pose has no layout at all; that is told elsewhere.
+    const lengths = (narrow.length > 0 ? narrow : extents).map(({ length }) => length);
     longest = Math.max(longest, Math.min(...lengths));
     return share;
   });
@@ -75,7 +81,7 @@ function workedOut(problem: Problem): LengthBound {
   return longest >= byArea ? { length: longest, from: 'longest' } : { length: byArea, from: 'area' };
 }
 
-function lengthOf(outline: Outline, rotation: number, mirrored: boolean): number {
-  const { minX, maxX } = boundingBox(placeRing(outline, rotation, mirrored));
-  return maxX - minX;
+function extentOf(outline: Outline, rotation: number, mirrored: boolean): { length: number; width: number } {
+  const { minX, maxX, minY, maxY } = boundingBox(placeRing(outline, rotation, mirrored));
+  return { length: maxX - minX, width: maxY - minY };
 }

@@ -68,6 +68,16 @@ describe('lower bound on the length', () => {
     expect(lengthBound(problem).length).toBeCloseTo(20, 9);
   });
 
+  it('leaves out poses that are too wide for the strip, but not one that just fits', () => {
+    const turned = [...upright, { rotation: 90, mirrored: false }];
+    const strap = (width: number): Problem =>
+      strip(width, [{ id: 'strap', outline: box(700, 20), quantity: 1, poses: turned }]);
+    expect(lengthBound(strap(699)).length).toBeCloseTo(700, 9);
+    expect(lengthBound(strap(700)).length).toBeCloseTo(20, 9);
+    // A strap too wide in every pose has no layout; the bound stays a number.
+    expect(Number.isFinite(lengthBound(strap(10)).length)).toBe(true);
+  });
+
   it('adds up rectangles wider than half the strip, but not those that share it', () => {
     const panels = (width: number): Problem =>
       strip(1000, [{ id: 'panel', outline: box(300, width), quantity: 3, poses: upright }]);
