@@ -140,7 +140,10 @@ export const plan = {
   keptLine: (buy: string) => `buy ${buy}`,
   total: 'Altogether',
   totalBuy: 'To buy',
-  totalCost: (cost: string) => `Together that costs ${cost}.`,
+  totalCost: (cost: string, times: number, each: string) =>
+    times > 1
+      ? `Together that costs ${cost}: ${each} for each of the ${times}.`
+      : `Together that costs ${cost}.`,
 };
 
 export const take = {

@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
+import { setsTimes } from '../../../pattern/cutList/index.ts';
 import type { Notice } from '../../../pattern/exchange/lay.ts';
 import type { ClothLay, Project } from '../../../pattern/exchange/project.ts';
 import { drawLay } from '../../../pattern/plan/drawLay.ts';
@@ -251,6 +252,8 @@ function Altogether({ project }: { readonly project: Project }) {
   if (lines.length === 0) return null;
   const priced = lines.filter((line) => line.best?.costCents !== null && line.best !== null);
   const cost = priced.reduce((sum, line) => sum + (line.best?.costCents ?? 0), 0);
+  // A layout out of date was made for other counts.
+  const times = lines.some(({ isOld }) => isOld) ? 1 : setsTimes(project);
   return (
     <section class="altogether" aria-label={t.plan.total}>
       <h3>{t.plan.totalBuy}</h3>
@@ -278,7 +281,9 @@ function Altogether({ project }: { readonly project: Project }) {
           </li>
         ))}
       </ul>
-      {priced.length > 0 && <p>{t.plan.totalCost(showMoney(cost))}</p>}
+      {priced.length > 0 && (
+        <p>{t.plan.totalCost(showMoney(cost), times, showMoney(Math.round(cost / times)))}</p>
+      )}
     </section>
   );
 }
