@@ -1,6 +1,8 @@
+import { signedArea } from '../../nesting/geometry/rings.ts';
 import type { Solve, StopSignal } from '../../nesting/index.ts';
 import { layRequestSchema } from '../exchange/lay.ts';
 import type { ClothLay, LayChoice, Project } from '../exchange/project.ts';
+import { demandsFor } from '../lay/demands.ts';
 import { layProject } from '../lay/layProject.ts';
 import { type Conceded, type Concession, concede, concessionsFor } from './concessions.ts';
 
@@ -64,7 +66,9 @@ export async function isItEnough(
   const candidates =
     judgement.verdict === 'fits' || signal.aborted
       ? []
-      : concessionsFor(request.project, request.choice, missing);
+      : concessionsFor(request.project, request.choice, missing).filter(
+          ({ kind }) => !lacksArea(request) || CHANGES_AREA.has(kind),
+        );
   const remedies: Remedy[] = [];
   let tried = 0;
   const progress = (): EnoughProgress => ({
@@ -95,6 +99,25 @@ export async function isItEnough(
     report(progress());
   }
   return progress();
+}
+
+/** Concessions that leave less to be cut, or more cloth to cut it from. */
+const CHANGES_AREA: ReadonlySet<Concession['kind']> = new Set(['alsoCloth', 'otherMaterial', 'shorter']);
+
+/** Whether the pieces have more area than all remnants chosen: however they are laid, that many do not fit. */
+function lacksArea({ project, choice }: EnoughRequest): boolean {
+  const own = project.cloths.filter(({ materialId }) => materialId === choice.materialId);
+  const chosen = choice.clothIds.length === 0 ? own : own.filter(({ id }) => choice.clothIds.includes(id));
+  let cloth = 0;
+  for (const entry of chosen) {
+    if (entry.kind === 'roll') return false;
+    cloth += entry.quantity * Math.abs(signedArea(entry.outline));
+  }
+  const pieces = demandsFor(project, choice.materialId).demands.reduce(
+    (sum, { demand, areaMm2 }) => sum + areaMm2 * (demand.plain + demand.mirrored),
+    0,
+  );
+  return pieces > cloth;
 }
 
 /** Halves the amount of a concession that works until the least that still works is known to a millimetre. */

@@ -112,6 +112,17 @@ describe('is it enough?', () => {
     expect(new Set(other?.results.map(({ materialId }) => materialId))).toEqual(new Set(['cloth', 'other']));
   });
 
+  it('more area than there is: nothing is tried that leaves it so', async () => {
+    const project = smallProject({
+      pieces: [{ name: 'Flap', outline: box(60, 100), plain: 3 }],
+      cloth: remnant(120, 100, { gapMm: 2, edgeMarginMm: 1, nap: 'oneWay' }),
+    });
+    const found = await asked(project);
+    expect(found.judgement?.verdict).toBe('cannot fit');
+    expect(found.of).toBe(1);
+    expect(kinds(found)).toEqual([]);
+  });
+
   it('stops when told, with what it has', async () => {
     const project = smallProject({
       pieces: [{ name: 'Strap', outline: box(30, 208), plain: 1 }],

@@ -73,7 +73,7 @@ export const ROOMS: readonly Room[] = [
   },
   {
     name: 'pattern/enough/',
-    uses: ['pattern/', 'pattern/lay/'],
+    uses: ['pattern/', 'pattern/lay/', 'nesting/geometry/'],
     types: ['nesting/index.ts', CONTRACT],
     pure: true,
   },
