@@ -4,7 +4,7 @@ import { type CuttingStretch, orderMarks } from '../../../pattern/output/index.t
 import { drawLay } from '../../../pattern/plan/drawLay.ts';
 import { LayView } from '../../render/layView.ts';
 import { t } from '../../strings/index.ts';
-import { Icon } from '../shared/Icon.tsx';
+import { ZoomButtons } from '../shared/ZoomButtons.tsx';
 
 interface CutPictureProps {
   readonly project: Project;
@@ -45,27 +45,7 @@ export function CutPicture({ project, lay, stretch, done, label }: CutPicturePro
   return (
     <figure class="lay-picture cut-picture">
       <div ref={host} class="lay-host" />
-      <div class="zoom-buttons">
-        <button type="button" aria-label={t.plan.zoomIn} onClick={() => view.current?.zoomIn()}>
-          <Icon name="in" />
-        </button>
-        <button
-          type="button"
-          aria-label={t.plan.zoomOut}
-          disabled={zoom <= 1.001}
-          onClick={() => view.current?.zoomOut()}
-        >
-          <Icon name="out" />
-        </button>
-        <button
-          type="button"
-          aria-label={t.plan.fit}
-          disabled={zoom <= 1.001}
-          onClick={() => view.current?.showWhole()}
-        >
-          <Icon name="whole" />
-        </button>
-      </div>
+      <ZoomButtons view={view} zoom={zoom} />
     </figure>
   );
 }

@@ -3,7 +3,7 @@ import type { ClothLay, Project } from '../../../pattern/exchange/project.ts';
 import { drawLay } from '../../../pattern/plan/drawLay.ts';
 import { LayView } from '../../render/layView.ts';
 import { t } from '../../strings/index.ts';
-import { Icon } from '../shared/Icon.tsx';
+import { ZoomButtons } from '../shared/ZoomButtons.tsx';
 
 interface LayPictureProps {
   readonly project: Project;
@@ -29,27 +29,7 @@ export function LayPicture({ project, lay, label }: LayPictureProps) {
   return (
     <figure class="lay-picture">
       <div ref={host} class="lay-host" />
-      <div class="zoom-buttons">
-        <button type="button" aria-label={t.plan.zoomIn} onClick={() => view.current?.zoomIn()}>
-          <Icon name="in" />
-        </button>
-        <button
-          type="button"
-          aria-label={t.plan.zoomOut}
-          disabled={zoom <= 1.001}
-          onClick={() => view.current?.zoomOut()}
-        >
-          <Icon name="out" />
-        </button>
-        <button
-          type="button"
-          aria-label={t.plan.fit}
-          disabled={zoom <= 1.001}
-          onClick={() => view.current?.showWhole()}
-        >
-          <Icon name="whole" />
-        </button>
-      </div>
+      <ZoomButtons view={view} zoom={zoom} />
       <figcaption>
         <details class="help">
           <summary>{t.plan.pieceList}</summary>

@@ -23,6 +23,7 @@ import { renamePlan } from '../../../state/layCommands.ts';
 import { t } from '../../../strings/index.ts';
 import { useAddress, useSession } from '../../shared/hooks.ts';
 import { Icon } from '../../shared/Icon.tsx';
+import { ZoomButtons } from '../../shared/ZoomButtons.tsx';
 import { ChosenPiece } from './ChosenPiece.tsx';
 import { copyAt, copyName, keyIn, othersOf, placesFor, reasonIn } from './handState.ts';
 import { PackRest } from './PackRest.tsx';
@@ -292,27 +293,7 @@ function HandPicture(props: HandPictureProps) {
   return (
     <div class="hand-picture">
       <div ref={host} class="lay-host hand-host" />
-      <div class="zoom-buttons">
-        <button type="button" aria-label={t.plan.zoomIn} onClick={() => view.current?.zoomIn()}>
-          <Icon name="in" />
-        </button>
-        <button
-          type="button"
-          aria-label={t.plan.zoomOut}
-          disabled={zoom <= 1.001}
-          onClick={() => view.current?.zoomOut()}
-        >
-          <Icon name="out" />
-        </button>
-        <button
-          type="button"
-          aria-label={t.plan.fit}
-          disabled={zoom <= 1.001}
-          onClick={() => view.current?.showWhole()}
-        >
-          <Icon name="whole" />
-        </button>
-      </div>
+      <ZoomButtons view={view} zoom={zoom} />
     </div>
   );
 }
