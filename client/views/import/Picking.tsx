@@ -1,0 +1,168 @@
+import { useState } from 'preact/hooks';
+import { markedPiece, sizeMarkOf } from '../../../pattern/proposals/sizeMark.ts';
+import type { DrawingPage, ReadDrawing } from '../../../pattern/reading/drawing.ts';
+import { findTestSquare } from '../../../pattern/reading/index.ts';
+import { formatSize } from '../../../pattern/units/index.ts';
+import { draftOf, joinPicks, newPick, outlineById, type Pick, pickAll } from '../../reading/picking.ts';
+import type { ReadingOptions } from '../../reading/readDrawing.ts';
+import type { DrawnDraft } from '../../state/pieceCommands.ts';
+import { t } from '../../strings/index.ts';
+import { useProject } from '../shared/hooks.ts';
+import { MaterialInput } from '../shared/MaterialInput.tsx';
+import { materialNamer, usualMaterial } from '../shared/usualMaterial.ts';
+import { DrawingPart } from './DrawingPart.tsx';
+import { OutlineList } from './OutlineList.tsx';
+import { PartsRead } from './PartsRead.tsx';
+import { ReadingNotes } from './ReadingNotes.tsx';
+import { ScalePart } from './ScalePart.tsx';
+import { SheetsPart } from './SheetsPart.tsx';
+
+interface PickingProps {
+  readonly reading: ReadDrawing;
+  readonly picks: readonly Pick[];
+  readonly setPicks: (picks: readonly Pick[]) => void;
+  readonly onAnother: () => void;
+  readonly pages: readonly DrawingPage[];
+  /** How the pages lie was to be found, and wasn't. */
+  readonly isUnfound: boolean;
+  readonly onReadAgain: (change: Partial<ReadingOptions>) => void;
+  readonly onAdd: (drafts: readonly DrawnDraft[]) => void;
+}
+
+/** A drawing that was read: its size is checked, outlines are taken and named, and become pieces. */
+export function Picking({
+  reading,
+  picks,
+  setPicks,
+  onAnother,
+  pages,
+  isUnfound,
+  onReadAgain,
+  onAdd,
+}: PickingProps) {
+  const project = useProject();
+  const { units } = project;
+  const [pointed, setPointed] = useState<string | null>(null);
+  const [last, setLast] = useState<string | null>(null);
+  const [material, setMaterial] = useState('');
+  const [fault, setFault] = useState<string | null>(null);
+  // The size of the file is wanted, whatever its test square says.
+  const [isLeft, setLeft] = useState(false);
+  const nameMaterial = materialNamer(project);
+  const openQuestions = picks.flatMap(({ rows }) => rows.filter(({ question }) => question !== null)).length;
+  const toggle = (id: string): void => {
+    setFault(null);
+    setLast(id);
+    if (picks.some((pick) => pick.outlineId === id)) setPicks(picks.filter((pick) => pick.outlineId !== id));
+    else {
+      const outline = outlineById(reading).get(id);
+      if (!outline) return;
+      // An outline that stood for a copy or a part of another pick now stands for itself.
+      const others = picks.map((pick) => {
+        const alike = pick.alike.filter((other) => other !== id);
+        const count = pick.count - (pick.alike.length - alike.length);
+        return { ...pick, alike, count, parts: pick.parts.filter((other) => other !== id) };
+      });
+      setPicks([...others, newPick(reading, outline, nameMaterial)]);
+    }
+  };
+  const join = (): void => {
+    const joined = joinPicks(reading, picks);
+    if (joined) setPicks([joined]);
+    else setFault(t.drawing.cannotJoin);
+  };
+  const add = (): void => {
+    try {
+      const mark = isLeft ? null : sizeMarkOf(findTestSquare(reading));
+      const from = material.trim() === '' ? usualMaterial(project) : material;
+      onAdd(
+        picks.map((pick) => {
+          const draft = draftOf(reading, pick, from);
+          return { ...draft, piece: markedPiece(draft.piece, mark) };
+        }),
+      );
+    } catch (error) {
+      if (!(error instanceof RangeError)) throw error;
+      setFault(error.message);
+    }
+  };
+  return (
+    <div class="import">
+      <div class="import-picture">
+        <DrawingPart reading={reading} picks={picks} pointed={pointed} onPick={toggle} />
+        <p class="faint">
+          {reading.fileName}: {formatSize(reading.page.widthMm, reading.page.heightMm, units)},{' '}
+          {t.drawing.found(reading.outlines.length)}
+        </p>
+        <ScalePart
+          reading={reading}
+          last={last}
+          onRescale={(factor) => onReadAgain({ factor })}
+          isLeft={isLeft}
+          onLeave={setLeft}
+        />
+        <SheetsPart
+          reading={reading}
+          pages={pages}
+          isUnfound={isUnfound}
+          onSheets={(sheets) => onReadAgain({ sheets })}
+        />
+        <PartsRead
+          reading={reading}
+          pages={pages}
+          onLayers={(layers) => onReadAgain({ layers })}
+          onPages={(numbers) => onReadAgain({ pages: numbers, sheets: undefined })}
+        />
+        <ReadingNotes reading={reading} />
+      </div>
+      <div class="import-list">
+        <div class="row">
+          <button type="button" onClick={() => setPicks(pickAll(reading, nameMaterial))}>
+            {t.drawing.pickAll}
+          </button>
+          <button type="button" class="quiet" disabled={picks.length === 0} onClick={() => setPicks([])}>
+            {t.drawing.pickNone}
+          </button>
+          {picks.length > 1 && (
+            <button type="button" class="quiet" title={t.drawing.joinHelp} onClick={join}>
+              {t.drawing.join}
+            </button>
+          )}
+        </div>
+        <OutlineList
+          reading={reading}
+          picks={picks}
+          setPicks={setPicks}
+          toggle={toggle}
+          setPointed={setPointed}
+        />
+        <div class="import-end">
+          {fault !== null && (
+            <p class="field-fault" role="alert">
+              {fault}
+            </p>
+          )}
+          {openQuestions > 0 && (
+            <p class="field-help" role="status">
+              {t.drawing.openQuestions(openQuestions)}
+            </p>
+          )}
+          <MaterialInput label={t.drawing.material} value={material} onChange={setMaterial} />
+          <div class="row">
+            <button
+              type="button"
+              class="primary"
+              disabled={picks.length === 0 || openQuestions > 0}
+              onClick={add}
+            >
+              {t.drawing.add(picks.length)}
+            </button>
+            <button type="button" class="quiet" onClick={onAnother}>
+              {t.drawing.another}
+            </button>
+          </div>
+        </div>
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,23 @@
+import type { ReadDrawing } from '../../../pattern/reading/drawing.ts';
+import { t } from '../../strings/index.ts';
+
+/** What was noticed while reading, to be unfolded. */
+export function ReadingNotes({ reading }: { readonly reading: ReadDrawing }) {
+  const notes = [
+    ...reading.warnings.map((warning) => warning.text),
+    ...reading.refused.map((refused) => `${t.drawing.refused}: ${refused.text}`),
+  ];
+  if (notes.length === 0) return null;
+  return (
+    <details class="help">
+      <summary>
+        {t.drawing.warnings} ({notes.length})
+      </summary>
+      <ul>
+        {notes.map((note) => (
+          <li key={note}>{note}</li>
+        ))}
+      </ul>
+    </details>
+  );
+}
