@@ -169,7 +169,7 @@ addEventListener('beforeunload', (event) => {
   if (!session.autosave.isSettled && !session.autosave.keepHere()) event.preventDefault();
 });
 document.addEventListener('visibilitychange', () => {
-  if (document.visibilityState === 'visible') void session.lookForNews();
+  if (document.visibilityState === 'visible') void session.others.lookForNews();
   else void session.autosave.flush();
 });
 

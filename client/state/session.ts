@@ -2,9 +2,9 @@ import { layerChanges } from '../../pattern/cutList/index.ts';
 import { emptyProject } from '../../pattern/exchange/emptyProject.ts';
 import type { ProjectSummary, StoredProject } from '../../pattern/exchange/lay.ts';
 import type { Project } from '../../pattern/exchange/project.ts';
-import { Autosave, type AutosaveWorld } from './autosave.ts';
+import { Autosave } from './autosave.ts';
 import { BuyRun } from './buyRun.ts';
-import type { Command, CommandName } from './command.ts';
+import type { Command } from './command.ts';
 import {
   amendEverywhere,
   beginHistory,
@@ -15,85 +15,27 @@ import {
   takeBack,
   undo,
 } from './history.ts';
-import { LayRun, type LayWorld } from './layRun.ts';
-import type { LocalKeep } from './localKeep.ts';
-import { type Merged, mergeProjects, type Side } from './merge.ts';
-import { differOnlyInCutting, mergeCutting, mergeDocuments } from './mergeCutting.ts';
+import { LayRun } from './layRun.ts';
+import { Meeting } from './meeting.ts';
 import type { Messages } from './messages.ts';
 import { isSameJson } from './patch.ts';
-import { joinTheirs, renameProject, restoreVersion, takeTheirs } from './projectCommands.ts';
+import { restoreVersion } from './projectCommands.ts';
+import type { SessionStatus, SessionWorld } from './sessionWorld.ts';
 import { SetsRun } from './setsRun.ts';
 import type { StepLog } from './stepLog.ts';
 import { Store } from './store.ts';
-
-/** The server as the session needs it. */
-export interface ProjectsWorld {
-  list(): Promise<readonly ProjectSummary[]>;
-  read(id: string): Promise<StoredProject>;
-  create(project: Project): Promise<StoredProject>;
-  remove(id: string): Promise<void>;
-  /** Out of the bin again. */
-  restore(id: string): Promise<StoredProject>;
-  /** Earlier versions, newest first. */
-  versions(id: string): Promise<readonly ProjectSummary[]>;
-  version(id: string, revision: number): Promise<StoredProject>;
-  explain(error: unknown): string;
-}
-
-export interface SessionWorld {
-  readonly projects: ProjectsWorld;
-  readonly saving: Omit<AutosaveWorld, 'keep'>;
-  readonly laying: Omit<LayWorld, 'record'>;
-  readonly keep: LocalKeep;
-  /** Keeps steps beyond the page; null: they last as long as it. */
-  readonly steps: StepLog | null;
-  readonly messages: Messages;
-  /** Remembers which project was open last. */
-  remember(projectId: string): void;
-  recall(): string | null;
-  readonly words: SessionWords;
-}
-
-/** The sentences the session says itself. */
-export interface SessionWords {
-  readonly untitled: string;
-  readonly undoLabel: string;
-  copyOf(name: string): string;
-  mineOf(name: string): string;
-  deleted(name: string): string;
-  readonly updatedElsewhere: string;
-  readonly restoredUnsent: string;
-  /** Both changed it, and nothing clashed. */
-  readonly joined: string;
-  wentBack(time: string): string;
-  undid(name: CommandName, subject: string): string;
-  /** What came into a material and went from it because it follows others. */
-  layers(material: string, added: readonly string[], gone: readonly string[]): string;
-  redid(name: CommandName, subject: string): string;
-}
-
-export type SessionStatus =
-  | { readonly kind: 'loading' }
-  | { readonly kind: 'ready'; readonly projectId: string }
-  | { readonly kind: 'failed'; readonly reason: string };
-
-/** What two people see when both changed the same project. */
-export interface Conflict {
-  readonly theirs: StoredProject;
-  /** What both began with; null where it is no longer known, and nothing can be joined. */
-  readonly base: Project | null;
-}
 
 /** One visit at the bench: the open project with its history, its saving and its lay. */
 export class Session {
   readonly status = new Store<SessionStatus>({ kind: 'loading' });
   readonly history: Store<History>;
   readonly summaries = new Store<readonly ProjectSummary[]>([]);
-  readonly conflict = new Store<Conflict | null>(null);
   readonly autosave: Autosave;
   readonly lay: LayRun;
   readonly sets: SetsRun;
   readonly buying: BuyRun;
+  /** The open project as others change it. */
+  readonly others: Meeting;
   readonly messages: Messages;
   readonly steps: StepLog | null;
   readonly #world: SessionWorld;
@@ -111,11 +53,17 @@ export class Session {
     this.lay = new LayRun({ ...world.laying, record: (change) => this.amend(change) });
     this.sets = new SetsRun(world.laying);
     this.buying = new BuyRun(world.laying);
+    this.others = new Meeting({
+      projects: world.projects,
+      words: world.words,
+      messages: world.messages,
+      history: this.history,
+      autosave: this.autosave,
+      projectId: () => this.projectId,
+      goOnAs: (stored, history) => this.#goOnAs(stored, history),
+    });
     this.history.watch(() => {
       if (this.#openId !== '') this.steps?.changed(this.#openId, this.history.value);
-    });
-    this.autosave.state.watch(() => {
-      if (this.autosave.state.value.kind === 'conflict' && !this.conflict.value) void this.#fetchTheirs();
     });
   }
 
@@ -233,7 +181,7 @@ export class Session {
       // Not the revision just read: until the maker has chosen, the work belongs to the one it was made from.
       this.autosave.open(id, unsent.revision, base?.project ?? null);
       this.autosave.conflict(unsent.project);
-      this.#meet(stored);
+      this.others.meet(stored);
     }
   }
 
@@ -279,8 +227,13 @@ export class Session {
     const present = this.history.value;
     const stored = await this.#world.projects.create(present.present);
     this.#world.keep.drop(this.projectId);
+    await this.#goOnAs(stored, present);
+  }
+
+  /** Goes on in a project that was just made of the work, with its steps. */
+  async #goOnAs(stored: StoredProject, history: History): Promise<void> {
     this.#enter(stored);
-    this.history.set(present);
+    this.history.set(history);
     await this.refreshList();
   }
 
@@ -295,7 +248,7 @@ export class Session {
 
   #enter(stored: StoredProject, history = beginHistory(stored.project)): void {
     this.#openId = '';
-    this.conflict.set(null);
+    this.others.conflict.set(null);
     this.history.set(history);
     this.autosave.open(stored.id, stored.revision, stored.project);
     this.#world.remember(stored.id);
@@ -309,84 +262,6 @@ export class Session {
     await this.buying.reset();
     await this.autosave.flush();
   }
-
-  // Two at once
-
-  /** When the page comes to the front: takes over what was saved elsewhere meanwhile, if nothing here is unsent. */
-  async lookForNews(): Promise<void> {
-    const id = this.projectId;
-    if (id === '' || !this.autosave.isSettled || this.autosave.state.value.kind !== 'saved') return;
-    const stored = await this.#world.projects.read(id).catch(() => null);
-    if (!stored || stored.revision === this.autosave.revision || !this.autosave.isSettled) return;
-    if (this.projectId !== id) return;
-    if (differOnlyInCutting(this.project, stored.project) && this.#joinWorkAtTable(stored)) return;
-    this.#takeOver(stored);
-    this.messages.say(this.#world.words.updatedElsewhere);
-  }
-
-  /** Asks for no more than the number of the revision, as often as a page at the table likes; then as `lookForNews`. */
-  async lookForTicks(): Promise<void> {
-    const id = this.projectId;
-    if (id === '' || !this.autosave.isSettled || this.autosave.state.value.kind !== 'saved') return;
-    const summaries = await this.#world.projects.list().catch(() => null);
-    const known = summaries?.find((entry) => entry.id === id);
-    if (known && known.revision !== this.autosave.revision) await this.lookForNews();
-  }
-
-  /**
-   * Joins what was done here and elsewhere since both had the same state, where one of the two was work at the table
-   * alone: no step to undo, nothing to choose.
-   */
-  #joinWorkAtTable(theirs: StoredProject): boolean {
-    const base = this.autosave.acknowledged;
-    const merged = base && mergeDocuments(base, this.project, theirs.project);
-    if (!base || !merged) return false;
-    const before = this.history.value;
-    this.history.set(
-      differOnlyInCutting(base, theirs.project)
-        ? amendEverywhere(before, (project) => ({
-            ...project,
-            cutting: mergeCutting(base.cutting, project.cutting, theirs.project.cutting),
-          }))
-        : perform(before, takeTheirs(merged)),
-    );
-    this.autosave.adopt(theirs.revision, theirs.project);
-    if (JSON.stringify(merged) !== JSON.stringify(theirs.project)) this.autosave.changed(this.project);
-    return true;
-  }
-
-  /** Two versions of the open project: joined where nothing clashes, else the maker chooses. */
-  #meet(theirs: StoredProject): void {
-    if (this.#joinWorkAtTable(theirs)) return;
-    const base = this.autosave.acknowledged;
-    const merged = base && mergeProjects(base, this.project, theirs.project, 'mine');
-    if (merged?.clashes.length === 0) this.#join(theirs, merged.project);
-    else this.conflict.set({ theirs, base });
-  }
-
-  #join(theirs: StoredProject, joined: Project): void {
-    if (!isSameJson(joined, this.project)) {
-      this.history.set(perform(this.history.value, joinTheirs(joined)));
-      this.messages.say(this.#world.words.joined);
-    }
-    this.autosave.adopt(theirs.revision, theirs.project);
-    if (!isSameJson(this.project, theirs.project)) this.autosave.changed(this.project);
-  }
-
-  /** What joining gives as things stand; null where nothing can be joined. */
-  joinedFor(side: Side): Merged | null {
-    const conflict = this.conflict.value;
-    return conflict?.base ? mergeProjects(conflict.base, this.project, conflict.theirs.project, side) : null;
-  }
-
-  /** Both versions joined; where both changed the same, this side counts. */
-  readonly keepJoined = (side: Side): void => {
-    const conflict = this.conflict.value;
-    const merged = this.joinedFor(side);
-    if (!conflict || !merged) return;
-    this.conflict.set(null);
-    this.#join(conflict.theirs, merged.project);
-  };
 
   // Earlier versions
 
@@ -402,45 +277,6 @@ export class Session {
   goBackTo(version: Project, time: string): void {
     this.do(restoreVersion(version, time));
     this.announce(this.#world.words.wentBack(time));
-  }
-
-  /** Theirs becomes the document; ours stays one undo away. */
-  readonly keepTheirs = (): void => {
-    const conflict = this.conflict.value;
-    if (!conflict) return;
-    this.conflict.set(null);
-    this.#takeOver(conflict.theirs);
-  };
-
-  /** Ours goes on as a project of its own; theirs stays as it is. */
-  readonly keepBoth = async (): Promise<void> => {
-    const conflict = this.conflict.value;
-    if (!conflict) return;
-    const mine = perform(
-      this.history.value,
-      renameProject(this.#world.words.mineOf(this.project.name).slice(0, 200)),
-    );
-    const stored = await this.#world.projects.create(mine.present);
-    this.autosave.adopt(conflict.theirs.revision);
-    this.#enter(stored);
-    this.history.set(mine);
-    await this.refreshList();
-  };
-
-  #takeOver(theirs: StoredProject): void {
-    this.history.set(perform(this.history.value, takeTheirs(theirs.project)));
-    this.autosave.adopt(theirs.revision, theirs.project);
-  }
-
-  async #fetchTheirs(): Promise<void> {
-    const id = this.projectId;
-    try {
-      const theirs = await this.#world.projects.read(id);
-      if (this.projectId !== id || this.autosave.state.value.kind !== 'conflict') return;
-      this.#meet(theirs);
-    } catch (error) {
-      this.messages.say(this.#world.projects.explain(error), { tone: 'bad' });
-    }
   }
 
   /** Runs something that may fail on the way to the server, and says so if it does. */

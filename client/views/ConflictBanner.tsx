@@ -11,11 +11,11 @@ const MOST_NAMES = 8;
 /** Two changed the same project: the maker chooses, nothing is overwritten until then. */
 export function ConflictBanner() {
   const session = useSession();
-  const conflict = useStore(session.conflict);
+  const conflict = useStore(session.others.conflict);
   const project = useProject();
   if (!conflict) return null;
   const { theirs } = conflict;
-  const joined = session.joinedFor('mine');
+  const joined = session.others.joinedFor('mine');
   const clashes = joined === null ? [] : namesOf(joined.clashes, project, theirs.project);
   return (
     <section class="banner conflict" role="alert" aria-label={t.conflict.title}>
@@ -33,10 +33,10 @@ export function ConflictBanner() {
               {clashes.length > MOST_NAMES && <li>{t.lacks.more(clashes.length - MOST_NAMES)}</li>}
             </ul>
             <div class="row join-ways">
-              <button type="button" class="primary" onClick={() => session.keepJoined('mine')}>
+              <button type="button" class="primary" onClick={() => session.others.keepJoined('mine')}>
                 {t.conflict.joinMine}
               </button>
-              <button type="button" onClick={() => session.keepJoined('theirs')}>
+              <button type="button" onClick={() => session.others.keepJoined('theirs')}>
                 {t.conflict.joinTheirs}
               </button>
             </div>
@@ -46,12 +46,12 @@ export function ConflictBanner() {
           <button
             type="button"
             class={joined === null ? 'primary' : undefined}
-            onClick={() => session.attempt(session.keepBoth)}
+            onClick={() => session.attempt(session.others.keepBoth)}
           >
             {t.conflict.keepBoth}
           </button>
           <p class="field-help">{t.conflict.keepBothHelp}</p>
-          <button type="button" onClick={session.keepTheirs}>
+          <button type="button" onClick={session.others.keepTheirs}>
             {t.conflict.takeTheirs}
           </button>
           <p class="field-help">{t.conflict.takeTheirsHelp}</p>

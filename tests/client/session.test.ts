@@ -196,7 +196,7 @@ describe('opening', () => {
     const again = browser.visit(server);
     await again.begin('');
     expect(again.project.name).toBe('Unsent');
-    expect(again.conflict.value?.theirs.project.name).toBe('Theirs');
+    expect(again.others.conflict.value?.theirs.project.name).toBe('Theirs');
     expect(server.stored.get('p1')?.project.name).toBe('Theirs');
   });
 });
@@ -213,7 +213,7 @@ describe('two at once', () => {
 
   it('shows both versions and sends nothing until one is chosen', async () => {
     const { server, session } = await conflicting();
-    expect(session.conflict.value?.theirs.project.name).toBe('Theirs');
+    expect(session.others.conflict.value?.theirs.project.name).toBe('Theirs');
     session.do(renameProject('Mine, more'));
     await session.autosave.flush();
     expect(server.stored.get('p1')?.project.name).toBe('Theirs');
@@ -221,7 +221,7 @@ describe('two at once', () => {
 
   it('takes theirs, with mine one undo away', async () => {
     const { server, session } = await conflicting();
-    session.keepTheirs();
+    session.others.keepTheirs();
     expect(session.project.name).toBe('Theirs');
     expect(session.autosave.state.value).toEqual({ kind: 'saved' });
     session.undo();
@@ -231,7 +231,7 @@ describe('two at once', () => {
 
   it('keeps mine as a project of its own, theirs untouched, the history going on', async () => {
     const { server, session } = await conflicting();
-    await session.keepBoth();
+    await session.others.keepBoth();
     expect(session.project.name).toBe('Mine mine');
     expect(session.projectId).toBe('p3');
     expect(server.stored.get('p1')?.project.name).toBe('Theirs');
@@ -243,7 +243,7 @@ describe('two at once', () => {
   it('takes over what was saved elsewhere when the page comes to the front with nothing unsent', async () => {
     const { server, session } = await opened();
     server.write('p1', 1, emptyProject('Newer'));
-    await session.lookForNews();
+    await session.others.lookForNews();
     expect(session.project.name).toBe('Newer');
     expect(said(session)).toEqual(['updated elsewhere']);
   });
@@ -258,7 +258,7 @@ describe('two at once, on different things', () => {
     session.do(renameProject('Mine'));
     await session.autosave.flush();
     await settle();
-    expect(session.conflict.value).toBeNull();
+    expect(session.others.conflict.value).toBeNull();
     expect(session.project).toMatchObject({ name: 'Mine', notes: 'theirs' });
     expect(said(session)).toContain('joined');
     await session.autosave.flush();
@@ -279,7 +279,7 @@ describe('two at once, on different things', () => {
     server.write('p1', 1, noted('First', 'theirs'));
     const again = browser.visit(server);
     await again.begin('');
-    expect(again.conflict.value).toBeNull();
+    expect(again.others.conflict.value).toBeNull();
     await again.autosave.flush();
     expect(server.stored.get('p1')?.project).toMatchObject({ name: 'Mine', notes: 'theirs' });
   });
@@ -294,12 +294,12 @@ describe('two at once, on different things', () => {
       session.do(renameProject('Mine'));
       await session.autosave.flush();
       await settle();
-      expect(session.joinedFor(side)?.clashes.map(({ path }) => path)).toEqual([['name']]);
+      expect(session.others.joinedFor(side)?.clashes.map(({ path }) => path)).toEqual([['name']]);
       expect(server.stored.get('p1')?.project.name).toBe('Theirs');
-      session.keepJoined(side);
+      session.others.keepJoined(side);
       await session.autosave.flush();
       expect(server.stored.get('p1')?.project).toMatchObject({ name, notes: 'theirs' });
-      expect(session.conflict.value).toBeNull();
+      expect(session.others.conflict.value).toBeNull();
     }
   });
 
@@ -314,7 +314,7 @@ describe('two at once, on different things', () => {
       const again = browser.visit(server);
       await again.begin('');
       await again.autosave.flush();
-      expect(again.conflict.value?.theirs.project.name).toBe('Theirs');
+      expect(again.others.conflict.value?.theirs.project.name).toBe('Theirs');
       expect(server.stored.get('p1')?.project.name).toBe('Theirs');
     }
   });
@@ -329,8 +329,8 @@ describe('two at once, on different things', () => {
     server.earlier.length = 0;
     const again = browser.visit(server);
     await again.begin('');
-    expect(again.conflict.value).toMatchObject({ base: null });
-    expect(again.joinedFor('mine')).toBeNull();
+    expect(again.others.conflict.value).toMatchObject({ base: null });
+    expect(again.others.joinedFor('mine')).toBeNull();
   });
 });
 

@@ -51,7 +51,7 @@ function useSharedTicks(): void {
   const session = useSession();
   useEffect(() => {
     const look = (): void => {
-      if (document.visibilityState === 'visible') void session.lookForTicks();
+      if (document.visibilityState === 'visible') void session.others.lookForTicks();
     };
     const timer = setInterval(look, LOOK_EVERY_MS);
     return () => clearInterval(timer);
