@@ -3,6 +3,7 @@ import { cleanText, isolate } from '../plan/text.ts';
 import type { PAPERS } from '../plan/tokens.ts';
 import { SPREAD_TITLES } from '../plan/words.ts';
 import { formatLength, formatPurchase, formatSize, type ShownUnits } from '../units/index.ts';
+import { bestOnRoll } from './bestLays.ts';
 import { Pages } from './pages.ts';
 import type { Sheet } from './sheet.ts';
 import { type DataTable, tenth } from './table.ts';
@@ -67,7 +68,7 @@ export function shoppingList(project: Project, results: readonly ClothLay[]): Sh
         pieces: placed(lay),
       }));
     const isEnough = remnants.some((lay) => lay.verdict === 'fits');
-    const best = isEnough ? null : bestPurchase(own);
+    const best = isEnough ? null : bestOnRoll(own);
     const roll = best && cloths.get(best.clothId);
     return [
       {
@@ -91,14 +92,6 @@ export function shoppingList(project: Project, results: readonly ClothLay[]): Sh
     costCents: known.length === 0 ? null : known.reduce((sum, cents) => sum + cents, 0),
     isPartly: known.length < costs.length,
   };
-}
-
-function bestPurchase(results: readonly ClothLay[]): ClothLay | null {
-  const complete = results.filter((lay) => lay.verdict === 'fits' && lay.usedMm > 0);
-  const isPriced = complete.every(({ costCents }) => costCents !== null);
-  const worth = (lay: ClothLay) => (isPriced ? (lay.costCents ?? 0) : lay.buyMm);
-  const [best] = [...complete].sort((a, b) => worth(a) - worth(b) || a.usedMm - b.usedMm);
-  return best ?? null;
 }
 
 function purchaseOf(lay: ClothLay, roll: Roll): Purchase {

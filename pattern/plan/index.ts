@@ -12,8 +12,9 @@ export {
   type PathItem,
   type TextItem,
 } from './drawing.ts';
-export { drawLay, type LayDrawingOptions } from './drawLay.ts';
+export { drawLay } from './drawLay.ts';
 export { drawPiece, type PieceDrawingOptions } from './drawPiece.ts';
+export type { LayDrawingOptions } from './layArrangement.ts';
 export { type LayRow, layRowId, layRows } from './layRows.ts';
 export { drawingToSvg, escapeXml, pathAttributes, pathData } from './svg.ts';
 export { FONT_FAMILY, type Role, STYLES, type Style } from './tokens.ts';

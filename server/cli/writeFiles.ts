@@ -7,6 +7,7 @@ import {
   cutListTable,
   cuttingTable,
   layToDxf,
+  onePerCloth,
   planSheets,
   positionsTable,
   toCsv,
@@ -16,7 +17,11 @@ import { LANG } from '../../pattern/plan/words.ts';
 import { sheetsToPdf } from '../pdf/sheetsToPdf.ts';
 import type { Arguments } from './arguments.ts';
 
-/** Writes all files of a finished lay into a folder, and gives their names. Files of the same name are replaced. */
+/**
+ * Writes all files of a finished lay into a folder, and gives their names. Files of the same name are replaced. Where
+ * ways to spread a cloth were compared, the plan, positions and order are those of the best; drawings, DXF and the
+ * table of consumption are there for each.
+ */
 export async function writeFiles(
   folder: string,
   project: Project,
@@ -29,17 +34,18 @@ export async function writeFiles(
     writeFileSync(join(folder, name), body);
     names.push(name);
   };
+  const taken = onePerCloth(project, results);
   write('lay.json', `${JSON.stringify({ results, notices }, null, 1)}\n`);
   write('cut-list.csv', toCsv(cutListTable(project)));
-  write('positions.csv', toCsv(positionsTable(results, project)));
-  write('cutting.csv', toCsv(cuttingTable(results, project)));
+  write('positions.csv', toCsv(positionsTable(taken, project)));
+  write('cutting.csv', toCsv(cuttingTable(taken, project)));
   write('consumption.csv', toCsv(consumptionTable(results, project)));
   for (const lay of results) {
     const name = `${lay.clothId}-${lay.spread}`;
     write(`${name}.svg`, drawingToSvg(drawLay(lay, project, { page, units })));
     write(`${name}.dxf`, layToDxf(lay, project));
   }
-  const sheets = results.flatMap((lay) => planSheets(lay, project, { page, units }));
+  const sheets = taken.flatMap((lay) => planSheets(lay, project, { page, units }));
   if (sheets.length > 0) {
     const facts = { title: `${project.name}: lay plan`, subject: 'Lay plans to cut from', lang: LANG };
     write('plan.pdf', await sheetsToPdf(sheets, facts));

@@ -9,6 +9,7 @@ import {
   fullLaySheets,
   fullLaysFault,
   layToDxf,
+  onePerCloth,
   planSheets,
   positionsTable,
   projectorLaySheets,
@@ -49,7 +50,11 @@ const ofPlan = { plan: z.string().max(64).optional().describe('Id of a kept plan
 const which = {
   cloth: z.string().max(64).optional().describe('Id of the cloth; every cloth if left out'),
   material: z.string().max(64).optional().describe('Id of the material'),
-  spread: spreadSchema.optional().describe('How the cloth is spread'),
+  spread: spreadSchema
+    .optional()
+    .describe(
+      'How the cloth is spread. If left out, what is cut from has of each cloth the layout that is the cheapest, else the shortest; a table of consumption has all',
+    ),
 };
 const tableQuery = z.object({ ...which, download });
 const planQuery = z.object({
@@ -141,6 +146,11 @@ export function storedLayFileOperations(store: ProjectStore): Operation[] {
 
 function filesOf(source: LaySource): Operation[] {
   const { path: base, prefix, of, find } = source;
+  /** What is cut from: one layout a cloth, unless a way to spread it is asked for. */
+  const findOne = (id: string, query: Which): ReturnType<LaySource['find']> => {
+    const { project, found } = find(id, query);
+    return { project, found: query.spread === undefined ? onePerCloth(project, found) : found };
+  };
   const ID = { id: source.idMeans };
   const asked = <Shape extends z.ZodRawShape>(query: z.ZodObject<Shape>): z.ZodObject<Shape> =>
     source.ofPlan ? (query.extend(ofPlan) as unknown as z.ZodObject<Shape>) : query;
@@ -169,7 +179,7 @@ function filesOf(source: LaySource): Operation[] {
           problems: [404, ...source.problems],
         },
         ({ params, query }, response) => {
-          const { project, found } = find(params.id!, query);
+          const { project, found } = (name === 'consumption' ? find : findOne)(params.id!, query);
           const saved = query.download === '1';
           sendTable(response, table(found, project), `${project.name}-${name}`, ending, saved);
         },
@@ -181,14 +191,14 @@ function filesOf(source: LaySource): Operation[] {
         method: 'get',
         path: `${base}/plan.pdf`,
         id: named('planPdf'),
-        summary: `Plans to cut from, with the positions to chalk: every cloth, or those chosen${of}`,
+        summary: `Plans to cut from, with the positions to chalk: one of every cloth, or those chosen${of}`,
         parameters: ID,
         query: asked(planQuery),
         answers: { 200: { description: 'The file', mediaType: 'application/pdf' } },
         problems: [404, ...source.problems],
       },
       async ({ params, query }, response) => {
-        const { project, found } = find(params.id!, query);
+        const { project, found } = findOne(params.id!, query);
         const options = { page: query.page, units: query.units ?? project.units };
         const sheets = found.flatMap((lay) => planSheets(lay, project, options));
         await sendPdf(
@@ -211,7 +221,7 @@ function filesOf(source: LaySource): Operation[] {
         problems: [404, 422, ...source.problems],
       },
       async ({ params, query }, response) => {
-        const { project, found } = find(params.id!, query);
+        const { project, found } = findOne(params.id!, query);
         const options = {
           paper: query.page,
           rollMm: query.roll,
@@ -246,7 +256,7 @@ function filesOf(source: LaySource): Operation[] {
         problems: [404, 422, ...source.problems],
       },
       async ({ params, query }, response) => {
-        const { project, found } = find(params.id!, query);
+        const { project, found } = findOne(params.id!, query);
         const options = { units: query.units ?? project.units, mirrored: query.mirror === '1' };
         const sheets = projectorLaySheets(found, project, options);
         if (sheets.length < 2) throw cannotBeMade('No piece lies on the cloth yet.');
@@ -270,7 +280,7 @@ function filesOf(source: LaySource): Operation[] {
         problems: [404, ...source.problems],
       },
       ({ params, query }, response) => {
-        const { project, found } = find(params.id!, query);
+        const { project, found } = findOne(params.id!, query);
         const lay = found[0] as ClothLay;
         const name = `${project.name}-${lay.clothId}-${lay.spread}`;
         const body = layToDxf(lay, project);

@@ -4,7 +4,7 @@ import { totalCopies } from '../../pattern/cutList/index.ts';
 import { layRequestSchema, layStateSchema } from '../../pattern/exchange/lay.ts';
 import { type ClothLay, LIMITS, type Project, spreadSchema } from '../../pattern/exchange/project.ts';
 import { layAcceptedSchema } from '../../pattern/exchange/storedProject.ts';
-import type { LayDrawingOptions } from '../../pattern/plan/drawLay.ts';
+import type { LayDrawingOptions } from '../../pattern/plan/layArrangement.ts';
 import { EventStream } from '../http/eventStream.ts';
 import { invalid, requireUniqueIds } from '../http/faults.ts';
 import { type Operation, operation } from '../http/operation.ts';

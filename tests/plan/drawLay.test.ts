@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Drawing, GroupItem } from '../../pattern/plan/drawing.ts';
-import { drawLay, type LayDrawingOptions } from '../../pattern/plan/drawLay.ts';
+import { drawLay } from '../../pattern/plan/drawLay.ts';
 import { bounds } from '../../pattern/plan/intervals.ts';
+import type { LayDrawingOptions } from '../../pattern/plan/layArrangement.ts';
 import { layRows } from '../../pattern/plan/layRows.ts';
 import { drawingToSvg } from '../../pattern/plan/svg.ts';
 import { PAGE_MARGIN_MM, PAPERS, SCALES, TEXT } from '../../pattern/plan/tokens.ts';

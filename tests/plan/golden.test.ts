@@ -1,6 +1,7 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { drawLay, type LayDrawingOptions } from '../../pattern/plan/drawLay.ts';
+import { drawLay } from '../../pattern/plan/drawLay.ts';
+import type { LayDrawingOptions } from '../../pattern/plan/layArrangement.ts';
 import { drawingToSvg } from '../../pattern/plan/svg.ts';
 import { elevenMetres, manySmall, remnant, type Sample, singleLayer, twoSegments } from './sampleLays.ts';
 

@@ -98,13 +98,23 @@ describe('files of a project', () => {
 });
 
 describe('files of a lay', () => {
-  it('are for every cloth and spread, or for those chosen', async () => {
-    const { send, path } = await laid();
+  it('are of one layout a cloth, the cheapest, or of the way to spread it that is asked for', async () => {
+    const { url, send, path } = await laid();
     const rows = async (query: string) =>
       (await send<{ rows: Record<string, unknown>[] }>('GET', `${path}/${query}`)).body.rows;
     expect((await rows('consumption.json')).map((row) => row.spread)).toEqual(['single', 'folded']);
     expect((await rows('consumption.json?spread=folded')).map((row) => row.spread)).toEqual(['folded']);
-    expect(await rows('positions.json?spread=single')).toHaveLength(23 * 4);
+    expect(await rows('positions.json?spread=folded')).toHaveLength(23 * 4);
+    expect((await rows('positions.json')).map((row) => row.spread)).toEqual(Array(23 * 4).fill('single'));
+    expect(new Set((await rows('cutting.json')).map((row) => row.spread))).toEqual(new Set(['single']));
+    for (const file of ['plan.pdf', 'full.pdf', 'projector.pdf', 'layout.dxf']) {
+      const [one, chosen] = [
+        await fetchFile(`${url}${path}/${file}`),
+        await fetchFile(`${url}${path}/${file}?spread=single`),
+      ];
+      expect(one.bytes.length).toBeGreaterThan(1000);
+      expect(one.bytes.equals(chosen.bytes), file).toBe(true);
+    }
     expect((await send('GET', `${path}/positions.json?cloth=other`)).status).toBe(404);
     expect((await send('GET', `${path}/plan.pdf?page=fit`)).status).toBe(400);
   });

@@ -1,11 +1,12 @@
 import { useEffect, useMemo } from 'preact/hooks';
 import type { ClothLay, Project } from '../../../pattern/exchange/project.ts';
+import { bestOnRoll } from '../../../pattern/output/bestLays.ts';
 import { placementMarks, progressOf, type TickPart, tickParts } from '../../../pattern/output/ticks.ts';
 import { Choice, Select, Tick } from '../../fields/Choice.tsx';
 import { LengthField } from '../../fields/NumberFields.tsx';
 import { clearTicks, setTable } from '../../state/cuttingCommands.ts';
 import { materialsToCut } from '../../state/layCommands.ts';
-import { bestOnRoll, laysOf } from '../../state/planView.ts';
+import { laysOf } from '../../state/planView.ts';
 import { Store } from '../../state/store.ts';
 import { t } from '../../strings/index.ts';
 import { useAddress, useProject, useSession, useStore } from '../shared/hooks.ts';

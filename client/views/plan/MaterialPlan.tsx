@@ -8,9 +8,10 @@ import {
   SPREADS,
   type Spread,
 } from '../../../pattern/exchange/project.ts';
+import { bestOnRoll, byCloth } from '../../../pattern/output/bestLays.ts';
 import { Select, Tick } from '../../fields/Choice.tsx';
 import { choiceFor, chooseLay } from '../../state/layCommands.ts';
-import { bestOnRoll, byCloth, laysOf } from '../../state/planView.ts';
+import { laysOf } from '../../state/planView.ts';
 import { showTime, t } from '../../strings/index.ts';
 import { clothInWords } from '../cloths/ClothsStep.tsx';
 import { useSession, useStore } from '../shared/hooks.ts';

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { bestOnRoll } from '../../client/state/planView.ts';
+import { emptyProject } from '../../pattern/exchange/emptyProject.ts';
 import { layRequestSchema } from '../../pattern/exchange/lay.ts';
-import type { ClothLay } from '../../pattern/exchange/project.ts';
+import { type ClothLay, type Roll, remnantSchema, rollSchema } from '../../pattern/exchange/project.ts';
 import { runLay } from '../../pattern/lay/runLay.ts';
+import { bestOnRoll, onePerCloth } from '../../pattern/output/bestLays.ts';
 import { box, smallProject, solveChecked } from '../support/layOf.ts';
 
 /** A layout as the engine gives it, with other lengths and counts. */
@@ -19,7 +20,12 @@ async function layouts(...of: Partial<ClothLay>[]): Promise<ClothLay[]> {
   return of.map((over) => ({ ...results[0]!, ...over }));
 }
 
-describe('the layout shown first of several ways to lay a roll', () => {
+/** A roll that the layout could be of. */
+function rollOf({ clothId, materialId }: ClothLay): Roll {
+  return rollSchema.parse({ kind: 'roll', id: clothId, name: 'Roll', materialId, widthMm: 500 });
+}
+
+describe('the layout taken of several ways to lay a roll', () => {
   it('is the cheapest, then the shortest, then the one with the fewest pieces to trace', async () => {
     const lays = await layouts(
       { costCents: 900, usedMm: 300, piecesToTrace: 1 },
@@ -40,5 +46,33 @@ describe('the layout shown first of several ways to lay a roll', () => {
     expect(bestOnRoll(lays)).toBe(lays[1]);
     expect(bestOnRoll(lays.slice(2))).toBeNull();
     expect(bestOnRoll([])).toBeNull();
+  });
+});
+
+describe('what is cut from when ways to lay were compared', () => {
+  it('is one layout a roll, and every remnant', async () => {
+    const [short, long, open] = await layouts(
+      { spread: 'folded', usedMm: 400, buyMm: 400 },
+      { spread: 'single', usedMm: 450, buyMm: 500 },
+      { clothId: 'second', verdict: 'not found', spread: 'single' },
+    );
+    const roll = rollOf(short!);
+    const remnant = remnantSchema.parse({
+      kind: 'remnant',
+      id: 'rest',
+      name: 'Rest',
+      materialId: short!.materialId,
+      outline: box(300, 300),
+    });
+    const lays = [
+      { ...open!, clothId: 'rest', usedMm: 0 },
+      { ...open!, clothId: 'gone' },
+      long!,
+      short!,
+      open!,
+      { ...open!, spread: 'folded' as const },
+    ];
+    const project = { ...emptyProject('Small'), cloths: [remnant, roll, { ...roll, id: 'second' }] };
+    expect(onePerCloth(project, lays)).toEqual([lays[0], short, open]);
   });
 });
