@@ -20,6 +20,7 @@ export * from './schema/cutList.ts';
 export * from './schema/cutting.ts';
 export { LIMITS, pointSchema, ringSchema } from './schema/fields.ts';
 export * from './schema/lay.ts';
+export * from './schema/madeOf.ts';
 export * from './schema/matching.ts';
 export * from './schema/offer.ts';
 export * from './schema/piece.ts';

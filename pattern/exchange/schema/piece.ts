@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { turnSchema } from './cloth.ts';
 import { angle, id, LIMITS, length, name, pointSchema, positiveLength, ringSchema } from './fields.ts';
+import { madeOfSchema, openJointSchema } from './madeOf.ts';
 import { cornersSchema, edgeAllowanceSchema, variantSchema } from './variant.ts';
 
 /** Pieces of the pattern. */
@@ -50,7 +51,8 @@ export const sourceSchema = z.discriminatedUnion('kind', [
   }),
 ]);
 
-export const pieceSchema = z.object({
+/** A piece by itself, wherever it comes from. */
+export const plainPieceSchema = z.object({
   id,
   name,
   /** The outline as drawn, counter-clockwise, seen from the right side. */
@@ -84,12 +86,20 @@ export const pieceSchema = z.object({
   /** Edges whose allowance differs from `allowanceMm`. A fold edge has none, whatever stands here. */
   edgeAllowances: z.array(edgeAllowanceSchema).max(LIMITS.points).readonly().optional(),
   corners: cornersSchema.optional(),
-  /** Worked out from another piece: outline, marks, directions and allowance follow it. */
-  variant: variantSchema.optional(),
+  /** It is a part of a larger piece: where its partners are joined to it, by the letters drawn there. */
+  openJoints: z.array(openJointSchema).max(100).readonly().optional(),
   source: sourceSchema.optional(),
   notes: z.string().max(LIMITS.notesLength).default(''),
 });
 
+export const pieceSchema = plainPieceSchema.extend({
+  /** Worked out from another piece: outline, marks, directions and allowance follow it. */
+  variant: variantSchema.optional(),
+  /** Put together from parts, which are kept, so that it can be taken apart again. */
+  madeOf: madeOfSchema(plainPieceSchema).optional(),
+});
+
 export type Piece = z.infer<typeof pieceSchema>;
+export type MadeOf = NonNullable<Piece['madeOf']>;
 export type ShapeSource = Extract<z.infer<typeof sourceSchema>, { kind: 'shape' }>;
 export type PieceMark = z.infer<typeof markSchema>;
