@@ -1,6 +1,7 @@
 import { checkProject, copiesOf, handWarnings, sizingNotices } from '../../pattern/cutList/index.ts';
 import type { Notice } from '../../pattern/exchange/lay.ts';
 import type { CutRow, Piece, Project } from '../../pattern/exchange/project.ts';
+import { openJointNotices } from '../../pattern/parts/index.ts';
 import { variantFault } from '../../pattern/variants/index.ts';
 import { currentPlan, isOutOfDate, materialsToCut } from './layCommands.ts';
 import { pieceFacts, problemsIn } from './pieceFacts.ts';
@@ -92,13 +93,17 @@ function pieceLacks(project: Project): Lack[] {
   if (project.pieces.length === 0) {
     return [{ kind: 'noPieces', pieces: [], goTo: { step: 'pieces', open: null } }];
   }
-  return project.pieces.flatMap((piece): Lack[] => {
+  const faulty = project.pieces.flatMap((piece): Lack[] => {
     const goTo = { step: 'pieces', open: piece.id } as const;
     const stuck = variantFault(project, piece);
     const text = stuck === null ? (problemsIn(piece, project.units)[0]?.text ?? '') : capital(stuck);
     const isLacking = stuck !== null || pieceFacts(piece).isFaulty;
     return isLacking ? [{ kind: 'pieceFaulty', pieces: [piece.name], text, goTo }] : [];
   });
+  const parts = openJointNotices(project).map((notice) =>
+    told(notice, { step: 'pieces', open: notice.pieceId ?? null }),
+  );
+  return [...faulty, ...parts];
 }
 
 const capital = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;

@@ -337,7 +337,7 @@ export function addVariant(
       const at = project.pieces.findIndex((entry) => entry.id === piece.id);
       const original = project.pieces[at];
       if (!original) return project;
-      const { source: _source, ...shape } = original;
+      const { source: _source, openJoints: _open, madeOf: _parts, ...shape } = original;
       const variant: Piece = { ...shape, id, name, notes: '', variant: { from: piece.id, steps } };
       return { ...project, pieces: project.pieces.toSpliced(at + 1, 0, variant) };
     },

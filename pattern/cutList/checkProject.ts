@@ -2,6 +2,7 @@ import { ringProblems } from '../../nesting/geometry/validity.ts';
 import type { Notice } from '../exchange/lay.ts';
 import { type Cloth, LIMITS, type Project } from '../exchange/project.ts';
 import { danglingIds, duplicateIds } from '../exchange/references.ts';
+import { openJointNotices } from '../parts/openJoints.ts';
 import { checkPiece } from '../pieces/index.ts';
 import { withoutRepeats } from '../pieces/withoutRepeats.ts';
 import { sizeNotices } from '../proposals/sizeMark.ts';
@@ -25,6 +26,7 @@ export function checkProject(project: Project): Notice[] {
     ...sizingNotices(project),
     ...checkVariants(project),
     ...sizeNotices(project),
+    ...openJointNotices(project),
     ...project.cloths.flatMap((cloth) => checkCloth(cloth, project.units)),
     ...handWarnings(project),
   ];

@@ -3,6 +3,7 @@ import { cleanRing, counterClockwise, distance, signedArea } from '../../nesting
 import { selfIntersections } from '../../nesting/geometry/validity.ts';
 import type { Outline, Point } from '../../nesting/packing/types.ts';
 import type { Piece } from '../exchange/project.ts';
+import { stretchBetween, stretchPoints } from '../parts/stretch.ts';
 import type { ShownUnits } from '../units/index.ts';
 import { checkPiece, type Problem } from './checkPiece.ts';
 import { FOLD_LINE_MM } from './tolerances.ts';
@@ -46,8 +47,13 @@ export function mendPiece(piece: Piece, units: ShownUnits = 'cm'): MendedPiece {
   if (foldEdge === null && piece.foldEdge !== null) {
     mended.push('Its fold edge was lost: mark it again.');
   }
+  const openJoints = (piece.openJoints ?? []).flatMap(({ letter, ...stretch }) => {
+    const found = stretchBetween(outer.outer, stretchPoints(piece.outline, stretch) ?? []);
+    return found ? [{ letter, ...found }] : [];
+  });
   const result: Piece = {
     ...piece,
+    ...(piece.openJoints ? { openJoints } : {}),
     outline: outer.outer,
     holes: [...outer.holes, ...holes.map((hole) => hole.outer)]
       .filter((hole) => hole.length >= 3)

@@ -16,7 +16,7 @@ export function sizeMarkOf(square: TestSquare | null): SizeMark | null {
   return { factorX, factorY };
 }
 
-export function markedPiece(piece: Piece, mark: SizeMark | null): Piece {
+export function markedPiece<Kind extends Pick<Piece, 'source'>>(piece: Kind, mark: SizeMark | null): Kind {
   const { source } = piece;
   if (source?.kind !== 'drawing') return piece;
   const { notTrueToSize: _before, ...rest } = source;
@@ -37,7 +37,22 @@ export function sizeMarkIn(piece: Piece): (SizeMark & { readonly file: string })
 export function correctedPiece(piece: Piece): Piece {
   const mark = sizeMarkIn(piece);
   if (!mark) return piece;
-  const { factorX, factorY } = mark;
+  return markedPiece({ ...grownPiece(piece, mark), ...grownParts(piece, mark) }, null);
+}
+
+/** The parts that a piece was put together from grow with it. */
+function grownParts({ madeOf }: Piece, mark: SizeMark): Pick<Piece, 'madeOf'> {
+  if (!madeOf) return {};
+  const mean = (mark.factorX + mark.factorY) / 2;
+  return {
+    madeOf: {
+      parts: madeOf.parts.map((part) => markedPiece(grownPiece(part, mark), null)),
+      joints: madeOf.joints.map((joint) => ({ ...joint, lapMm: joint.lapMm * mean })),
+    },
+  };
+}
+
+function grownPiece(piece: Piece, { factorX, factorY }: SizeMark): Piece {
   const point = ([x, y]: Point): Point => [x * factorX, y * factorY];
   const turned = (degrees: number): number => {
     if (factorX === factorY) return degrees;
@@ -46,19 +61,16 @@ export function correctedPiece(piece: Piece): Piece {
     return (now + 360) % 360;
   };
   const mean = (factorX + factorY) / 2;
-  return markedPiece(
-    {
-      ...piece,
-      outline: piece.outline.map(point),
-      holes: piece.holes.map((ring) => ring.map(point)),
-      marks: piece.marks.map((mark) => ({ ...mark, points: mark.points.map(point) })),
-      grainDeg: turned(piece.grainDeg),
-      topDeg: turned(piece.topDeg),
-      allowanceMm: piece.line === 'cut' ? piece.allowanceMm * mean : piece.allowanceMm,
-      ...(piece.motif ? { motif: { ...piece.motif, at: point(piece.motif.at) } } : {}),
-    },
-    null,
-  );
+  return {
+    ...piece,
+    outline: piece.outline.map(point),
+    holes: piece.holes.map((ring) => ring.map(point)),
+    marks: piece.marks.map((mark) => ({ ...mark, points: mark.points.map(point) })),
+    grainDeg: turned(piece.grainDeg),
+    topDeg: turned(piece.topDeg),
+    allowanceMm: piece.line === 'cut' ? piece.allowanceMm * mean : piece.allowanceMm,
+    ...(piece.motif ? { motif: { ...piece.motif, at: point(piece.motif.at) } } : {}),
+  };
 }
 
 /** How far a length is off, in words: "4.2 % too small". */

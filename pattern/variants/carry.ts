@@ -169,5 +169,14 @@ export function upright(piece: Piece): Piece {
     ...(piece.edgeAllowances
       ? { edgeAllowances: piece.edgeAllowances.map(({ edge, mm }) => ({ edge: turned(edge), mm })) }
       : {}),
+    ...(piece.openJoints
+      ? {
+          openJoints: piece.openJoints.map((joint) => ({
+            ...joint,
+            // What was the last edge of the stretch is its first one now.
+            edge: turned((joint.edge + joint.edges - 1) % (last + 1)),
+          })),
+        }
+      : {}),
   };
 }
