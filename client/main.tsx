@@ -1,5 +1,6 @@
 import { render } from 'preact';
-import { faultText, onSignInNeeded, Unreachable } from './api/http.ts';
+import { explain } from './api/explain.ts';
+import { onSignInNeeded } from './api/http.ts';
 import { cancelLay, requestLay, watchLay } from './api/lays.ts';
 import {
   createProject,
@@ -46,10 +47,6 @@ function databases(): IDBFactory | null {
   } catch {
     return null;
   }
-}
-
-function explain(error: unknown): string {
-  return error instanceof Unreachable ? t.session.unreachable : faultText(error);
 }
 
 const local = storageOr(() => localStorage);

@@ -8,6 +8,7 @@ import { mount } from './http/operation.ts';
 import { notFound } from './http/problem.ts';
 import { checkHost, checkOrigin, type HostRule, securityHeaders } from './http/security.ts';
 import type { Lays } from './lays.ts';
+import { backupOperations } from './routes/backup.ts';
 import { binOperations } from './routes/bin.ts';
 import { healthOperations } from './routes/health.ts';
 import { layFileOperations, storedLayFileOperations } from './routes/layFiles.ts';
@@ -66,6 +67,7 @@ export function createApp(parts: AppParts): Express {
     ...sessionOperations(parts.access),
     ...projectOperations(store),
     ...binOperations(store),
+    ...backupOperations(store.backup),
     ...shelfOperations(store.shelf),
     ...layOperations(lays, drawSvg),
     ...projectFileOperations(store),

@@ -1,5 +1,6 @@
 import { STATUS_CODES } from 'node:http';
 import { z } from 'zod';
+import { restoreReportSchema } from '../pattern/exchange/backup.ts';
 import { designerTableSchema, tableSheetsSchema } from '../pattern/exchange/designerTable.ts';
 import {
   layRequestSchema,
@@ -70,6 +71,7 @@ const NAMED: Readonly<Record<string, z.ZodType>> = {
   Health: healthSchema,
   SignIn: signInSchema,
   SessionState: sessionStateSchema,
+  RestoreReport: restoreReportSchema,
   Problem: problemDetailsSchema,
   StaleWriteProblem: staleWriteProblemSchema,
 };
@@ -136,6 +138,9 @@ function describe(entry: Operation): Json {
     summary: entry.summary,
     ...(parameters.length > 0 ? { parameters } : {}),
     ...(entry.body === undefined ? {} : { requestBody: requestBody(entry.body) }),
+    ...(entry.upload === undefined
+      ? {}
+      : { requestBody: { required: true, content: { [entry.upload.mediaType]: {} } } }),
     responses: responses(entry),
   };
 }
@@ -160,7 +165,7 @@ function responses(entry: Operation): Json {
     ...ALWAYS,
     ...(entry.problems ?? []),
     ...(entry.method === 'get' ? [] : OF_WRITES),
-    ...(entry.body === undefined ? [] : OF_BODIES),
+    ...(entry.body === undefined && entry.upload === undefined ? [] : OF_BODIES),
     ...(entry.query === undefined ? [] : [400]),
   ]);
   for (const status of [...statuses].sort()) {

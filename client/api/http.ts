@@ -54,7 +54,22 @@ export function isSignInNeeded(error: unknown): boolean {
 }
 
 /** A call whose answer is not JSON, or not looked into here. @throws HttpProblem, Unreachable */
-export async function request(method: string, path: string, body?: unknown): Promise<Response> {
+export function request(method: string, path: string, body?: unknown): Promise<Response> {
+  return body === undefined
+    ? send(method, path)
+    : send(method, path, { type: 'application/json', content: JSON.stringify(body) });
+}
+
+/** Sends a file. @throws HttpProblem, Unreachable */
+export function requestWithFile(path: string, file: Blob, type: string): Promise<Response> {
+  return send('POST', path, { type, content: file });
+}
+
+async function send(
+  method: string,
+  path: string,
+  body?: { readonly type: string; readonly content: string | Blob },
+): Promise<Response> {
   let response: Response;
   try {
     response = await fetch(path, {
@@ -63,9 +78,9 @@ export async function request(method: string, path: string, body?: unknown): Pro
       headers: {
         accept: 'application/json',
         'x-clothlay': '1',
-        ...(body === undefined ? {} : { 'content-type': 'application/json' }),
+        ...(body === undefined ? {} : { 'content-type': body.type }),
       },
-      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+      ...(body === undefined ? {} : { body: body.content }),
     });
   } catch (error) {
     throw new Unreachable(error);

@@ -6,6 +6,7 @@ import { signOut } from '../api/session.ts';
 import { TextField } from '../fields/TextField.tsx';
 import { noteProject } from '../state/projectCommands.ts';
 import { showTime, t } from '../strings/index.ts';
+import { BackupPart } from './BackupPart.tsx';
 import { Dialog } from './shared/Dialog.tsx';
 import { saveFile } from './shared/files.ts';
 import { useBench, useProject, useSession, useStore } from './shared/hooks.ts';
@@ -145,6 +146,7 @@ export function ProjectsDialog({ onClose }: { readonly onClose: () => void }) {
         maxLength={20_000}
         onChange={(notes) => session.do(noteProject(notes))}
       />
+      <BackupPart />
       {isGuarded && (
         <div class="row">
           <button

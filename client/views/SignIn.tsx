@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { faultText, HttpProblem, Unreachable } from '../api/http.ts';
+import { explain } from '../api/explain.ts';
+import { HttpProblem } from '../api/http.ts';
 import { signIn } from '../api/session.ts';
 import type { Door } from '../state/door.ts';
 import { t } from '../strings/index.ts';
@@ -93,8 +94,7 @@ export function SignIn({ door, hasWork }: { readonly door: Door; readonly hasWor
 }
 
 function reasonOf(error: unknown): string {
-  if (error instanceof Unreachable) return t.session.unreachable;
   if (error instanceof HttpProblem && error.status === 401) return t.signIn.wrong;
   if (error instanceof HttpProblem && error.status === 429) return t.signIn.tooMany;
-  return faultText(error);
+  return explain(error);
 }

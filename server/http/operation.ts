@@ -5,6 +5,7 @@ import { requireAccess } from './access.ts';
 import { invalid } from './faults.ts';
 import { jsonBody } from './jsonBody.ts';
 import { Problem } from './problem.ts';
+import { type Upload, uploadBody } from './upload.ts';
 
 export type Method = 'get' | 'post' | 'put' | 'delete';
 
@@ -30,6 +31,8 @@ export interface OperationFacts {
   readonly answers: Readonly<Record<number, Answer>>;
   /** For everybody, also without having signed in. */
   readonly isOpen?: true;
+  /** Takes a file as its body instead of JSON. */
+  readonly upload?: Upload;
   /** Statuses of its own problems; those that any request may meet are added where they apply. */
   readonly problems?: readonly number[];
 }
@@ -46,6 +49,8 @@ export interface Checked<Query, Body> {
   readonly params: Readonly<Record<string, string>>;
   readonly query: Query;
   readonly body: Body;
+  /** The file sent; empty for operations that take none. */
+  readonly upload: Buffer;
   readonly request: Request;
 }
 
@@ -67,8 +72,9 @@ export function operation<
       const query = querySchema === undefined ? {} : check(querySchema, request.query, 'address');
       const body = bodySchema === undefined ? undefined : check(bodySchema, request.body, 'body');
       const params = request.params as Record<string, string>;
+      const upload = Buffer.isBuffer(request.body) ? request.body : Buffer.alloc(0);
       return handle(
-        { params, query: query as z.output<Query>, body: body as z.output<Body>, request },
+        { params, query: query as z.output<Query>, body: body as z.output<Body>, upload, request },
         response,
       );
     },
@@ -97,7 +103,8 @@ export function mount(router: Router, operations: readonly Operation[]): void {
     });
     if (!entries.every(({ isOpen }) => isOpen)) route.all(requireAccess);
     for (const entry of entries) {
-      const readers = entry.body === undefined ? [] : jsonBody;
+      const { body, upload } = entry;
+      const readers = upload !== undefined ? uploadBody(upload) : body === undefined ? [] : jsonBody;
       route[entry.method](...readers, (request, response) => entry.handle(request, response));
     }
     const methods = entries.map((entry) => entry.method.toUpperCase());

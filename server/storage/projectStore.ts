@@ -3,6 +3,7 @@ import type { ProjectSummary, StoredProject } from '../../pattern/exchange/lay.t
 import { openProject } from '../../pattern/exchange/openProject.ts';
 import type { Project } from '../../pattern/exchange/project.ts';
 import type { BinnedProject } from '../../pattern/exchange/storedProject.ts';
+import { BackupStore } from './backupStore.ts';
 import { Database, type Row } from './database.ts';
 import { ShelfStore } from './shelfStore.ts';
 import { StorageFault } from './storageFault.ts';
@@ -44,6 +45,8 @@ export class ProjectStore {
   #isClosed = false;
   /** Cloth that is there whichever project it is for, in the same file. */
   readonly shelf: ShelfStore;
+  /** All of the file, as a backup reads it and puts it back. */
+  readonly backup: BackupStore;
 
   constructor(parts: StoreParts) {
     this.#parts = parts;
@@ -51,6 +54,11 @@ export class ProjectStore {
     this.shelf = new ShelfStore(
       () => this.#open(),
       () => this.#time(),
+    );
+    this.backup = new BackupStore(
+      () => this.#open(),
+      () => this.#time(),
+      this.shelf,
     );
   }
 

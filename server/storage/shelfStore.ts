@@ -1,5 +1,10 @@
 import { z } from 'zod';
-import { type ShelfChange, type ShelfEntry, shelfEntrySchema } from '../../pattern/exchange/shelf.ts';
+import {
+  MOST_ENTRIES,
+  type ShelfChange,
+  type ShelfEntry,
+  shelfEntrySchema,
+} from '../../pattern/exchange/shelf.ts';
 import {
   applyShelfChange,
   type ShelfOutcome,
@@ -40,6 +45,15 @@ export class ShelfStore {
 
   change(change: ShelfChange): ShelfResult {
     return this.#step((entries) => applyShelfChange(entries, change, this.#time()));
+  }
+
+  /** Puts entries of a backup back as they were, which is a step too. The caller leaves out what is there. */
+  restore(missing: readonly ShelfEntry[]): ShelfResult {
+    return this.#step((entries) =>
+      entries.size + missing.length > MOST_ENTRIES
+        ? { ok: false, message: `The shelf holds at most ${MOST_ENTRIES} entries.` }
+        : { ok: true, touched: missing.map((entry) => ({ before: null, after: entry })) },
+    );
   }
 
   /** Takes a step back, which is a step itself. Missing: no such step is remembered. */

@@ -73,7 +73,7 @@ describe('the API document', () => {
     );
     expect(documented.sort()).toEqual(routesOf(app).sort());
     expect(documented).toContain('get /api/lays/{id}/layout.svg');
-    expect(documented).toHaveLength(54);
+    expect(documented).toHaveLength(56);
   });
 
   it('is OpenAPI 3.1 with unique operations, named parameters and no loose reference', async () => {
@@ -125,9 +125,10 @@ describe('the API document', () => {
       values: Record<string, string> = {},
       sent?: unknown,
       query = '',
+      headers: Record<string, string> = {},
     ): Promise<Answer<Body>> => {
       const address = path.replaceAll(/\{(\w+)\}/g, (_, name) => values[name]!);
-      const answer = await send<Body>(method.toUpperCase(), address + query, sent);
+      const answer = await send<Body>(method.toUpperCase(), address + query, sent, headers);
       const where = `${method} ${path} ${answer.status}`;
       const documented = document.paths[path]?.[method]?.responses[answer.status];
       expect(documented, where).toBeDefined();
@@ -225,6 +226,15 @@ describe('the API document', () => {
     await check('post', '/api/shelf/changes/{number}/undo', { number: '1' });
     await check('post', '/api/shelf/changes/{number}/undo', { number: '7' });
     await check('post', '/api/bin/{id}/restore', { id });
+    await check('get', '/api/backup');
+    const lines = [
+      '{"kind":"head","format":"clothlay-backup","version":1,"madeAt":"2026-11-25T10:00:00.000Z"}',
+    ];
+    const file = { 'content-type': 'application/gzip' };
+    await check('post', '/api/backup/restore', {}, lines.join('\n'), '', file);
+    lines.push('{"kind":"end","lines":0}', '');
+    await check('post', '/api/backup/restore', {}, lines.join('\n'), '', file);
+    await check('post', '/api/backup/restore', {}, {});
 
     const lay = (await check<{ id: string }>('post', '/api/lays', {}, { project })).body;
     await check('post', '/api/lays', {}, { project, seconds: -1 });

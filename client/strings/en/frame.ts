@@ -160,6 +160,23 @@ export const projects = {
   notes: 'Notes on this project',
 };
 
+export const backup = {
+  title: 'Backup of everything',
+  help: 'One file with all projects, their earlier versions, deleted ones and the shelf with its pictures. Restoring it never overwrites: what is missing comes back, what differs is put beside.',
+  save: 'Save a backup',
+  restore: 'Restore a backup',
+  working: 'Restoring …',
+  done: (time: string) => `Restored the backup of ${time}.`,
+  nothingToDo: 'Everything in it is here already.',
+  added: (names: string) => `Back again: ${names}.`,
+  beside: (names: string) => `Different here, so put beside yours: ${names}.`,
+  binned: (names: string) => `Back among the deleted projects: ${names}.`,
+  unchanged: (count: number) => `Here already: ${many(count, 'project')}.`,
+  shelfAdded: (count: number) => `Back on the shelf: ${many(count, 'cloth')}.`,
+  shelfKept: (names: string) => `Changed on the shelf since, and left as they are: ${names}.`,
+  leftOut: (names: string) => `Could not be read: ${names}`,
+};
+
 export const steps = {
   label: 'Steps of the work',
   name: stepName,

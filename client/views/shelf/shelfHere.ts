@@ -1,4 +1,4 @@
-import { faultText, Unreachable } from '../../api/http.ts';
+import { explain } from '../../api/explain.ts';
 import { changeShelf, readShelf, undoShelfChange } from '../../api/shelf.ts';
 import { Shelf } from '../../state/shelf.ts';
 import { t } from '../../strings/index.ts';
@@ -8,6 +8,6 @@ export const shelfHere = new Shelf({
   read: readShelf,
   change: changeShelf,
   undo: undoShelfChange,
-  explain: (error) => (error instanceof Unreachable ? t.session.unreachable : faultText(error)),
+  explain,
   words: { undone: t.shelf.undone },
 });
