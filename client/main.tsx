@@ -22,7 +22,7 @@ import { Session } from './state/session.ts';
 import { StepLog } from './state/stepLog.ts';
 import { BrowserStepStore } from './state/stepStore.ts';
 import { Store } from './state/store.ts';
-import { t } from './strings/index.ts';
+import { language, t } from './strings/index.ts';
 import { applyTheme, readTheme } from './theme.ts';
 import { App } from './views/App.tsx';
 
@@ -186,6 +186,7 @@ addEventListener('keydown', (event) => {
   else session.redo();
 });
 
+document.documentElement.lang = language;
 applyTheme(readTheme());
 const root = document.getElementById('app');
 if (!root) throw new Error('index.html has no #app');

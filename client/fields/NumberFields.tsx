@@ -1,5 +1,6 @@
-import { formatForField, parseLength } from '../../pattern/units/index.ts';
-import { t } from '../strings/index.ts';
+import { parseLength } from '../../pattern/units/index.ts';
+import { showMoneyInField, showNumber, t } from '../strings/index.ts';
+import { formatForField, unitName } from '../strings/lengths.ts';
 import { useProject, useSession } from '../views/shared/hooks.ts';
 import { type Draft, type Reading, useDraft } from './draft.ts';
 import { Field } from './Field.tsx';
@@ -102,7 +103,7 @@ export function LengthField(props: LengthFieldProps) {
       help={props.help}
       hideLabel={props.hideLabel}
       shortLabel={props.shortLabel}
-      unit={units}
+      unit={unitName(units)}
       class={`length ${props.class ?? ''}`}
     />
   );
@@ -122,7 +123,7 @@ export function AngleField({ label, degrees, onChange, help }: AngleFieldProps) 
       ? { ok: true, value }
       : { ok: false, fault: t.common.needAngle };
   };
-  const draft = useDraft(String(degrees), read, onChange);
+  const draft = useDraft(showNumber(degrees), read, onChange);
   return <DraftInput label={label} draft={draft} help={help} unit="°" inputMode="decimal" class="angle" />;
 }
 
@@ -141,7 +142,7 @@ export function PriceField({ label, cents, onChange, help }: PriceFieldProps) {
     if (!Number.isFinite(value) || value < 0) return { ok: false, fault: t.common.needPrice };
     return value <= 10_000_000 ? { ok: true, value } : { ok: false, fault: t.common.atMost(100_000) };
   };
-  const draft = useDraft(cents === null ? '' : (cents / 100).toFixed(2), read, onChange);
+  const draft = useDraft(cents === null ? '' : showMoneyInField(cents), read, onChange);
   return <DraftInput label={label} draft={draft} help={help} inputMode="decimal" class="price" />;
 }
 
@@ -239,6 +240,6 @@ export function PercentField({ label, percent, onChange, most, tooMuch, help }: 
     if (!Number.isFinite(value) || value < 0) return { ok: false, fault: t.common.needNumber };
     return value <= most ? { ok: true, value } : { ok: false, fault: tooMuch };
   };
-  const draft = useDraft(String(percent), read, onChange);
+  const draft = useDraft(showNumber(percent), read, onChange);
   return <DraftInput label={label} draft={draft} help={help} unit="%" inputMode="decimal" class="angle" />;
 }

@@ -1,28 +1,30 @@
-import { en, type Strings } from './en.ts';
+import * as cloths from './de/cloths.ts';
+import { did } from './de/commands.ts';
+import * as cutList from './de/cutList.ts';
+import * as cutting from './de/cutting.ts';
+import * as drawing from './de/drawing.ts';
+import * as enough from './de/enough.ts';
+import * as frame from './de/frame.ts';
+import * as hand from './de/hand.ts';
+import * as pieces from './de/pieces.ts';
+import * as plan from './de/plan.ts';
+import * as shelf from './de/shelf.ts';
+import * as shop from './de/shop.ts';
+import type { Strings } from './en.ts';
 
-/** Parts of a page's words; functions and lists count as one word. */
-type Partly<T> = {
-  readonly [K in keyof T]?: T[K] extends (...args: never) => unknown
-    ? T[K]
-    : T[K] extends string
-      ? string
-      : Partly<T[K]>;
-};
-
-/** Every word on the page, in German. What is not yet translated stands in English. */
-const translated: Partly<Strings> = {
+/** Every word on the page, in German: the files of `en/` once more, each with the type of its English twin. */
+export const de: Strings = {
   lang: 'de',
+  did,
+  ...frame,
+  ...pieces,
+  ...drawing,
+  ...cutList,
+  ...cloths,
+  ...plan,
+  ...cutting,
+  ...hand,
+  ...enough,
+  ...shelf,
+  ...shop,
 };
-
-/** `over` laid over `under`, object by object. */
-function laidOver<T>(under: T, over: Partly<T> | undefined): T {
-  if (over === undefined) return under;
-  if (typeof under !== 'object' || under === null || Array.isArray(under)) return over as T;
-  const entries = Object.entries(under).map(([key, value]) => [
-    key,
-    laidOver(value, (over as Record<string, never>)[key]),
-  ]);
-  return Object.fromEntries(entries) as T;
-}
-
-export const de: Strings = laidOver(en, translated);

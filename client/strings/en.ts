@@ -10,12 +10,10 @@ import * as pieces from './en/pieces.ts';
 import * as plan from './en/plan.ts';
 import * as shelf from './en/shelf.ts';
 import * as shop from './en/shop.ts';
-import { many } from './en/words.ts';
 
 /** Every word on the page, in English: one file a part of the page, one object a view. */
 export const en = {
   lang: 'en',
-  many,
   did,
   ...frame,
   ...pieces,

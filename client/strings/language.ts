@@ -1,8 +1,10 @@
-/** The language of the page: kept in this browser, since it is about who reads and not about the work. */
-export const LANGUAGES = ['en', 'de'] as const;
-export type Language = (typeof LANGUAGES)[number];
+import { firstSpoken, type InEachLanguage, type Language, USUAL_LANGUAGE } from '../../pattern/language.ts';
 
+/** The language of the page: kept in this browser, since it is about who reads and not about the work. */
 const KEY = 'clothlay.language';
+
+/** What each language calls itself. */
+export const LANGUAGE_NAMES: InEachLanguage<string> = { en: 'English', de: 'Deutsch' };
 
 /** The language chosen here before, else the first of the browser's that the page speaks, else English. */
 export function readLanguage(): Language {
@@ -13,11 +15,7 @@ export function readLanguage(): Language {
     // Forbidden storage, or no browser at all.
   }
   const preferred = typeof navigator === 'undefined' ? [] : (navigator.languages ?? []);
-  for (const tag of [kept ?? '', ...preferred]) {
-    const known = LANGUAGES.find((language) => tag.toLowerCase().split('-')[0] === language);
-    if (known) return known;
-  }
-  return 'en';
+  return firstSpoken([kept ?? '', ...preferred]) ?? USUAL_LANGUAGE;
 }
 
 /** Keeps the choice. Words are read once when the page is loaded: load it anew to see it. */

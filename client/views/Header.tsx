@@ -6,6 +6,7 @@ import type { SaveState } from '../state/autosave.ts';
 import { renameProject, withUnits } from '../state/projectCommands.ts';
 import { t } from '../strings/index.ts';
 import { applyTheme, readTheme, THEMES } from '../theme.ts';
+import { LanguageChoice } from './LanguageChoice.tsx';
 import { ProjectsDialog } from './ProjectsDialog.tsx';
 import { saveFile } from './shared/files.ts';
 import { useProject, useSession, useStore } from './shared/hooks.ts';
@@ -31,6 +32,7 @@ export function Header() {
           <Settings />
         </>
       )}
+      <LanguageChoice />
     </header>
   );
 }

@@ -1,3 +1,4 @@
+import { type InEachLanguage, type Language, USUAL_LANGUAGE } from '../language.ts';
 import { MM_PER_INCH, MM_PER_YARD, type ShownUnits } from './length.ts';
 
 /** Rounding that hides more than this is shown by "≈": a tenth of a millimetre is below what a blade can follow. */
@@ -8,10 +9,29 @@ const ROUNDING_DUST_MM = 1e-6;
 const SIXTEENTHS = 16;
 const MINUS = '−';
 
+/** What stands before the decimals. */
+const POINT: InEachLanguage<string> = { en: '.', de: ',' };
+/** Units as they are written behind a number. */
+const UNIT_NAMES: InEachLanguage<Readonly<Record<ShownUnits, string>>> = {
+  en: { mm: 'mm', cm: 'cm', in: 'in' },
+  de: { mm: 'mm', cm: 'cm', in: 'Zoll' },
+};
+const SQUARE_INCH: InEachLanguage<string> = { en: 'in²', de: 'Zoll²' };
+
+/** A number with so many decimals, no thousands mark. */
+export function formatDecimals(value: number, digits: number, language: Language): string {
+  return value.toFixed(digits).replace('.', POINT[language]);
+}
+
 /** A decimal number without trailing zeros. */
-function decimals(value: number, digits: number): string {
+function decimals(value: number, digits: number, language: Language): string {
   const text = value.toFixed(digits);
-  return text.includes('.') ? text.replace(/\.?0+$/, '') : text;
+  return (text.includes('.') ? text.replace(/\.?0+$/, '') : text).replace('.', POINT[language]);
+}
+
+/** The unit as it is written in this language: `cm`, `in`, `Zoll`. */
+export function unitName(units: ShownUnits, language: Language): string {
+  return UNIT_NAMES[language][units];
 }
 
 /** `11 1/4` for a number of `bottom`ths, in lowest terms. */
@@ -32,15 +52,15 @@ function mixedNumber(parts: number, bottom: number): string {
 }
 
 /** The number alone, without its unit, and whether rounding hides more than a tenth of a millimetre. */
-function shownNumber(mm: number, units: ShownUnits): { text: string; hidden: boolean } {
+function shownNumber(mm: number, units: ShownUnits, language: Language): { text: string; hidden: boolean } {
   const size = Math.abs(mm);
   const sign = mm < 0 ? MINUS : '';
   if (units === 'mm') {
-    const text = decimals(size, 1);
+    const text = decimals(size, 1, language);
     return { text: text === '0' ? text : sign + text, hidden: false };
   }
   if (units === 'cm') {
-    const text = decimals(size / 10, 2);
+    const text = decimals(size / 10, 2, language);
     return { text: text === '0' ? text : sign + text, hidden: false };
   }
   const sixteenths = Math.round((size / MM_PER_INCH) * SIXTEENTHS);
@@ -57,32 +77,37 @@ function shownNumber(mm: number, units: ShownUnits): { text: string; hidden: boo
  * inches that had to be rounded by more than 0.1 mm carry "≈" (`≈ 12 3/16 in` for 310 mm), so that what looks
  * exact is. Not for rounding what is to be bought: see `formatPurchase`.
  */
-export function formatLength(mm: number, units: ShownUnits): string {
-  const { text, hidden } = shownNumber(mm, units);
-  return `${hidden ? '≈ ' : ''}${text} ${units}`;
+export function formatLength(mm: number, units: ShownUnits, language: Language = USUAL_LANGUAGE): string {
+  const { text, hidden } = shownNumber(mm, units, language);
+  return `${hidden ? '≈ ' : ''}${text} ${unitName(units, language)}`;
 }
 
 /** A width and a height with the unit once: `30.5 × 20 cm`, `≈ 12 3/16 × 8 in`. */
-export function formatSize(widthMm: number, heightMm: number, units: ShownUnits): string {
-  const width = shownNumber(widthMm, units);
-  const height = shownNumber(heightMm, units);
-  return `${width.hidden || height.hidden ? '≈ ' : ''}${width.text} × ${height.text} ${units}`;
+export function formatSize(
+  widthMm: number,
+  heightMm: number,
+  units: ShownUnits,
+  language: Language = USUAL_LANGUAGE,
+): string {
+  const width = shownNumber(widthMm, units, language);
+  const height = shownNumber(heightMm, units, language);
+  return `${width.hidden || height.hidden ? '≈ ' : ''}${width.text} × ${height.text} ${unitName(units, language)}`;
 }
 
 /**
  * A length as the content of a field that will be read back: nothing is lost beyond 0.01 mm. Inches as a fraction
  * where that is exact to a sixty-fourth, else with four decimals. No unit: the field shows it.
  */
-export function formatForField(mm: number, units: ShownUnits): string {
+export function formatForField(mm: number, units: ShownUnits, language: Language = USUAL_LANGUAGE): string {
   const sign = mm < 0 ? '-' : '';
   const size = Math.abs(mm);
-  if (units === 'mm') return sign + decimals(size, 2);
-  if (units === 'cm') return sign + decimals(size / 10, 3);
+  if (units === 'mm') return sign + decimals(size, 2, language);
+  if (units === 'cm') return sign + decimals(size / 10, 3, language);
   const sixtyFourths = Math.round((size / MM_PER_INCH) * 64);
   if (Math.abs((sixtyFourths * MM_PER_INCH) / 64 - size) < 0.005) {
     return sign + mixedNumber(sixtyFourths, 64);
   }
-  return sign + decimals(size / MM_PER_INCH, 4);
+  return sign + decimals(size / MM_PER_INCH, 4, language);
 }
 
 /**
@@ -107,22 +132,22 @@ export function roundUpToYardFraction(mm: number, bottoms: readonly number[]): n
  * A length to buy, rounded up with no tolerance: metres to the centimetre (`1.35 m`) or, where lengths are shown
  * in inches, yards to the eighth (`3/4 yd`, `1 7/8 yd`).
  */
-export function formatPurchase(mm: number, units: ShownUnits): string {
+export function formatPurchase(mm: number, units: ShownUnits, language: Language = USUAL_LANGUAGE): string {
   if (units === 'in') {
     const eighths = Math.round(roundUpToStep(mm, MM_PER_YARD / 8) / (MM_PER_YARD / 8));
     return `${mixedNumber(eighths, 8)} yd`;
   }
-  return `${(roundUpToStep(mm, 10) / 1000).toFixed(2)} m`;
+  return `${formatDecimals(roundUpToStep(mm, 10) / 1000, 2, language)} m`;
 }
 
 /** An area for reading: m² from a tenth of one, else cm²; yd² or in² for inches. Three figures. */
-export function formatArea(mm2: number, units: ShownUnits): string {
+export function formatArea(mm2: number, units: ShownUnits, language: Language = USUAL_LANGUAGE): string {
   const [large, largeName, small, smallName] =
     units === 'in'
-      ? ([MM_PER_YARD ** 2, 'yd²', MM_PER_INCH ** 2, 'in²'] as const)
+      ? ([MM_PER_YARD ** 2, 'yd²', MM_PER_INCH ** 2, SQUARE_INCH[language]] as const)
       : ([1e6, 'm²', 100, 'cm²'] as const);
   const inLarge = mm2 / large;
   const [value, unit] = Math.abs(inLarge) >= 0.1 ? [inLarge, largeName] : [mm2 / small, smallName];
   const digits = Math.abs(value) >= 100 ? 0 : Math.abs(value) >= 10 ? 1 : 2;
-  return `${decimals(value, digits).replace('-', MINUS)} ${unit}`;
+  return `${decimals(value, digits, language).replace('-', MINUS)} ${unit}`;
 }

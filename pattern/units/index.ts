@@ -1,11 +1,13 @@
 export {
   formatArea,
+  formatDecimals,
   formatForField,
   formatLength,
   formatPurchase,
   formatSize,
   roundUpToStep,
   roundUpToYardFraction,
+  unitName,
 } from './formatLength.ts';
 export { type LengthUnit, MM_PER, MM_PER_INCH, MM_PER_YARD, type ShownUnits, toMm } from './length.ts';
 export { type ParsedLength, parseLength } from './parseLength.ts';

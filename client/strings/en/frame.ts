@@ -32,6 +32,7 @@ export const header = {
   redoWhat: (what: string) => `Redo: ${what}`,
   theme: 'Light or dark',
   themeNames: { auto: 'Light or dark', light: 'Light', dark: 'Dark' },
+  language: 'Language',
   more: 'Project and settings',
 };
 

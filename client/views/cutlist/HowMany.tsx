@@ -4,13 +4,13 @@ import type { Material, Piece, Project } from '../../../pattern/exchange/project
 import { MOST_SIZES, type SetsVary } from '../../../pattern/exchange/setsQuestion.ts';
 import { projectWithSets } from '../../../pattern/lay/sets/projectWithSets.ts';
 import { variableSizes } from '../../../pattern/lay/sets/varySize.ts';
-import { formatLength } from '../../../pattern/units/index.ts';
 import { Select, Tick } from '../../fields/Choice.tsx';
 import { LengthField } from '../../fields/NumberFields.tsx';
 import { takeSets } from '../../state/cutListCommands.ts';
 import { choiceFor } from '../../state/layChoice.ts';
 import type { SetsAsked, SetsRunState } from '../../state/setsRun.ts';
 import { t } from '../../strings/index.ts';
+import { formatLength } from '../../strings/lengths.ts';
 import { measureName } from '../pieces/ShapeFields.tsx';
 import { LayPicture } from '../plan/LayPicture.tsx';
 import { useAddress, useSession, useStore } from '../shared/hooks.ts';

@@ -1,6 +1,5 @@
 import { pieceIn } from '../../../pattern/cutList/index.ts';
 import type { Material, Project, Sizing } from '../../../pattern/exchange/project.ts';
-import { formatSize } from '../../../pattern/units/index.ts';
 import { Choice, Select, Tick } from '../../fields/Choice.tsx';
 import { LengthField } from '../../fields/NumberFields.tsx';
 import { NameField } from '../../fields/TextField.tsx';
@@ -14,6 +13,7 @@ import {
 } from '../../state/cutListCommands.ts';
 import { pieceFacts } from '../../state/pieceFacts.ts';
 import { t } from '../../strings/index.ts';
+import { formatSize } from '../../strings/lengths.ts';
 import { useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 

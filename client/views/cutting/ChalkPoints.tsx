@@ -1,6 +1,7 @@
 import { chalkLength, type PiecePosition, type StretchPositions } from '../../../pattern/output/index.ts';
 import type { ShownUnits } from '../../../pattern/units/index.ts';
 import { t } from '../../strings/index.ts';
+import { unitName } from '../../strings/lengths.ts';
 
 interface ChalkPointsProps {
   readonly position: PiecePosition;
@@ -23,7 +24,7 @@ export function ChalkPoints({ position, from, units }: ChalkPointsProps) {
       <summary>{t.cutting.positions}</summary>
       <table>
         <caption>
-          {t.cutting.measured} ({units})
+          {t.cutting.measured} ({unitName(units)})
         </caption>
         <thead>
           <tr>

@@ -1,9 +1,9 @@
 import type { Project } from '../../../pattern/exchange/project.ts';
 import type { TickItem, TickPart } from '../../../pattern/output/ticks.ts';
-import { formatSize } from '../../../pattern/units/index.ts';
 import { holdBack } from '../../state/cutListCommands.ts';
 import { withTicks } from '../../state/cuttingCommands.ts';
 import { t } from '../../strings/index.ts';
+import { formatSize } from '../../strings/lengths.ts';
 import { useSession } from '../shared/hooks.ts';
 
 interface TickListProps {

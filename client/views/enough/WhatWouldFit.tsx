@@ -1,10 +1,10 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { type EnoughProgress, isItEnough, type Remedy } from '../../../pattern/enough/index.ts';
 import type { Cloth, Project } from '../../../pattern/exchange/project.ts';
-import { formatLength } from '../../../pattern/units/index.ts';
 import { solveInPage } from '../../packing/solve.ts';
 import { choiceAskedAbout, makeConcession } from '../../state/enoughCommands.ts';
 import { t } from '../../strings/index.ts';
+import { formatLength } from '../../strings/lengths.ts';
 import { LayPicture } from '../plan/LayPicture.tsx';
 import { useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';

@@ -1,7 +1,7 @@
 import type { Concession } from '../../../pattern/enough/index.ts';
 import type { Project } from '../../../pattern/exchange/project.ts';
-import { formatLength } from '../../../pattern/units/index.ts';
 import { t } from '../../strings/index.ts';
+import { formatLength } from '../../strings/lengths.ts';
 
 /** A concession as something the maker could do. */
 export function concessionInWords(project: Project, concession: Concession): string {

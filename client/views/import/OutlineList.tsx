@@ -1,6 +1,5 @@
 import { useState } from 'preact/hooks';
 import type { DrawingOutline, ReadDrawing } from '../../../pattern/reading/drawing.ts';
-import { formatSize } from '../../../pattern/units/index.ts';
 import { CountField } from '../../fields/NumberFields.tsx';
 import {
   directlyInside,
@@ -11,6 +10,7 @@ import {
   withAlike,
 } from '../../reading/picking.ts';
 import { t } from '../../strings/index.ts';
+import { formatSize } from '../../strings/lengths.ts';
 import { useProject } from '../shared/hooks.ts';
 import { SaidRows } from './SaidRows.tsx';
 

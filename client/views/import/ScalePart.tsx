@@ -2,11 +2,11 @@ import { useMemo, useState } from 'preact/hooks';
 import type { ReadDrawing } from '../../../pattern/reading/drawing.ts';
 import { findTestSquare, type TestSquare } from '../../../pattern/reading/index.ts';
 import { scaleFromKnown } from '../../../pattern/reading/scaling.ts';
-import { formatLength } from '../../../pattern/units/index.ts';
 import { Select } from '../../fields/Choice.tsx';
 import { LengthField } from '../../fields/NumberFields.tsx';
 import { type Measure, measureOf } from '../../reading/picking.ts';
-import { t } from '../../strings/index.ts';
+import { showNumber, t } from '../../strings/index.ts';
+import { formatLength } from '../../strings/lengths.ts';
 import { useProject } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 
@@ -52,7 +52,7 @@ export function ScalePart({ reading, last, onRescale, isLeft, onLeave }: ScalePa
       <summary>
         {isDoubtful && <Icon name="lacking" />}
         {scale.factor !== 1
-          ? t.drawing.scaleFactor(`${(scale.factor * 100).toFixed(2).replace(/\.?0+$/, '')} %`)
+          ? t.drawing.scaleFactor(`${showNumber(Math.round(scale.factor * 10_000) / 100)} %`)
           : scale.known
             ? t.drawing.scaleKnown
             : square?.sure && square.verdict.trueToSize

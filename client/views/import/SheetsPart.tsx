@@ -1,9 +1,9 @@
 import { useState } from 'preact/hooks';
 import { readGrid, type SheetLayout, writeGrid } from '../../../pattern/pages/layout.ts';
 import type { DrawingPage, ReadDrawing } from '../../../pattern/reading/drawing.ts';
-import { formatLength } from '../../../pattern/units/index.ts';
 import { LengthField } from '../../fields/NumberFields.tsx';
 import { t } from '../../strings/index.ts';
+import { formatLength } from '../../strings/lengths.ts';
 import { useProject } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 

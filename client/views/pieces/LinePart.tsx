@@ -1,11 +1,11 @@
 import type { EdgeAllowance, Piece } from '../../../pattern/exchange/project.ts';
-import { formatLength, formatSize } from '../../../pattern/units/index.ts';
 import { Choice, Select } from '../../fields/Choice.tsx';
 import { LengthField } from '../../fields/NumberFields.tsx';
 import { foldableEdges } from '../../render/pieceView.ts';
 import { setAllowance, setCorners, setEdgeAllowance, setLine } from '../../state/pieceCommands.ts';
 import { pieceFacts } from '../../state/pieceFacts.ts';
 import { t } from '../../strings/index.ts';
+import { formatLength, formatSize } from '../../strings/lengths.ts';
 import { useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { sideOf } from './sideOf.ts';

@@ -1,10 +1,11 @@
 import { useMemo, useState } from 'preact/hooks';
 import { type CutEntry, type ReadLine, readCutList } from '../../../pattern/measurements/index.ts';
-import { formatLength, type ShownUnits } from '../../../pattern/units/index.ts';
+import type { ShownUnits } from '../../../pattern/units/index.ts';
 import { Choice } from '../../fields/Choice.tsx';
 import { addMeasuredPieces, type Counts, type MeasuredDraft } from '../../state/pieceCommands.ts';
 import { Store } from '../../state/store.ts';
 import { t } from '../../strings/index.ts';
+import { formatLength } from '../../strings/lengths.ts';
 import { useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { MaterialInput } from '../shared/MaterialInput.tsx';

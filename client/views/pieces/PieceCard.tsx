@@ -2,7 +2,6 @@ import { useState } from 'preact/hooks';
 import { boundingBox } from '../../../nesting/geometry/rings.ts';
 import type { Piece } from '../../../pattern/exchange/project.ts';
 import { mendPiece } from '../../../pattern/pieces/index.ts';
-import { formatLength, formatSize } from '../../../pattern/units/index.ts';
 import { Choice, Select } from '../../fields/Choice.tsx';
 import { AngleField, LengthField } from '../../fields/NumberFields.tsx';
 import { NameField, TextField } from '../../fields/TextField.tsx';
@@ -24,6 +23,7 @@ import {
 } from '../../state/pieceCommands.ts';
 import { pieceFacts, problemsIn } from '../../state/pieceFacts.ts';
 import { t } from '../../strings/index.ts';
+import { formatLength, formatSize } from '../../strings/lengths.ts';
 import { SizeMark } from '../import/SizeMark.tsx';
 import { useAddress, useGo, useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';

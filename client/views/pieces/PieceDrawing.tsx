@@ -1,10 +1,10 @@
 import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { Piece } from '../../../pattern/exchange/project.ts';
-import { formatLength } from '../../../pattern/units/index.ts';
 import { PieceView } from '../../render/pieceView.ts';
 import { setFold, turnGrain } from '../../state/pieceCommands.ts';
 import { pieceFacts } from '../../state/pieceFacts.ts';
 import { t } from '../../strings/index.ts';
+import { formatLength } from '../../strings/lengths.ts';
 import { useProject, useSession } from '../shared/hooks.ts';
 
 interface PieceDrawingProps {

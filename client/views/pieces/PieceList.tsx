@@ -1,7 +1,7 @@
 import type { Piece, Project } from '../../../pattern/exchange/project.ts';
-import { formatSize } from '../../../pattern/units/index.ts';
 import { pieceFacts } from '../../state/pieceFacts.ts';
 import { t } from '../../strings/index.ts';
+import { formatSize } from '../../strings/lengths.ts';
 import { useAddress } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { PieceThumb } from './PieceThumb.tsx';

@@ -10,9 +10,9 @@ import {
   missingMeasure,
   SHAPE_MEASURES,
 } from '../../../pattern/shapes/index.ts';
-import { formatLength } from '../../../pattern/units/index.ts';
 import { LengthField } from '../../fields/NumberFields.tsx';
 import { t } from '../../strings/index.ts';
+import { formatLength } from '../../strings/lengths.ts';
 
 type Shape = ShapeSource['shape'];
 

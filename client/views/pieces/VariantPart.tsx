@@ -1,5 +1,4 @@
 import type { Piece, Project, VariantStep } from '../../../pattern/exchange/project.ts';
-import { formatLength } from '../../../pattern/units/index.ts';
 import { takeSteps, variantFault } from '../../../pattern/variants/index.ts';
 import { Choice, Select } from '../../fields/Choice.tsx';
 import { CountField, LengthField } from '../../fields/NumberFields.tsx';
@@ -7,6 +6,7 @@ import { foldableEdges } from '../../render/pieceView.ts';
 import { addVariant, changeVariant, detachVariant } from '../../state/pieceCommands.ts';
 import { pieceFacts } from '../../state/pieceFacts.ts';
 import { t } from '../../strings/index.ts';
+import { formatLength } from '../../strings/lengths.ts';
 import { useAddress, useGo, useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { EdgeAllowances } from './LinePart.tsx';

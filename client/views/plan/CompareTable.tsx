@@ -3,8 +3,8 @@ import type { ClothLay, Project, Roll, Spread } from '../../../pattern/exchange/
 import { demandsFor } from '../../../pattern/lay/demands.ts';
 import { spreadsOf } from '../../../pattern/lay/spreadsOf.ts';
 import { cuttingOrder } from '../../../pattern/output/cutting/cuttingOrder.ts';
-import { formatLength, formatPurchase } from '../../../pattern/units/index.ts';
 import { showMoney, showPercent, t } from '../../strings/index.ts';
+import { formatLength, formatPurchase } from '../../strings/lengths.ts';
 import { SpreadDrawing } from '../cloths/HelpDrawings.tsx';
 import { Help } from '../shared/Help.tsx';
 

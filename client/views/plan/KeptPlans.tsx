@@ -1,10 +1,10 @@
 import { useState } from 'preact/hooks';
 import type { Plan, Project } from '../../../pattern/exchange/project.ts';
 import { bestOnRoll, byCloth } from '../../../pattern/output/bestLays.ts';
-import { formatPurchase } from '../../../pattern/units/index.ts';
 import { NameField } from '../../fields/TextField.tsx';
 import { isKeptOutOfDate, keptPlans, removePlan, renamePlan } from '../../state/layCommands.ts';
 import { showTime, t } from '../../strings/index.ts';
+import { formatPurchase } from '../../strings/lengths.ts';
 import { useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { ResultCard } from './ResultCard.tsx';

@@ -1,11 +1,11 @@
 import { useState } from 'preact/hooks';
 import type { Cloth, ClothLay, Project } from '../../../pattern/exchange/project.ts';
 import { isNotToBeHeated } from '../../../pattern/plan/words.ts';
-import { formatLength, formatPurchase } from '../../../pattern/units/index.ts';
 import { keepForHand, writeLayAddress } from '../../state/handCommands.ts';
 import { currentPlan } from '../../state/layCommands.ts';
 import { purchaseOf } from '../../state/planView.ts';
 import { showMoney, showPercent, t } from '../../strings/index.ts';
+import { formatLength, formatPurchase } from '../../strings/lengths.ts';
 import { WhatWouldFit } from '../enough/WhatWouldFit.tsx';
 import { useGo, useSession } from '../shared/hooks.ts';
 import { Icon, type IconName } from '../shared/Icon.tsx';

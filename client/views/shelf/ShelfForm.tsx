@@ -3,13 +3,13 @@ import { boundingBox } from '../../../nesting/geometry/rings.ts';
 import { type Cloth, clothSchema, type Project } from '../../../pattern/exchange/project.ts';
 import { ON_SHELF, type ShelfEntry, type ShelfItem } from '../../../pattern/exchange/shelf.ts';
 import { COTTON_GRAMS_PER_METRE, lengthByWeight } from '../../../pattern/shelf/byWeight.ts';
-import { formatPurchase } from '../../../pattern/units/index.ts';
 import { Choice } from '../../fields/Choice.tsx';
 import { CountField, LengthField, PriceField } from '../../fields/NumberFields.tsx';
 import { TextField } from '../../fields/TextField.tsx';
 import { freshId } from '../../state/ids.ts';
 import { rectangleOutline } from '../../state/pieceCommands.ts';
 import { t } from '../../strings/index.ts';
+import { formatPurchase } from '../../strings/lengths.ts';
 import { shelfHere } from './shelfHere.ts';
 
 type Kind = 'remnant' | 'roll' | 'weight';

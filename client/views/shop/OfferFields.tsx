@@ -1,9 +1,10 @@
 import { useState } from 'preact/hooks';
 import type { Offer } from '../../../pattern/exchange/whatToBuy.ts';
-import { formatForField, parseLength } from '../../../pattern/units/index.ts';
+import { parseLength } from '../../../pattern/units/index.ts';
 import { CountField, LengthField, PriceField } from '../../fields/NumberFields.tsx';
 import { NameField, TextField } from '../../fields/TextField.tsx';
 import { t } from '../../strings/index.ts';
+import { formatForField } from '../../strings/lengths.ts';
 import { useProject } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 

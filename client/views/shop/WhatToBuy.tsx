@@ -1,11 +1,11 @@
 import { useState } from 'preact/hooks';
 import type { Material, Project } from '../../../pattern/exchange/project.ts';
 import type { Basket, BasketLine, Offer } from '../../../pattern/exchange/whatToBuy.ts';
-import { formatLength, formatPurchase } from '../../../pattern/units/index.ts';
 import { freshId } from '../../state/ids.ts';
 import { choiceFor } from '../../state/layChoice.ts';
 import { offersFor, setOffers, takeBasket } from '../../state/shopCommands.ts';
 import { showMoney, t } from '../../strings/index.ts';
+import { formatLength, formatPurchase } from '../../strings/lengths.ts';
 import { LayPicture } from '../plan/LayPicture.tsx';
 import { useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';

@@ -3,7 +3,6 @@ import { cellId, type DesignerTable, type TableRequest } from '../../../pattern/
 import { type Project, SPREADS, type Spread } from '../../../pattern/exchange/project.ts';
 import { tableKeys, tableMaterials } from '../../../pattern/lay/table/index.ts';
 import { cellWords, tableColumns } from '../../../pattern/output/index.ts';
-import { formatLength } from '../../../pattern/units/index.ts';
 import { faultText } from '../../api/http.ts';
 import { cancelLay, requestLay, watchLay } from '../../api/lays.ts';
 import { fetchTableFile } from '../../api/tables.ts';
@@ -11,6 +10,7 @@ import { Select, Tick } from '../../fields/Choice.tsx';
 import { TextField } from '../../fields/TextField.tsx';
 import { TableWork } from '../../state/designerTable.ts';
 import { t } from '../../strings/index.ts';
+import { formatLength } from '../../strings/lengths.ts';
 import { saveFile } from '../shared/files.ts';
 import { useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';

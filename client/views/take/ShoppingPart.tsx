@@ -1,12 +1,12 @@
 import type { Notion, Project } from '../../../pattern/exchange/project.ts';
 import { type ShoppingLine, shoppingList } from '../../../pattern/output/index.ts';
-import { formatPurchase, formatSize } from '../../../pattern/units/index.ts';
 import { Tick } from '../../fields/Choice.tsx';
 import { PriceField } from '../../fields/NumberFields.tsx';
 import { NameField, TextField } from '../../fields/TextField.tsx';
 import { addNotion, changeNotion, removeNotion } from '../../state/cuttingCommands.ts';
 import { currentPlan } from '../../state/layCommands.ts';
 import { showMoney, t } from '../../strings/index.ts';
+import { formatPurchase, formatSize } from '../../strings/lengths.ts';
 import { useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { FileButton, FilesFault, useFiles } from './FileButton.tsx';

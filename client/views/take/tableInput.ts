@@ -7,9 +7,10 @@ export type Read<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly fault: string };
 
+/** Commas stand between the parts, or within numbers where semicolons stand between. */
 const parts = (text: string): string[] =>
   text
-    .split(/[,;\n]/)
+    .split(/[;\n]/.test(text) ? /[;\n]/ : /,/)
     .map((part) => part.trim())
     .filter((part) => part !== '');
 
@@ -23,13 +24,15 @@ export function readWidths(text: string, units: ShownUnits): Read<readonly numbe
   return widths.length > 0 ? { ok: true, value: widths } : { ok: false, fault: t.table.widthsHelp };
 }
 
+const percent = (text: string | undefined): number => Number(text?.replace(',', '.'));
+
 /** `M=100`, or across and along: `Long=100x120`. Nothing typed: as drawn. */
 export function readSizes(text: string): Read<readonly TableSize[]> {
   const sizes: TableSize[] = [];
   for (const part of parts(text)) {
-    const found = /^(.+?)\s*=\s*(\d+(?:\.\d+)?)(?:\s*[x×]\s*(\d+(?:\.\d+)?))?\s*%?$/.exec(part);
-    const across = Number(found?.[2]);
-    const along = Number(found?.[3] ?? found?.[2]);
+    const found = /^(.+?)\s*=\s*(\d+(?:[.,]\d+)?)(?:\s*[x×]\s*(\d+(?:[.,]\d+)?))?\s*%?$/.exec(part);
+    const across = percent(found?.[2]);
+    const along = percent(found?.[3] ?? found?.[2]);
     const isInRange = across >= 1 && across <= 1000 && along >= 1 && along <= 1000;
     if (!found?.[1] || !isInRange) return { ok: false, fault: t.table.sizesBad(part) };
     sizes.push({ name: found[1].slice(0, 200), acrossPercent: across, alongPercent: along });

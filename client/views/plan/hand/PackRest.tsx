@@ -9,10 +9,10 @@ import {
   toPack,
   withLayouts,
 } from '../../../../pattern/lay/hand/handLay.ts';
-import { formatLength } from '../../../../pattern/units/index.ts';
 import { isBetterLayout, pack, prepare } from '../../../packing/pack.ts';
 import type { CommandName } from '../../../state/command.ts';
 import { t } from '../../../strings/index.ts';
+import { formatLength } from '../../../strings/lengths.ts';
 import { useProject, useSession } from '../../shared/hooks.ts';
 import { Icon } from '../../shared/Icon.tsx';
 

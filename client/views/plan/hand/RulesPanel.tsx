@@ -1,7 +1,7 @@
 import type { ClothLay, Project } from '../../../../pattern/exchange/project.ts';
 import type { CopyId, HandFault, HandLay } from '../../../../pattern/lay/hand/handLay.ts';
-import { formatLength } from '../../../../pattern/units/index.ts';
 import { t } from '../../../strings/index.ts';
+import { formatLength } from '../../../strings/lengths.ts';
 import { Icon } from '../../shared/Icon.tsx';
 import { faultWords } from './handState.ts';
 

@@ -12,9 +12,9 @@ import {
   posesOf,
 } from '../../../../pattern/lay/hand/handLay.ts';
 import { clothFrame } from '../../../../pattern/plan/clothFrame.ts';
-import { formatLength } from '../../../../pattern/units/index.ts';
 import type { PlacedKey } from '../../../render/handView.ts';
 import { t } from '../../../strings/index.ts';
+import { formatLength } from '../../../strings/lengths.ts';
 
 /** A placed piece of a lay as a copy of its stretch: copies are counted in the order in which they are listed. */
 export function copyAt(lay: ClothLay, { segment, index }: PlacedKey): CopyId | null {

@@ -1,0 +1,211 @@
+import type * as en from '../en/frame.ts';
+import { did } from './commands.ts';
+import { many, teile, und } from './words.ts';
+
+/** The frame of the page: header, saving, projects, steps, words used everywhere. */
+
+export const app: typeof en.app = {
+  name: 'clothlay',
+  skip: 'Zur Arbeit springen',
+  loading: 'Das Projekt wird geöffnet …',
+  failed: 'Das Projekt ließ sich nicht öffnen.',
+  again: 'Noch einmal versuchen',
+};
+
+export const header: typeof en.header = {
+  projects: 'Projekte',
+  projectName: 'Name des Projekts',
+  units: 'Maßeinheit',
+  unitNames: { cm: 'cm', mm: 'mm', in: 'Zoll' },
+  undo: 'Rückgängig',
+  redo: 'Wiederholen',
+  undoWhat: (what) => `Rückgängig: ${what}`,
+  redoWhat: (what) => `Wiederholen: ${what}`,
+  theme: 'Hell oder dunkel',
+  themeNames: { auto: 'Hell/dunkel', light: 'Hell', dark: 'Dunkel' },
+  language: 'Sprache',
+  more: 'Projekt und Einstellungen',
+};
+
+export const signIn: typeof en.signIn = {
+  title: 'An der Werkstatt anmelden',
+  text: 'Dieses clothlay ist im Netz freigegeben und fragt nach seinem Passwort.',
+  again: 'Die Sitzung ist abgelaufen. Die Arbeit ist noch da: anmelden, dann geht es weiter.',
+  password: 'Passwort',
+  show: 'Zeigen, was ich tippe',
+  go: 'Anmelden',
+  help: 'Wer clothlay gestartet hat, kennt es. Ist keines gesetzt, steht der Schlüssel am Ende der Adresse, die beim Start ausgegeben wurde.',
+  missing: 'Das Passwort eingeben.',
+  wrong: 'Das ist nicht das Passwort.',
+  tooMany: 'Zu viele falsche Passwörter. Eine Viertelstunde warten und noch einmal versuchen.',
+  out: 'Abmelden',
+};
+
+export const saving: typeof en.saving = {
+  saved: 'Gespeichert',
+  saving: 'Wird gespeichert …',
+  offline: 'Nicht gespeichert: keine Verbindung',
+  offlineKept:
+    'Der Server antwortet nicht. Die Arbeit bleibt in diesem Browser und wird gesendet, sobald er wieder antwortet.',
+  offlineLost:
+    'Der Server antwortet nicht, und auch dieser Browser kann die Arbeit nicht aufheben. Das Projekt jetzt in einer Datei sichern.',
+  refused: 'Nicht gespeichert',
+  refusedWhy: (reason) => `Der Server hat es nicht angenommen: ${reason}`,
+  conflict: 'Nicht gespeichert: anderswo geändert',
+  tryAgain: 'Noch einmal versuchen',
+  toFile: 'In einer Datei sichern',
+  asNew: 'Als neues Projekt behalten',
+  details: 'Zum Speichern',
+};
+
+export const versions: typeof en.versions = {
+  title: 'Frühere Fassungen',
+  help: 'Jede Änderung bleibt eine Weile erhalten: die letzten alle, dann eine je Stunde, dann eine je Tag. Zurückgehen ist ein Schritt wie jeder andere: „Rückgängig“ nimmt ihn zurück.',
+  none: 'Es gibt noch keine frühere Fassung.',
+  look: 'Vergleichen',
+  lookAt: (time) => `Vergleichen: Fassung vom ${time} mit jetzt`,
+  goBack: 'Zurück zu dieser Fassung',
+  same: 'Dasselbe wie jetzt.',
+  since: 'Seitdem:',
+  loading: 'Wird nachgesehen …',
+  added: (names) => `hinzugekommen: ${names}`,
+  removed: (names) => `entfernt: ${names}`,
+  changed: (names) => `geändert: ${names}`,
+  kinds: {
+    pieces: 'Schnittteile',
+    materials: 'Materialien',
+    cutList: 'Zuschnittliste',
+    cloths: 'Stoffe',
+    plans: 'Pläne',
+    rest: 'Projekt',
+  },
+  rest: {
+    name: 'Name',
+    notes: 'Notizen',
+    layChoices: 'wie ausgelegt wird',
+    sets: 'Sätze',
+    matches: 'Kanten, die zusammentreffen',
+    cutting: 'Arbeit am Tisch',
+  },
+};
+
+export const conflict: typeof en.conflict = {
+  title: 'Jemand anders hat dieses Projekt geändert',
+  text: (name, time) =>
+    `„${name}“ wurde währenddessen in einem anderen Fenster oder von jemand anderem gespeichert (${time}). Nichts wird überschrieben, bevor die Wahl getroffen ist.`,
+  joinable: 'Änderungen an verschiedenen Dingen werden zusammengeführt. Beide haben geändert:',
+  removed: 'hier entfernt, dort geändert',
+  joinMine: 'Zusammenführen, hier die eigene Fassung',
+  joinTheirs: 'Zusammenführen, hier die andere Fassung',
+  takeTheirs: 'Die andere Fassung nehmen',
+  takeTheirsHelp: 'Die eigene bleibt mit einmal „Rückgängig“ erreichbar.',
+  keepBoth: 'Die eigene als Kopie behalten',
+  keepBothHelp: 'Die andere bleibt, wie sie ist; die eigene wird ein Projekt für sich.',
+};
+
+export const session: typeof en.session = {
+  untitled: 'Neues Projekt',
+  undoLabel: 'Rückgängig',
+  copyOf: (name) => `${name} (Kopie)`,
+  mineOf: (name) => `${name} (meine Fassung)`,
+  deleted: (name) => `„${name}“ ist gelöscht.`,
+  opened: (name) => `„${name}“ ist geöffnet.`,
+  updatedElsewhere: 'Auf den neuesten Stand gebracht: Das Projekt wurde in einem anderen Fenster geändert.',
+  restoredUnsent: 'Arbeit, die beim Verlassen noch nicht gesendet war, ist wieder da.',
+  joined:
+    'Dieses Projekt wurde auch anderswo geändert. Beides ist zusammengeführt: Von keinem ist etwas verloren.',
+  wentBack: (time) => `Das Projekt ist wieder wie am ${time}.`,
+  stepsNotKept:
+    'Dieser Browser hebt keine Schritte auf (kein Platz, oder es ist verboten): „Rückgängig“ reicht nur so weit zurück wie dieser Besuch.',
+  layers: (material, added, gone) =>
+    [
+      added.length > 0
+        ? `${material} folgt: ${und(added)} ${added.length === 1 ? 'wird' : 'werden'} jetzt auch daraus geschnitten.`
+        : '',
+      gone.length > 0
+        ? `${und(gone)} ${gone.length === 1 ? 'wird' : 'werden'} aus ${material} nicht mehr verlangt und ${gone.length === 1 ? 'ist' : 'sind'} dort entfernt.`
+        : '',
+    ]
+      .filter((part) => part !== '')
+      .join(' '),
+  undid: (name, subject) => `Rückgängig gemacht: ${did[name](subject)}`,
+  redid: (name, subject) => `Wieder ausgeführt: ${did[name](subject)}`,
+  layLost: 'Der Server hat diese Auslegung verloren. Zum Weiterarbeiten noch einmal auslegen.',
+  layFailed:
+    'Das Auslegen ist fehlgeschlagen. Noch einmal auslegen; schlägt es wieder fehl, das Projekt in einer Datei sichern und uns melden.',
+  unreachable: 'Der Server antwortet nicht. Läuft er noch?',
+};
+
+export const projects: typeof en.projects = {
+  title: 'Projekte',
+  new: 'Neues Projekt',
+  open: 'Öffnen',
+  isOpen: 'jetzt geöffnet',
+  duplicate: 'Duplizieren',
+  delete: 'Löschen',
+  changed: (time) => `geändert ${time}`,
+  openFile: 'Eine Datei öffnen',
+  saveFile: 'In einer Datei sichern',
+  fileHelp: 'Eine Datei enthält das ganze Projekt: als Sicherung oder zum Weitergeben.',
+  fileTooBig: 'Diese Datei ist zu groß für ein Projekt.',
+  openNamed: (name) => `Öffnen: ${name}`,
+  duplicateNamed: (name) => `Duplizieren: ${name}`,
+  deleteNamed: (name) => `Löschen: ${name}`,
+  notes: 'Notizen zu diesem Projekt',
+};
+
+export const steps: typeof en.steps = {
+  label: 'Arbeitsschritte',
+  name: {
+    pieces: 'Schnittteile',
+    cutlist: 'Zuschnittliste',
+    cloths: 'Stoffe',
+    plan: 'Zuschnittplan',
+    cut: 'Zuschneiden',
+  },
+  lacks: (count) => many(count, 'Sache zu klären', 'Sachen zu klären'),
+  next: (name) => `Weiter zu: ${name}`,
+  nothingYet: 'noch nichts',
+  pieces: teile,
+  copies: (count) => `${count} zuzuschneiden`,
+  cloths: (count) => many(count, 'Stoff', 'Stoffe'),
+  running: 'wird ausgelegt …',
+  laidOut: 'ausgelegt',
+  cut: (done, total) => `${done} von ${total} geschnitten`,
+};
+
+export const lacks: typeof en.lacks = {
+  title: 'Zu klären',
+  noPieces: 'Noch keine Schnittteile.',
+  pieceFaulty: (name, text) => `${name}: ${text}`,
+  noMaterials: 'Noch kein Material: angeben, woraus die Teile geschnitten werden.',
+  notCut: (names) => `Aus keinem Material geschnitten: ${names}.`,
+  noCloth: (material) => `Kein Stoff für ${material}.`,
+  notLaid: (material) => `${material}: noch nicht ausgelegt.`,
+  outOfDate: (material) => `${material}: seit dem Auslegen geändert.`,
+  unplaced: (material) => `${material}: Teile ohne Platz.`,
+  goTo: 'Zeigen',
+  goToStep: (name) => `Gehe zu: ${name}`,
+  more: (count) => `${count} weitere`,
+};
+
+export const common: typeof en.common = {
+  cancel: 'Abbrechen',
+  close: 'Schließen',
+  remove: 'Entfernen',
+  duplicate: 'Duplizieren',
+  name: 'Name',
+  notes: 'Notizen',
+  help: 'Was bedeutet das?',
+  copyName: (name) => `${name} 2`,
+  and: und,
+  andMore: (names, most) =>
+    names.length <= most
+      ? names.join(', ')
+      : `${names.slice(0, most).join(', ')} und ${names.length - most} weitere`,
+  needNumber: 'Eine ganze Zahl eingeben.',
+  atMost: (count) => `Höchstens ${count}.`,
+  needAngle: 'Einen Winkel in Grad eingeben, etwa 45.',
+  needName: 'Ein Name fehlt.',
+  needPrice: 'Einen Betrag eingeben, etwa 12,50.',
+};
