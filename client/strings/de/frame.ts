@@ -154,6 +154,23 @@ export const projects: typeof en.projects = {
   notes: 'Notizen zu diesem Projekt',
 };
 
+export const backup: typeof en.backup = {
+  title: 'Sicherung von allem',
+  help: 'Eine Datei mit allen Projekten, ihren früheren Fassungen, den gelöschten und dem Stoffregal mit seinen Bildern. Zurückholen überschreibt nie: Was fehlt, kommt wieder; was anders ist, kommt daneben.',
+  save: 'Sicherung speichern',
+  restore: 'Sicherung zurückholen',
+  working: 'Wird zurückgeholt …',
+  done: (time) => `Sicherung vom ${time} zurückgeholt.`,
+  nothingToDo: 'Alles darin ist schon da.',
+  added: (names) => `Wieder da: ${names}.`,
+  beside: (names) => `Hier anders, deshalb daneben gelegt: ${names}.`,
+  binned: (names) => `Wieder unter den gelöschten Projekten: ${names}.`,
+  unchanged: (count) => `Schon da: ${many(count, 'Projekt', 'Projekte')}.`,
+  shelfAdded: (count) => `Wieder im Regal: ${many(count, 'Stoff', 'Stoffe')}.`,
+  shelfKept: (names) => `Im Regal seither geändert und so gelassen: ${names}.`,
+  leftOut: (names) => `Nicht lesbar: ${names}`,
+};
+
 export const steps: typeof en.steps = {
   label: 'Arbeitsschritte',
   name: {
