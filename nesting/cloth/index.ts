@@ -5,6 +5,7 @@ export type { Stretch } from './gathered.ts';
 export {
   type Lane,
   lengthsOfCloth,
+  onLane,
   onStretch,
   type StretchSpread,
   tableWidth,

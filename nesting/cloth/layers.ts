@@ -194,3 +194,21 @@ export function onStretch(
       return { rotation, mirrored, x, y: lane!.from + y };
   }
 }
+
+/** The inverse of `onStretch`: how a copy that lies so on the stretch is packed on a lane of it. */
+export function onLane(
+  lane: Lane | undefined,
+  { rotation, mirrored, x, y }: Pick<Placement, 'rotation' | 'mirrored' | 'x' | 'y'>,
+  lengthMm: number,
+): Pose & { readonly x: number; readonly y: number } {
+  switch (lane?.fold) {
+    case undefined:
+      return { rotation, mirrored, x, y };
+    case 'high':
+      return { rotation: snapDegrees(180 - rotation), mirrored: !mirrored, x, y: lane!.to - y };
+    case 'end':
+      return { rotation: snapDegrees(-rotation), mirrored: !mirrored, x: lengthMm - x, y: y - lane!.from };
+    default:
+      return { rotation, mirrored, x, y: y - lane!.from };
+  }
+}

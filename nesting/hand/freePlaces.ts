@@ -1,7 +1,8 @@
 import type { Box, Point, Ring } from '../geometry/points.ts';
 import { boundingBox, cleanRing, counterClockwise } from '../geometry/rings.ts';
 import { type ForbiddenRegion, outsideSheet } from '../nfp/noFit.ts';
-import type { Container, Outline, Placement, Pose } from '../packing/types.ts';
+import { LatticeSteps } from '../packing/lattice.ts';
+import type { Container, Item, Outline, Placement, Pose } from '../packing/types.ts';
 import type { Contacts, PosedItem } from './contacts.ts';
 
 /** A place for a dragged piece: where it was caught, and whether it may lie there. */
@@ -27,12 +28,21 @@ interface Side {
   readonly distance: number;
 }
 
+/** Where a piece that is not free in two directions may lie nearest to some place: there, or along a line through it. */
+interface Confined {
+  readonly at: Point;
+  /** Unit vector in which it slides; null if it doesn't. */
+  readonly along: Point | null;
+}
+
 /** Depth up to which a place counts as touching, as a part of the cloth's width: half of what `verify` lets pass. */
 const TOUCH_SHARE = 5e-7;
 /** An endless strip is taken to end here, in mm: far beyond any length of cloth. */
 const FAR_MM = 1e6;
 /** A first free place is looked for in so many steps along the longer side. */
 const FIRST_STEPS = 80;
+/** Rotations closer than this are one pose, degrees. */
+const SAME_ROTATION_DEG = 1e-6;
 /** Corners are sought among so many nearest sides; more are never near one pointer but in very fine outlines. */
 const MOST_SIDES = 48;
 
@@ -52,6 +62,8 @@ export class FreePlaces {
   readonly #tolerance: number;
   /** A half piece on the fold can only slide along it: its y, or null for all others. */
   readonly #foldY: number | null;
+  /** The repeats that a piece in this pose must lie on, one of them; none for pieces that may lie anywhere. */
+  readonly #lattices: readonly LatticeSteps[];
 
   /**
    * @param contacts of the problem; one for all pieces that are dragged in it saves work
@@ -70,6 +82,7 @@ export class FreePlaces {
     this.#room = roomFor(container, this.#moving.body);
     this.#tolerance = TOUCH_SHARE * widthOf(container);
     this.#foldY = this.#moving.item.onFold ? 0 - this.#moving.box.minY : null;
+    this.#lattices = latticesOf(this.#moving.item, pose);
     this.#others = others;
     this.#boxes = new Float64Array(4 * others.length);
     others.forEach((other, i) => {
@@ -83,7 +96,8 @@ export class FreePlaces {
 
   /** Whether the piece may lie with its reference point at (x, y), mm. */
   isFree(x: number, y: number): boolean {
-    if (this.#foldY !== null && Math.abs(y - this.#foldY) > this.#tolerance) return false;
+    const { at } = this.#confined(x, y) ?? { at: [x, y] };
+    if (Math.hypot(at[0] - x, at[1] - y) > this.#tolerance) return false;
     return this.#obstaclesAt(x, y, 0).every((obstacle) => !isInside(obstacle, x, y, this.#tolerance));
   }
 
@@ -99,12 +113,15 @@ export class FreePlaces {
    * `catchMm`, else one that touches one thing, else just there. Where it would overlap, the nearest free place
    * within `reachMm`, and if there is none, (x, y) itself, not free.
    */
-  place(x: number, wantedY: number, catchMm: number, reachMm: number): Caught {
-    const y = this.#foldY ?? wantedY;
+  place(wantedX: number, wantedY: number, catchMm: number, reachMm: number): Caught {
+    const confined = this.#confined(wantedX, wantedY);
+    const [x, y] = confined?.at ?? [wantedX, wantedY];
+    if (confined?.along === null) return this.#placeOnRepeat(x, y, reachMm);
     const free = this.isFree(x, y);
     const reach = free ? catchMm : reachMm;
-    const sides = this.#sidesWithin(x, y, reach);
-    const corners = crossings(sides)
+    const sides = this.#sidesWithin(x, y, reach, confined?.along ?? null);
+    // On a line every side is met in one point already.
+    const corners = (confined ? [] : crossings(sides))
       .map((point) => ({ point, distance: Math.hypot(point[0] - x, point[1] - y) }))
       .filter(({ distance }) => distance <= reach);
     const edges = sides.map(({ nearest, distance }) => ({ point: nearest, distance }));
@@ -116,6 +133,38 @@ export class FreePlaces {
         if (this.isFree(point[0], point[1])) return { x: point[0], y: point[1], isFree: true };
     }
     return { x, y, isFree: free };
+  }
+
+  /** The point of the repeat at (x, y), or if something lies there the nearest free one within `reach` or one step. */
+  #placeOnRepeat(x: number, y: number, reach: number): Caught {
+    const found: { x: number; y: number; distance: number }[] = [];
+    for (const { steps } of this.#lattices)
+      for (let i = 0; i < steps.length; i += 2)
+        for (const sign of [1, -1]) {
+          const [dx, dy] = [sign * (steps[i] as number), sign * (steps[i + 1] as number)];
+          found.push({ x: x + dx, y: y + dy, distance: Math.hypot(dx, dy) });
+        }
+    if (this.isFree(x, y)) return { x, y, isFree: true };
+    found.sort((p, q) => p.distance - q.distance);
+    const most = Math.max(reach, found[0]?.distance ?? 0);
+    const free = found.find((p) => p.distance <= most && this.isFree(p.x, p.y));
+    return free ? { x: free.x, y: free.y, isFree: true } : { x, y, isFree: false };
+  }
+
+  /** Null for a piece that may lie anywhere. */
+  #confined(x: number, y: number): Confined | null {
+    if (this.#foldY !== null) return { at: [x, this.#foldY], along: [1, 0] };
+    let best: Confined | null = null;
+    let least = Number.POSITIVE_INFINITY;
+    const far = Number.POSITIVE_INFINITY;
+    for (const lattice of this.#lattices) {
+      if (!lattice.snap(x, y, -far, -far, far, far)) continue;
+      const distance = Math.hypot(lattice.x - x, lattice.y - y);
+      if (distance >= least) continue;
+      least = distance;
+      best = { at: [lattice.x, lattice.y], along: lattice.free };
+    }
+    return best;
   }
 
   /**
@@ -190,13 +239,14 @@ export class FreePlaces {
     return obstacle;
   }
 
-  #sidesWithin(x: number, y: number, reach: number): Side[] {
+  /** @param along of a piece that slides on a line through (x, y): where the sides meet that line */
+  #sidesWithin(x: number, y: number, reach: number, along: Point | null): Side[] {
     const sides: Side[] = [];
     for (const { rings } of this.#obstaclesAt(x, y, reach))
       for (const ring of rings)
         ring.forEach((a, i) => {
           const b = ring[(i + 1) % ring.length] as Point;
-          const nearest = this.#foldY === null ? nearestOn(a, b, x, y) : crossingAt(a, b, this.#foldY);
+          const nearest = along === null ? nearestOn(a, b, x, y) : crossingAt(a, b, [x, y], along);
           if (!nearest) return;
           const distance = Math.hypot(nearest[0] - x, nearest[1] - y);
           if (distance <= reach) sides.push({ a, b, nearest, distance });
@@ -289,10 +339,25 @@ function nearestOn(a: Point, b: Point, x: number, y: number): Point {
   return [a[0] + t * dx, a[1] + t * dy];
 }
 
-/** Where the segment ab meets the level y, or null. */
-function crossingAt(a: Point, b: Point, y: number): Point | null {
-  if (Math.min(a[1], b[1]) > y || Math.max(a[1], b[1]) < y || a[1] === b[1]) return null;
-  return [a[0] + ((y - a[1]) / (b[1] - a[1])) * (b[0] - a[0]), y];
+/** Where the segment ab meets the line through `at`, or null. */
+function crossingAt(a: Point, b: Point, at: Point, along: Point): Point | null {
+  const off = ([x, y]: Point): number => (x - at[0]) * along[1] - (y - at[1]) * along[0];
+  const [from, to] = [off(a), off(b)];
+  if (from === to || Math.min(from, to) > 0 || Math.max(from, to) < 0) return null;
+  const share = from / (from - to);
+  const slide =
+    (a[0] + share * (b[0] - a[0]) - at[0]) * along[0] + (a[1] + share * (b[1] - a[1]) - at[1]) * along[1];
+  return [at[0] + slide * along[0], at[1] + slide * along[1]];
+}
+
+/** The lattices of the item's poses that look like this one; none if one of them lets it lie anywhere. */
+function latticesOf({ poses }: Item, { rotation, mirrored }: Pose): LatticeSteps[] {
+  const alike = poses.filter((pose) => {
+    const off = Math.abs(pose.rotation - rotation) % 360;
+    return pose.mirrored === mirrored && Math.min(off, 360 - off) <= SAME_ROTATION_DEG;
+  });
+  if (alike.some(({ lattice }) => lattice === undefined)) return [];
+  return alike.flatMap(({ lattice }) => (lattice ? [new LatticeSteps(lattice)] : []));
 }
 
 /** Points at which two of the sides cross or meet. */

@@ -1,15 +1,9 @@
-import { boundingBox } from '../../nesting/geometry/rings.ts';
-import { placeRing } from '../../nesting/geometry/transforms.ts';
-import { Contacts } from '../../nesting/hand/contacts.ts';
-import { FreePlaces } from '../../nesting/hand/freePlaces.ts';
 import type { ClothLay, Project } from '../exchange/project.ts';
 import type { CutDemand } from './demands.ts';
-import { type HandLay, handFaults, pieceOf, posesOf, putDown, takeUp, withCopyAt } from './hand/handLay.ts';
+import { type HandLay, handFaults, pieceOf, putDown, takeUp, withCopyAt } from './hand/handLay.ts';
+import { freePlaceFor } from './hand/handPlaces.ts';
 
 /** Pieces that are never seen, laid where another material has room to spare. */
-
-/** Lengths closer than this are the same, mm: the engine's own tolerance. */
-const SAME_LENGTH_MM = 0.01;
 
 export interface GuestsPlaced {
   readonly lay: ClothLay;
@@ -67,33 +61,10 @@ function withParkedPlaced(hold: HandLay, demandId: string): HandLay | null {
       const id = { stretch, item, copy };
       if (pieceOf(hold, id)?.cut.demand.id !== demandId) continue;
       any = true;
-      const place = freePlaceFor(hand, id);
+      const place = freePlaceFor(hand, id, false);
       if (place === null) return null;
       hand = withCopyAt(hand, id, place);
     }
   }
   return any ? hand : null;
-}
-
-function freePlaceFor(hand: HandLay, id: { stretch: number; item: string; copy: number }) {
-  const stretch = hand.stretches[id.stretch];
-  const layout = hand.layouts[id.stretch];
-  const container = stretch?.problem.containers[0];
-  const item = stretch?.problem.items.find((entry) => entry.id === id.item);
-  if (!stretch || !layout || !container || !item) return null;
-  const isStrip = container.kind === 'strip';
-  if (isStrip && layout.length === 0) return null;
-  for (const { rotation, mirrored } of posesOf(hand, id).poses) {
-    const pose = { rotation, mirrored };
-    const box = boundingBox(placeRing(item.outline, rotation, mirrored));
-    if (isStrip && box.maxX - box.minX > layout.length + SAME_LENGTH_MM) continue;
-    // The strip ends where the lay does: nothing may be made longer.
-    const room = isStrip ? { ...container, maxLength: layout.length } : container;
-    const free = new FreePlaces(new Contacts(stretch.problem), room, layout.placements, id.item, pose);
-    const at = free.first(isStrip ? layout.length : Number.POSITIVE_INFINITY);
-    if (at === null) continue;
-    if (isStrip && at[0] + box.maxX > layout.length + SAME_LENGTH_MM) continue;
-    return { ...pose, x: at[0], y: at[1] };
-  }
-  return null;
 }

@@ -12,8 +12,6 @@ export const hand = {
   tooOld: 'This layout was kept by an earlier release. Lay the cloth out again, then arrange it.',
   changed:
     'Pieces, counts or the cloth have changed since this layout was made, so it can’t be arranged any longer. Lay the cloth out again.',
-  layers:
-    'A layout on several sheets, on a crosswise fold, or on cloth that lies double and single beside each other can’t be arranged by hand yet.',
   title: (cloth: string) => `${cloth}, by hand`,
   lead: 'Drag a piece, or choose it and use the arrow keys. It catches on edges and on other pieces; hold Alt to move it freely.',
   keys: 'Arrow keys move the chosen piece, with Shift farther. R turns it, M mirrors it, L locks it, Delete takes it off the cloth. The full stop and the comma go to the next and the previous piece.',
@@ -40,6 +38,10 @@ export const hand = {
   swapWith: 'Change places with',
   swapNone: 'Choose a piece',
   swapDone: 'Change places',
+  otherSheet: 'Put on another sheet',
+  otherSheetNone: (now: number) => `It lies on sheet ${now}`,
+  sheet: (number: number) => `Sheet ${number}`,
+  sheetFull: (piece: string, number: number) => `${piece} finds no free place on sheet ${number}.`,
   otherCloth: 'Give to another cloth',
   otherClothNone: 'Choose a cloth',
   otherClothRefused: 'That cloth can’t take this piece the way it is spread.',

@@ -1,13 +1,15 @@
 import type { Stretch } from '../../../nesting/cloth/index.ts';
 import { boundingBox } from '../../../nesting/geometry/rings.ts';
 import { placeRing } from '../../../nesting/geometry/transforms.ts';
-import { pushTogether } from '../../../nesting/hand/pushTogether.ts';
 import type { Item, Layout, Placement, Pose, Problem } from '../../../nesting/index.ts';
 import { type Fault, verify } from '../../../nesting/verify.ts';
 import type { Cloth, ClothLay, Placed, Project } from '../../exchange/project.ts';
-import { assemble, handsServed } from '../assemble.ts';
+import { assemble } from '../assemble.ts';
 import { type CutDemand, possibleDemands } from '../demands.ts';
 import { spreadingOf } from '../spreading.ts';
+import { asSeen, type PlaceOnCloth, packedAt } from './lanes.ts';
+
+export type { PlaceOnCloth } from './lanes.ts';
 
 /**
  * A finished lay taken up again to be changed by hand: the packing problems of its stretches, and where each copy
@@ -37,11 +39,8 @@ export interface CopyId {
 export const isSameCopy = (a: CopyId, b: CopyId): boolean =>
   a.stretch === b.stretch && a.item === b.item && a.copy === b.copy;
 
-/**
- * Why a lay cannot be taken up: it was kept by an earlier release, or what it was made from is no longer there.
- * `layers`: several sheets, or cloth that lies double beside single, are not arranged by hand.
- */
-export type NotTakenUp = 'tooOld' | 'changed' | 'layers';
+/** Why a lay cannot be taken up: it was kept by an earlier release, or what it was made from is no longer there. */
+export type NotTakenUp = 'tooOld' | 'changed';
 
 /** Positions closer than this are the same, mm. */
 const SAME_MM = 1e-6;
@@ -69,39 +68,29 @@ export function takeUp(project: Project, lay: ClothLay): HandLay | NotTakenUp {
     if (error instanceof RangeError) return 'changed';
     throw error;
   }
-  const isSeveralSheets = cloth.kind === 'remnant' && cloth.quantity > 1;
-  const isOnEnd = stretches.some(({ lanes }) => lanes.some(({ fold }) => fold === 'end'));
-  if (isSeveralSheets || isOnEnd || stretches.some(({ problem }) => problem.containers.length > 1))
-    return 'layers';
+  const isRemnant = cloth.kind === 'remnant';
   const segments = [...lay.segments];
   const layouts: Layout[] = [];
   const locked: CopyId[] = [];
   for (const [index, stretch] of stretches.entries()) {
-    const container = stretch.problem.containers[0];
-    if (!container) return 'changed';
-    // A stretch without a segment came into being when a piece was handed over from another cloth: nothing lies there.
-    const at = segments.findIndex(({ spread }) => spread === stretch.spread);
-    const placed = at < 0 ? [] : (segments.splice(at, 1)[0]?.placed ?? []);
     const used = new Map<string, number>();
     const placements: Placement[] = [];
-    for (const entry of placed) {
-      if (entry.item === undefined) return 'tooOld';
-      const item = itemOf(stretch, entry.item);
-      const copy = used.get(entry.item) ?? 0;
-      if (!item || copy >= item.quantity || !hasOutline(item, entry)) return 'changed';
-      used.set(entry.item, copy + 1);
-      const { rotation, mirrored, x, y } = entry;
-      placements.push({
-        item: entry.item,
-        copy,
-        container: container.id,
-        containerCopy: 0,
-        rotation,
-        mirrored,
-        x,
-        y,
-      });
-      if (entry.locked) locked.push({ stretch: index, item: entry.item, copy });
+    // Each sheet is a segment of its own. A stretch without a segment came into being when a piece was handed over
+    // from another cloth: nothing lies there.
+    const at = segments.findIndex(({ spread }) => spread === stretch.spread);
+    const taken = isRemnant ? segments.splice(0) : at < 0 ? [] : segments.splice(at, 1);
+    for (const [sheet, { placed, lengthMm }] of taken.entries()) {
+      for (const entry of placed) {
+        if (entry.item === undefined) return 'tooOld';
+        const item = itemOf(stretch, entry.item);
+        const copy = used.get(entry.item) ?? 0;
+        if (!item || copy >= item.quantity || !hasOutline(item, entry)) return 'changed';
+        used.set(entry.item, copy + 1);
+        const placement = packedAt(stretch, item, copy, { ...entry, sheet }, lengthMm);
+        if (!placement) return 'changed';
+        placements.push(placement);
+        if (entry.locked) locked.push({ stretch: index, item: entry.item, copy });
+      }
     }
     layouts.push(layoutOf(stretch, placements));
   }
@@ -131,21 +120,37 @@ export function putDown(hand: HandLay, reasonFor: (faults: readonly HandFault[])
     verdict: faults.length > 0 || parked ? 'not found' : 'fits',
     ...(faults.length > 0 ? { reason: reasonFor(faults) } : {}),
   });
-  const isLocked = (stretch: number, placed: Placed): boolean =>
-    hand.locked.some((id) => {
-      if (id.stretch !== stretch || id.item !== placed.item) return false;
-      const at = placementOf(hand, id);
-      return at !== null && Math.abs(at.x - placed.x) < SAME_MM && Math.abs(at.y - placed.y) < SAME_MM;
-    });
+  const locked = new Map(hand.locked.map((id) => [segmentOf(hand, id), [] as Placement[]]));
+  for (const id of hand.locked) {
+    const at = placementOf(hand, id);
+    if (at) locked.get(segmentOf(hand, id))?.push(at);
+  }
+  const isLocked = (segment: number, placed: Placed): boolean =>
+    (locked.get(segment) ?? []).some((at) => at.item === placed.item && isSamePlace(at, placed));
   return {
     ...lay,
-    segments: lay.segments.map((segment, stretch) => ({
+    segments: lay.segments.map((segment, index) => ({
       ...segment,
       placed: segment.placed.map((placed) =>
-        isLocked(stretch, placed) ? { ...placed, locked: true } : placed,
+        isLocked(index, placed) ? { ...placed, locked: true } : placed,
       ),
     })),
   };
+}
+
+type At = Pick<Placement, 'x' | 'y'>;
+
+/** Whether two places are the same, but for rounding. */
+export const isSamePlace = (a: At, b: At): boolean =>
+  Math.abs(a.x - b.x) < SAME_MM && Math.abs(a.y - b.y) < SAME_MM;
+
+/** Which segment of the lay, once put down, a copy lies on: its stretch, or its sheet among those in use. */
+export function segmentOf(hand: HandLay, { stretch, item, copy }: CopyId): number {
+  if (hand.cloth.kind === 'roll') return stretch;
+  const placements = hand.layouts[stretch]?.placements ?? [];
+  const sheet = placements.find((at) => at.item === item && at.copy === copy)?.containerCopy ?? 0;
+  const used = new Set(placements.map(({ containerCopy }) => containerCopy).filter((other) => other < sheet));
+  return used.size;
 }
 
 /** A broken rule, with the copies it is about. */
@@ -169,32 +174,37 @@ export function handFaults(hand: HandLay): HandFault[] {
   );
 }
 
-/** Where a copy lies; null if it is parked. */
-export function placementOf(hand: HandLay, id: CopyId): Placement | null {
-  const layout = hand.layouts[id.stretch];
-  return layout?.placements.find(({ item, copy }) => item === id.item && copy === id.copy) ?? null;
+/** Where a copy lies as one sees it; null if it is parked. */
+export function placementOf(hand: HandLay, id: CopyId): (Placement & PlaceOnCloth) | null {
+  const [stretch, layout] = [hand.stretches[id.stretch], hand.layouts[id.stretch]];
+  const packed = packedOf(hand, id);
+  if (!stretch || !layout || !packed) return null;
+  return { ...asSeen(stretch, packed, layout.length), sheet: packed.containerCopy };
 }
 
 /** The lay with a copy put elsewhere, or parked (`null`). What else lies there is not asked: see `handFaults`. */
 export function withCopyAt(hand: HandLay, id: CopyId, place: PlaceOnCloth | null): HandLay {
-  const stretch = hand.stretches[id.stretch];
-  const layout = hand.layouts[id.stretch];
-  const container = stretch?.problem.containers[0];
-  if (!stretch || !layout || !container) throw new RangeError(`the lay has no stretch ${id.stretch}`);
-  const others = layout.placements.filter(({ item, copy }) => item !== id.item || copy !== id.copy);
-  const placement = place && {
-    item: id.item,
-    copy: id.copy,
-    container: container.id,
-    containerCopy: 0,
-    ...place,
-  };
-  const next = layoutOf(stretch, placement ? [...others, placement] : others);
-  return { ...hand, layouts: hand.layouts.map((entry, i) => (i === id.stretch ? next : entry)) };
+  return withCopiesAt(hand, [{ id, place }]);
 }
 
-/** Position of a copy's reference point in the axes of its stretch, and how it is turned. */
-export type PlaceOnCloth = Pick<Placement, 'x' | 'y' | 'rotation' | 'mirrored'>;
+/** The same for several copies of one stretch at once: all places are meant as the stretch lies now. */
+export function withCopiesAt(
+  hand: HandLay,
+  moves: readonly { readonly id: CopyId; readonly place: PlaceOnCloth | null }[],
+): HandLay {
+  const index = moves[0]?.id.stretch ?? 0;
+  const [stretch, layout] = [hand.stretches[index], hand.layouts[index]];
+  if (!stretch || !layout) throw new RangeError(`the lay has no stretch ${index}`);
+  const isMoved = ({ item, copy }: Placement): boolean =>
+    moves.some(({ id }) => id.item === item && id.copy === copy);
+  const moved = moves.flatMap(({ id, place }) => {
+    const item = itemOf(stretch, id.item);
+    const packed = item && place && packedAt(stretch, item, id.copy, place, layout.length);
+    return packed ? [packed] : [];
+  });
+  const next = layoutOf(stretch, [...layout.placements.filter((other) => !isMoved(other)), ...moved]);
+  return { ...hand, layouts: hand.layouts.map((entry, i) => (i === index ? next : entry)) };
+}
 
 /** Locks a copy where it is, or lets it go again. */
 export function withLock(hand: HandLay, id: CopyId, isLocked: boolean): HandLay {
@@ -202,58 +212,21 @@ export function withLock(hand: HandLay, id: CopyId, isLocked: boolean): HandLay 
   return { ...hand, locked: isLocked ? [...others, id] : others };
 }
 
-/** Two copies change places, each about the middle of the other's box, in the poses they have. */
-export function swapped(hand: HandLay, a: CopyId, b: CopyId): HandLay {
-  const [p, q] = [placementOf(hand, a), placementOf(hand, b)];
-  if (!p || !q || a.stretch !== b.stretch) return hand;
-  const [middleA, middleB] = [middleOf(hand, a, p), middleOf(hand, b, q)];
-  const [dx, dy] = [middleB[0] - middleA[0], middleB[1] - middleA[1]];
-  return withCopyAt(withCopyAt(hand, a, { ...p, x: p.x + dx, y: p.y + dy }), b, {
-    ...q,
-    x: q.x - dx,
-    y: q.y - dy,
-  });
-}
-
 /**
- * Hands a copy over from one lay to another of the same material, where it is parked: the first no longer sets out to
- * cut it. Null if the other cloth can't take it as it is spread, or is wanted for it already in another way.
+ * The poses a copy may take where it lies, as one sees them; of a parked one those in which it is packed. `anyAngle`
+ * items may be turned to any other angle as well.
  */
-export function handedOver(
-  project: Project,
-  from: HandLay,
-  id: CopyId,
-  to: ClothLay,
-  reasonFor: (faults: readonly HandFault[]) => string,
-): { from: ClothLay; to: ClothLay } | null {
-  const what = pieceOf(from, id);
-  if (!what || to.wanted === undefined) return null;
-  const { demand } = what.cut;
-  const open = { plain: demand.plain, mirrored: demand.mirrored };
-  const hands = handsServed(what.hand, open);
-  const change = (by: 1 | -1) => (entry: { id: string; plain: number; mirrored: number }) => {
-    if (entry.id !== demand.id) return entry;
-    const count = (hand: 'plain' | 'mirrored') => by * hands.filter((served) => served === hand).length;
-    return { ...entry, plain: entry.plain + count('plain'), mirrored: entry.mirrored + count('mirrored') };
-  };
-  const left = putDown(withCopyAt(from, id, null), reasonFor);
-  const known = to.wanted.some((entry) => entry.id === demand.id);
-  const wanted = known ? to.wanted : [...to.wanted, { id: demand.id, plain: 0, mirrored: 0 }];
-  const giver = takeUp(project, { ...left, wanted: (left.wanted ?? []).map(change(-1)) });
-  const taker = takeUp(project, { ...to, wanted: wanted.map(change(1)) });
-  if (typeof giver === 'string' || typeof taker === 'string') return null;
-  const parked = (lay: HandLay) => lay.layouts.reduce((sum, { unplaced }) => sum + unplaced.length, 0);
-  const before = takeUp(project, to);
-  // What the cloth is too narrow for is refused by the rules, and would silently drop out of the list.
-  if (typeof before === 'string' || parked(taker) <= parked(before)) return null;
-  return { from: putDown(giver, reasonFor), to: putDown(taker, reasonFor) };
+export function posesOf(hand: HandLay, id: CopyId): { poses: readonly Pose[]; anyAngle: boolean } {
+  const stretch = hand.stretches[id.stretch] as Stretch;
+  const item = itemOf(stretch, id.item);
+  const now = packedOf(hand, id);
+  const poses = (item?.poses ?? []).map((pose) =>
+    now ? { ...pose, ...turnOnly(asSeen(stretch, { ...now, ...pose }, 0)) } : pose,
+  );
+  return { poses, anyAngle: item?.anyAngle === true };
 }
 
-/** The poses a copy may take. `anyAngle` items may be turned to any other angle as well. */
-export function posesOf(hand: HandLay, id: CopyId): { poses: readonly Pose[]; anyAngle: boolean } {
-  const item = itemOf(hand.stretches[id.stretch] as Stretch, id.item);
-  return { poses: item?.poses ?? [], anyAngle: item?.anyAngle === true };
-}
+const turnOnly = ({ rotation, mirrored }: Pose) => ({ rotation, mirrored });
 
 /**
  * The same copy in another pose, turned about the middle of its box, so that it stays under the hand. A half piece
@@ -264,36 +237,33 @@ export function turnedTo(hand: HandLay, id: CopyId, pose: Pose): PlaceOnCloth | 
   const item = itemOf(stretch, id.item);
   const now = placementOf(hand, id);
   if (!item || !now) return null;
-  const [mx, my] = middleOf(hand, id, now);
+  const [mx, my] = middleOf(hand, id);
   const box = boundingBox(placeRing(item.outline, pose.rotation, pose.mirrored));
+  const turned = { ...turnOnly(pose), sheet: now.sheet };
   const x = mx - (box.minX + box.maxX) / 2;
-  const y = item.onFold ? -box.minY : my - (box.minY + box.maxY) / 2;
-  return { rotation: pose.rotation, mirrored: pose.mirrored, x, y };
+  const y = my - (box.minY + box.maxY) / 2;
+  if (!item.onFold) return { ...turned, x, y };
+  const lane = stretch.lanes.find(({ id: laneId }) => laneId === now.container);
+  return { ...turned, x, y: lane?.fold === 'high' ? lane.to - box.maxY : (lane?.from ?? 0) - box.minY };
 }
 
-/**
- * The arrangement with its gaps closed, nothing turned and nothing passing another; locked copies stay. Null if nothing
- * moves.
- */
-export function tidied(hand: HandLay): HandLay | null {
-  let moved = false;
-  const layouts = hand.stretches.map((stretch, index) => {
-    const layout = hand.layouts[index] as Layout;
-    const container = stretch.problem.containers[0];
-    if (!container) return layout;
-    const isFixed = ({ item, copy }: Placement): boolean =>
-      hand.locked.some((id) => isSameCopy(id, { stretch: index, item, copy }));
-    const placements = pushTogether(stretch.problem, container, layout.placements, isFixed);
-    moved ||= placements.some((placement, i) => placement !== layout.placements[i]);
-    return layoutOf(stretch, placements);
-  });
-  return moved ? { ...hand, layouts } : null;
+/** Middle of a placed copy's box, as one sees it. */
+export function middleOf(hand: HandLay, id: CopyId): [number, number] {
+  const item = itemOf(hand.stretches[id.stretch] as Stretch, id.item) as Item;
+  const { rotation, mirrored, x, y } = placementOf(hand, id) as Placement;
+  const box = boundingBox(placeRing(item.outline, rotation, mirrored, x, y));
+  return [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2];
+}
+
+function packedOf(hand: HandLay, id: CopyId): Placement | null {
+  const layout = hand.layouts[id.stretch];
+  return layout?.placements.find(({ item, copy }) => item === id.item && copy === id.copy) ?? null;
 }
 
 /** The packing problem of a stretch in which locked copies stay where they are. */
 export function toPack(hand: HandLay, stretch: number): Problem {
   const { problem } = hand.stretches[stretch] as Stretch;
-  const fixed = hand.locked.flatMap((id) => (id.stretch === stretch ? (placementOf(hand, id) ?? []) : []));
+  const fixed = hand.locked.flatMap((id) => (id.stretch === stretch ? (packedOf(hand, id) ?? []) : []));
   return fixed.length > 0 ? { ...problem, fixed } : problem;
 }
 
@@ -305,13 +275,14 @@ export function withLayouts(hand: HandLay, layouts: readonly Layout[]): HandLay 
   };
 }
 
-/** All copies of a stretch, parked ones last. */
+/** All copies of a stretch, where they lie as one sees them, parked ones last. */
 export function copiesOf(hand: HandLay, stretch: number): { id: CopyId; placement: Placement | null }[] {
   const layout = hand.layouts[stretch] as Layout;
+  const at = hand.stretches[stretch] as Stretch;
   return [
-    ...layout.placements.map((placement) => ({
-      id: { stretch, item: placement.item, copy: placement.copy },
-      placement,
+    ...layout.placements.map((packed) => ({
+      id: { stretch, item: packed.item, copy: packed.copy },
+      placement: asSeen(at, packed, layout.length),
     })),
     ...layout.unplaced.map(({ item, copy }) => ({ id: { stretch, item, copy }, placement: null })),
   ];
@@ -324,18 +295,12 @@ export function pieceOf(hand: HandLay, id: CopyId): { cut: CutDemand; hand: Plac
   return meaning && cut ? { cut, hand: meaning.hand } : null;
 }
 
-function middleOf(hand: HandLay, id: CopyId, { rotation, mirrored, x, y }: Placement): [number, number] {
-  const item = itemOf(hand.stretches[id.stretch] as Stretch, id.item) as Item;
-  const box = boundingBox(placeRing(item.outline, rotation, mirrored, x, y));
-  return [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2];
-}
-
 function itemOf({ problem }: Stretch, id: string): Item | undefined {
   return problem.items.find((item) => item.id === id);
 }
 
 /** A layout of these placements: the rest of the copies parked, the length measured. */
-function layoutOf(stretch: Stretch, placements: readonly Placement[]): Layout {
+export function layoutOf(stretch: Stretch, placements: readonly Placement[]): Layout {
   const placedCopies = new Set(placements.map(({ item, copy }) => `${copy} ${item}`));
   const unplaced = stretch.problem.items.flatMap(({ id, quantity }) =>
     Array.from({ length: quantity }, (_, copy) => ({ item: id, copy })).filter(

@@ -1,16 +1,19 @@
 import { useState } from 'preact/hooks';
 import { boundingBox } from '../../../../nesting/geometry/rings.ts';
 import { placeRing } from '../../../../nesting/geometry/transforms.ts';
+import type { ClothLay } from '../../../../pattern/exchange/project.ts';
+import { handedOver, swapped } from '../../../../pattern/lay/hand/changes.ts';
 import {
   type CopyId,
-  handedOver,
+  copiesOf,
   isSameCopy,
   placementOf,
   posesOf,
-  swapped,
+  segmentOf,
   turnedTo,
   withCopyAt,
 } from '../../../../pattern/lay/hand/handLay.ts';
+import { freePlaceFor } from '../../../../pattern/lay/hand/handPlaces.ts';
 import { Select } from '../../../fields/Choice.tsx';
 import { AngleField, LengthField } from '../../../fields/NumberFields.tsx';
 import type { PlacedKey } from '../../../render/handView.ts';
@@ -37,7 +40,7 @@ export function ChosenPiece(props: ChosenPieceProps) {
   const { lay, hand, chosen, choose } = props;
   const options = lay.segments.flatMap((segment, s) =>
     segment.placed.flatMap((_, index) => {
-      const id = copyAt(lay, { segment: s, index });
+      const id = copyAt(lay, hand, { segment: s, index });
       return id ? [{ value: `${s} ${index}`, label: copyName(hand, id), id }] : [];
     }),
   );
@@ -58,6 +61,7 @@ export function ChosenPiece(props: ChosenPieceProps) {
           <Position {...props} chosen={chosen} />
           <Actions {...props} chosen={chosen} />
           <SwapWith {...props} chosen={chosen} />
+          <OtherSheet {...props} chosen={chosen} />
           <OtherCloth {...props} chosen={chosen} />
         </>
       ) : (
@@ -69,15 +73,19 @@ export function ChosenPiece(props: ChosenPieceProps) {
 
 type WithChosen = ChosenPieceProps & { readonly chosen: CopyId };
 
+/** Spreads with a fold along their lower edge, from which places are measured. */
+const FOLDED_BELOW: ReadonlySet<ClothLay['spread']> = new Set(['folded', 'middle', 'partial']);
+
 function Position({ project, lay, hand, chosen, commit }: WithChosen) {
   const at = placementOf(hand, chosen)!;
   const item = hand.stretches[chosen.stretch]!.problem.items.find(({ id }) => id === chosen.item)!;
   const box = boundingBox(placeRing(item.outline, at.rotation, at.mirrored, at.x, at.y));
-  const [fromX, fromY] = originOf(project, lay, chosen.stretch);
+  const segment = segmentOf(hand, chosen);
+  const [fromX, fromY] = originOf(project, lay, segment);
   const move = (x: number, y: number): void =>
     commit(withCopyAt(hand, chosen, { ...at, x, y }), 'movePlaced', chosen);
   const isRemnant = hand.cloth.kind === 'remnant';
-  const isFolded = lay.segments[chosen.stretch]?.spread === 'folded';
+  const isFolded = FOLDED_BELOW.has(lay.segments[segment]?.spread ?? 'single');
   const across = isRemnant ? t.hand.acrossRemnant : isFolded ? t.hand.acrossFold : t.hand.acrossEdge;
   const { anyAngle } = posesOf(hand, chosen);
   return (
@@ -143,12 +151,13 @@ function Actions({ hand, chosen, actions }: WithChosen) {
   );
 }
 
-function SwapWith({ lay, hand, chosen, commit }: WithChosen) {
+function SwapWith({ hand, chosen, commit }: WithChosen) {
   const [other, setOther] = useState('');
-  const options = (lay.segments[chosen.stretch]?.placed ?? []).flatMap((_, index) => {
-    const id = copyAt(lay, { segment: chosen.stretch, index });
-    return id && !isSameCopy(id, chosen) ? [{ value: `${index}`, label: copyName(hand, id), id }] : [];
-  });
+  const options = copiesOf(hand, chosen.stretch).flatMap(({ id, placement }) =>
+    placement && !isSameCopy(id, chosen)
+      ? [{ value: `${id.copy} ${id.item}`, label: copyName(hand, id), id }]
+      : [],
+  );
   const found = options.find(({ value }) => value === other);
   if (options.length === 0) return null;
   return (
@@ -167,6 +176,31 @@ function SwapWith({ lay, hand, chosen, commit }: WithChosen) {
         {t.hand.swapDone}
       </button>
     </div>
+  );
+}
+
+/** Of several sheets alike, any may hold the piece: it goes to a free place there. */
+function OtherSheet({ hand, chosen, choose, commit }: WithChosen) {
+  const session = useSession();
+  const at = placementOf(hand, chosen)!;
+  const { cloth } = hand;
+  if (cloth.kind !== 'remnant' || cloth.quantity < 2) return null;
+  const options = Array.from({ length: cloth.quantity }, (_, sheet) => sheet)
+    .filter((sheet) => sheet !== at.sheet)
+    .map((sheet) => ({ value: String(sheet), label: t.hand.sheet(sheet + 1) }));
+  const move = (value: string): void => {
+    const place = freePlaceFor(withCopyAt(hand, chosen, null), chosen, true, Number(value));
+    if (!place) return void session.messages.say(t.hand.sheetFull(copyName(hand, chosen), Number(value) + 1));
+    choose(null);
+    commit(withCopyAt(hand, chosen, place), 'movePlaced', chosen);
+  };
+  return (
+    <Select
+      label={t.hand.otherSheet}
+      value=""
+      options={[{ value: '', label: t.hand.otherSheetNone(at.sheet! + 1) }, ...options]}
+      onChange={(value) => value !== '' && move(value)}
+    />
   );
 }
 

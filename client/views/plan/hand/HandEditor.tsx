@@ -1,5 +1,4 @@
 import { useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
-import type { FreePlaces } from '../../../../nesting/hand/freePlaces.ts';
 import type { ClothLay, Plan, Project } from '../../../../pattern/exchange/project.ts';
 import {
   type CopyId,
@@ -14,6 +13,7 @@ import {
   withCopyAt,
   withLock,
 } from '../../../../pattern/lay/hand/handLay.ts';
+import { HandPlaces } from '../../../../pattern/lay/hand/handPlaces.ts';
 import { drawLay } from '../../../../pattern/plan/drawLay.ts';
 import { NameField } from '../../../fields/TextField.tsx';
 import { type DragStep, HandView, type PlacedKey } from '../../../render/handView.ts';
@@ -25,7 +25,7 @@ import { useAddress, useSession } from '../../shared/hooks.ts';
 import { Icon } from '../../shared/Icon.tsx';
 import { ZoomButtons } from '../../shared/ZoomButtons.tsx';
 import { ChosenPiece } from './ChosenPiece.tsx';
-import { copyAt, copyName, keyIn, othersOf, placesFor, reasonIn } from './handState.ts';
+import { copyAt, copyName, keyIn, reasonIn } from './handState.ts';
 import { PackRest } from './PackRest.tsx';
 import { ParkedPieces } from './ParkedPieces.tsx';
 import { RulesPanel } from './RulesPanel.tsx';
@@ -53,7 +53,13 @@ export function HandEditor({ project, address }: HandEditorProps) {
         </a>
       </p>
       {plan && lay && hand && typeof hand !== 'string' ? (
-        <HandBench project={project} address={address} plan={plan} lay={lay} hand={hand} />
+        <HandBench
+          project={project}
+          address={address}
+          plan={plan}
+          lay={withEveryStretch(lay, hand, project)}
+          hand={hand}
+        />
       ) : (
         <p class="banner warn" role="alert">
           <Icon name="lacking" />
@@ -62,6 +68,12 @@ export function HandEditor({ project, address }: HandEditorProps) {
       )}
     </div>
   );
+}
+
+/** A stretch that came into being when a piece was handed over from another cloth has no segment yet: it gets one. */
+function withEveryStretch(lay: ClothLay, hand: HandLay, { units }: Project): ClothLay {
+  const isComplete = hand.cloth.kind === 'remnant' || hand.stretches.length === lay.segments.length;
+  return isComplete ? lay : putDown(hand, reasonIn(hand, units));
 }
 
 export interface BenchProps extends HandEditorProps {
@@ -86,7 +98,7 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
   const session = useSession();
   const { units } = project;
   const [chosenKey, choose] = useState<PlacedKey | null>(null);
-  const chosen = chosenKey && copyAt(lay, chosenKey);
+  const chosen = chosenKey && copyAt(lay, hand, chosenKey);
   const clothName = hand.cloth.name;
   const faults = useMemo(() => handFaults(hand), [hand]);
   const drawing = useMemo(
@@ -134,7 +146,7 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
     commit(withCopyAt(hand, id, { ...at, x: at.x + dx * step, y: at.y + dy * step }), 'movePlaced', id, key);
   };
   const onKey = (key: PlacedKey | null, event: KeyboardEvent): boolean => {
-    const id = key && copyAt(lay, key);
+    const id = key && copyAt(lay, hand, key);
     if (!id || event.ctrlKey || event.metaKey) return false;
     const arrow = ARROWS[event.key];
     if (arrow) push(id, arrow, event.shiftKey);
@@ -246,7 +258,7 @@ function HandPicture(props: HandPictureProps) {
   const view = useRef<HandView | null>(null);
   const now = useRef(props);
   now.current = props;
-  const places = useRef<{ readonly hand: HandLay; readonly id: CopyId; readonly free: FreePlaces } | null>(
+  const places = useRef<{ readonly hand: HandLay; readonly id: CopyId; readonly free: HandPlaces } | null>(
     null,
   );
   const [zoom, setZoom] = useState(1);
@@ -255,17 +267,17 @@ function HandPicture(props: HandPictureProps) {
     if (!host.current) return;
     const onDrag = (key: PlacedKey, dx: number, dy: number, near: number, isFreely: boolean): DragStep => {
       const { hand, lay } = now.current;
-      const id = copyAt(lay, key);
+      const id = copyAt(lay, hand, key);
       const at = id && placementOf(hand, id);
       if (!id || !at) return { dx: 0, dy: 0, isFree: false, text: '' };
       const known = places.current;
       const isKnown = known?.hand === hand && known.id.item === id.item && isSame(known.id, id);
-      const free = isKnown ? known.free : placesFor(hand, id, at);
+      const free = isKnown ? known.free : new HandPlaces(hand, id, at);
       if (!isKnown) places.current = { hand, id, free };
       const catchMm = isFreely ? 0 : near;
       const caught = free.place(at.x + dx, at.y + dy, catchMm, 2 * catchMm);
       const step = { dx: caught.x - at.x, dy: caught.y - at.y, isFree: caught.isFree };
-      return { ...step, text: dragWords(hand, id, free, caught) };
+      return { ...step, text: dragWords(hand, free, caught) };
     };
     view.current = new HandView(
       host.current,
@@ -274,7 +286,7 @@ function HandPicture(props: HandPictureProps) {
         onDrag,
         onDrop: (key, { dx, dy }) => {
           const { hand, lay, onDrop } = now.current;
-          const id = copyAt(lay, key);
+          const id = copyAt(lay, hand, key);
           const at = id && placementOf(hand, id);
           if (id && at) onDrop(id, at.x + dx, at.y + dy);
         },
@@ -300,17 +312,16 @@ function HandPicture(props: HandPictureProps) {
 
 function dragWords(
   hand: HandLay,
-  id: CopyId,
-  free: FreePlaces,
+  free: HandPlaces,
   { x, y, isFree }: { x: number; y: number; isFree: boolean },
 ): string {
   if (isFree) return t.hand.dragging.free;
-  const { container, others } = free.inTheWay(x, y);
-  if (container || others.length === 0) return t.hand.dragging.offCloth;
-  const all = othersOf(hand, id);
-  const names = others.slice(0, 2).map((index) => {
-    const { item, copy } = all[index]!;
-    return copyName(hand, { stretch: id.stretch, item, copy });
-  });
-  return t.hand.dragging.overlaps(names.join(', '));
+  const { offCloth, copies } = free.inTheWay(x, y);
+  if (offCloth || copies.length === 0) return t.hand.dragging.offCloth;
+  return t.hand.dragging.overlaps(
+    copies
+      .slice(0, 2)
+      .map((id) => copyName(hand, id))
+      .join(', '),
+  );
 }

@@ -1,11 +1,11 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Layout } from '../../../../nesting/index.ts';
+import { tidied } from '../../../../pattern/lay/hand/changes.ts';
 import {
   type CopyId,
   type HandFault,
   type HandLay,
   isSameCopy,
-  tidied,
   toPack,
   withLayouts,
 } from '../../../../pattern/lay/hand/handLay.ts';

@@ -1,8 +1,9 @@
 import { type CopyId, type HandLay, withCopyAt } from '../../../../pattern/lay/hand/handLay.ts';
+import { freePlaceFor } from '../../../../pattern/lay/hand/handPlaces.ts';
 import { t } from '../../../strings/index.ts';
 import { useSession } from '../../shared/hooks.ts';
 import type { Commit } from './HandEditor.tsx';
-import { copyName, freePlaceFor } from './handState.ts';
+import { copyName } from './handState.ts';
 
 interface ParkedPiecesProps {
   readonly hand: HandLay;
@@ -14,7 +15,7 @@ interface ParkedPiecesProps {
 export function ParkedPieces({ hand, parked, commit }: ParkedPiecesProps) {
   const session = useSession();
   const put = (id: CopyId): void => {
-    const place = freePlaceFor(hand, id);
+    const place = freePlaceFor(hand, id, true);
     if (place) commit(withCopyAt(hand, id, place), 'putPlaced', id);
     else session.messages.say(t.hand.putNone);
   };
