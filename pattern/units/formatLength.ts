@@ -151,3 +151,12 @@ export function formatArea(mm2: number, units: ShownUnits, language: Language = 
   const digits = Math.abs(value) >= 100 ? 0 : Math.abs(value) >= 10 ? 1 : 2;
   return `${decimals(value, digits, language).replace('-', MINUS)} ${unit}`;
 }
+
+/** Square millimetres of a square foot, in which leather is sold. */
+export const MM2_PER_SQUARE_FOOT = 304.8 ** 2;
+
+/** An area of leather as it is sold, rounded up: square metres to two decimals, square feet to whole ones. */
+export function formatHideArea(mm2: number, units: ShownUnits): string {
+  if (units === 'in') return `${Math.ceil(mm2 / MM2_PER_SQUARE_FOOT - 1e-9)} ft²`;
+  return `${decimals(Math.ceil(mm2 / 1e4 - 1e-9) / 100, 2)} m²`;
+}

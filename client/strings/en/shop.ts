@@ -46,4 +46,20 @@ export const shop = {
   failedLine: (names: string, reason: string) => `${names}: ${reason}`,
   picture: (name: string) => `Layout on ${name}`,
   stale: 'Something has changed since this was asked.',
+  hides: 'Sold by the area of hides (leather)',
+  hidesHelp:
+    'No layout can be made of hides nobody has seen: what is to be bought is a range. Up to 70 % of a hide ends in small parts, about 50 % where panels are large; straps want the back. Of a hide that lies before you, enter the outline as a remnant and lay it out.',
+  hidesSource: 'Shares as a leather trader names them: keleenleathers.com, “Leather cutting yield explained”.',
+  yieldLow: 'Worst yield',
+  yieldHigh: 'Best yield',
+  yieldTooMuch: 'No hide gives more than 100 %.',
+  hideSize: 'Area of one hide',
+  hidePrice: { m2: 'Price of a square metre', ft2: 'Price of a square foot' },
+  hidesNeed: (net: string, from: string, to: string) =>
+    `The pieces have ${net}. To buy: ${from === to ? from : `${from} to ${to}`}.`,
+  hidesCount: (from: number, to: number, size: string) =>
+    `In hides of ${size}: ${from === to ? many(from, 'hide') : `${from} to ${many(to, 'hide')}`}.`,
+  hidesCost: (from: string, to: string) => `That costs ${from === to ? from : `${from} to ${to}`}.`,
+  hidesLarge: (piece: string) =>
+    `${piece} is more than a tenth of a hide: reckon with the worst yield, or lay it on the hide itself.`,
 };

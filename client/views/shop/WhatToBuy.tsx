@@ -9,6 +9,7 @@ import { formatLength, formatPurchase } from '../../strings/lengths.ts';
 import { LayPicture } from '../plan/LayPicture.tsx';
 import { useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
+import { HidesPart } from './HidesPart.tsx';
 import { OfferFields } from './OfferFields.tsx';
 
 interface WhatToBuyProps {
@@ -62,6 +63,7 @@ export function WhatToBuy({ project, material }: WhatToBuyProps) {
           )}
         </div>
         {isMine && <Baskets project={project} material={material} />}
+        <HidesPart project={project} material={material} />
       </div>
     </details>
   );

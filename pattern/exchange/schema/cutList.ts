@@ -14,6 +14,15 @@ export const sizingSchema = z.object({
   roughMm: length.default(0),
 });
 
+/** A material sold by the area of whole hides: what of them ends in pieces, and what they cost. */
+export const byAreaSchema = z.object({
+  yieldLowPercent: z.number().min(1).max(100).default(50),
+  yieldHighPercent: z.number().min(1).max(100).default(70),
+  /** One hide, mm². */
+  hideMm2: z.number().gt(0).max(1e8).default(4_645_152),
+  priceCentsPerM2: z.number().int().min(0).max(10_000_000).nullable().default(null),
+});
+
 export const materialSchema = z.object({
   id,
   name,
@@ -21,6 +30,7 @@ export const materialSchema = z.object({
   /** Materials in which everything cut from this one is cut as well. */
   companions: z.array(id).max(LIMITS.materials).readonly().optional(),
   sizing: sizingSchema.optional(),
+  byArea: byAreaSchema.optional(),
 });
 
 /** How a long piece may be made from shorter lengths. */
@@ -69,6 +79,7 @@ export const bagSetSchema = z.object({
 });
 
 export type Material = z.infer<typeof materialSchema>;
+export type ByAreaSale = z.infer<typeof byAreaSchema>;
 export type Sizing = z.infer<typeof sizingSchema>;
 export type CutRow = z.infer<typeof cutRowSchema>;
 export type Joins = z.infer<typeof joinsSchema>;
