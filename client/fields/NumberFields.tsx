@@ -1,4 +1,4 @@
-import { parseLength } from '../../pattern/units/index.ts';
+import { MM2_PER_SQUARE_FOOT, parseLength } from '../../pattern/units/index.ts';
 import { showMoneyInField, showNumber, t } from '../strings/index.ts';
 import { formatForField, unitName } from '../strings/lengths.ts';
 import { useProject, useSession } from '../views/shared/hooks.ts';
@@ -243,3 +243,27 @@ export function PercentField({ label, percent, onChange, most, tooMuch, help }: 
   const draft = useDraft(showNumber(percent), read, onChange);
   return <DraftInput label={label} draft={draft} help={help} unit="%" inputMode="decimal" class="angle" />;
 }
+
+interface HideAreaFieldProps {
+  readonly label: string;
+  readonly mm2: number;
+  readonly onChange: (mm2: number) => void;
+}
+
+/** An area as leather is sold, in square metres or square feet; kept in mm². */
+export function HideAreaField({ label, mm2, onChange }: HideAreaFieldProps) {
+  const { units } = useProject();
+  const unit = units === 'in' ? MM2_PER_SQUARE_FOOT : 1e6;
+  const read = (text: string): Reading<number> => {
+    const value = Number(text.replace(',', '.').trim());
+    if (!Number.isFinite(value) || value <= 0) return { ok: false, fault: t.common.needNumber };
+    const most = Math.floor(MOST_HIDE_MM2 / unit);
+    return value <= most ? { ok: true, value: value * unit } : { ok: false, fault: t.common.atMost(most) };
+  };
+  const draft = useDraft(showNumber(Math.round((100 * mm2) / unit) / 100), read, onChange);
+  const name = units === 'in' ? 'ft²' : 'm²';
+  return <DraftInput label={label} draft={draft} unit={name} inputMode="decimal" class="angle" />;
+}
+
+/** More than any animal has, mm². */
+const MOST_HIDE_MM2 = 1e8;

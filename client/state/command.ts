@@ -36,6 +36,7 @@ export type CommandName =
   | 'moveAll'
   | 'setCompanion'
   | 'setSizing'
+  | 'setByArea'
   | 'followAgain'
   | 'holdBack'
   | 'setElsewhere'

@@ -1,5 +1,13 @@
 import { isAsDrawn } from '../../pattern/cutList/index.ts';
-import type { BagSet, CutRow, Joins, Material, Project, Sizing } from '../../pattern/exchange/project.ts';
+import type {
+  BagSet,
+  ByAreaSale,
+  CutRow,
+  Joins,
+  Material,
+  Project,
+  Sizing,
+} from '../../pattern/exchange/project.ts';
 import type { SetsVary } from '../../pattern/exchange/setsQuestion.ts';
 import { projectWithSets } from '../../pattern/lay/sets/projectWithSets.ts';
 import { type Command, type CommandName, replaceById } from './command.ts';
@@ -156,6 +164,14 @@ export function setSizing(material: Material, sizing: Sizing): Command {
   return changeMaterial('setSizing', material, ({ sizing: _old, ...rest }) =>
     isAsDrawn(sizing) ? rest : { ...rest, sizing },
   );
+}
+
+/** A material sold by the area of hides, with what is known of them; null where it is not. */
+export function setByArea(material: Material, byArea: ByAreaSale | null, together?: string): Command {
+  const command = changeMaterial('setByArea', material, ({ byArea: _old, ...rest }) =>
+    byArea === null ? rest : { ...rest, byArea },
+  );
+  return together === undefined ? command : { ...command, together };
 }
 
 /** Everything cut from one material is cut from another instead: its rows move over, those that follow come anew. */

@@ -20,3 +20,6 @@ export const formatPurchase = (mm: number, shown: units.ShownUnits): string =>
 
 export const formatForField = (mm: number, shown: units.ShownUnits): string =>
   units.formatForField(mm, shown, language);
+
+export const formatHideArea = (mm2: number, shown: units.ShownUnits): string =>
+  units.formatHideArea(mm2, shown, language);

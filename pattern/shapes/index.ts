@@ -19,3 +19,11 @@ export {
   type ShapeName,
   shapeOutline,
 } from './shapes.ts';
+export {
+  type BiasCut,
+  type StripsCut,
+  type StripsWanted,
+  squareForBias,
+  straightStrips,
+  stripsOnBias,
+} from './strips.ts';

@@ -39,6 +39,7 @@ export const did: typeof en.did = {
   moveAll: (subject) => `alles, was aus ${subject} geschnitten wird`,
   setCompanion: (subject) => `Lagen zu ${subject}`,
   setSizing: (subject) => `wie ${subject} geschnitten wird`,
+  setByArea: (subject) => `Häute von ${subject}`,
   followAgain: (subject) => `${subject} wieder folgen lassen`,
   holdBack: (subject) => `${subject} zurückhalten oder nicht`,
   setElsewhere: (subject) => `woraus ${subject} noch kommen darf`,

@@ -13,8 +13,6 @@ export const hand: typeof en.hand = {
   tooOld: 'Dieser Plan stammt aus einer früheren Version. Den Stoff neu auslegen, dann anordnen.',
   changed:
     'Teile, Anzahlen oder der Stoff haben sich seit diesem Plan geändert, er lässt sich nicht mehr anordnen. Den Stoff neu auslegen.',
-  layers:
-    'Ein Plan auf mehreren Zuschnitten, auf einem Querbruch oder auf Stoff, der nebeneinander doppelt und einlagig liegt, lässt sich noch nicht von Hand anordnen.',
   title: (cloth) => `${cloth}, von Hand`,
   lead: 'Ein Teil ziehen, oder es wählen und die Pfeiltasten nehmen. Es rastet an Rändern und anderen Teilen ein; mit Alt bewegt es sich frei.',
   keys: 'Pfeiltasten verschieben das gewählte Teil, mit Umschalt weiter. R dreht es, M spiegelt es, L hält es fest, Entf nimmt es vom Stoff. Punkt und Komma gehen zum nächsten und vorigen Teil.',
@@ -42,6 +40,10 @@ export const hand: typeof en.hand = {
   swapWith: 'Platz tauschen mit',
   swapNone: 'Ein Teil wählen',
   swapDone: 'Plätze tauschen',
+  otherSheet: 'Auf einen anderen Zuschnitt legen',
+  otherSheetNone: (now) => `Es liegt auf Zuschnitt ${now}`,
+  sheet: (number) => `Zuschnitt ${number}`,
+  sheetFull: (piece, number) => `Für ${piece} ist auf Zuschnitt ${number} kein Platz frei.`,
   otherCloth: 'Auf einen anderen Stoff geben',
   otherClothNone: 'Einen Stoff wählen',
   otherClothRefused: 'Dieser Stoff kann das Teil, so wie er liegt, nicht aufnehmen.',

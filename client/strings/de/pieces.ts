@@ -288,3 +288,23 @@ export const shapes: typeof en.shapes = {
   joined: 'Darf aus kürzeren Längen gestückelt werden, unter 45°.',
   add: (name) => `${name} hinzufügen`,
 };
+
+/** A long strip from short lengths. */
+export const strips: typeof en.strips = {
+  title: 'Als Streifen',
+  lead: (length, width, join) =>
+    `${length} Streifen, ${width} breit, mit ${join} Nahtzugabe an jedem Ende, das angesetzt wird.`,
+  width: 'Stoff von Webkante zu Webkante',
+  straight: 'Gerade quer über den Stoff',
+  bias: 'Im Schrägfadenlauf',
+  endless: 'Endlos, aus einem Quadrat',
+  line: (strips, joins, cloth) =>
+    `${many(strips, 'Streifen', 'Streifen')}${joins > 0 ? `, ${many(joins, 'Ansatznaht', 'Ansatznähte')}` : ''}: ${cloth} Stoff.`,
+  corner: (each, cloth) =>
+    `Jeder ist ${each} lang. Wird die zuerst abgeschnittene Ecke nicht am anderen Ende angesetzt, sind es ${cloth}.`,
+  square: (size) =>
+    `Ein Quadrat von ${size}, von Ecke zu Ecke zerschnitten, zum Schlauch genäht und rundum geschnitten.`,
+  squareTooWide: 'Das ist breiter als der Stoff.',
+  tooManyJoins: 'Der Stoff ist zu schmal: Die Ansatznähte würden die Streifen aufbrauchen.',
+  help: 'Ein Streifen unter 45° nimmt von der Webkante seine Breite geteilt durch cos 45°, das 1,41-Fache. Eine schräge Ansatznaht gerader Streifen kostet dazu deren Breite. Der Zuschnittplan legt jede Länge auf den Stoff; diese Zahlen sind für den Einkauf.',
+};

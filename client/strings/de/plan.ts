@@ -147,6 +147,13 @@ export const plan: typeof en.plan = {
     times > 1
       ? `Zusammen kostet das ${cost}: ${each} für jedes der ${times}.`
       : `Zusammen kostet das ${cost}.`,
+  leftOut: {
+    say: (parts) => `Nicht dabei: ${parts.join('; ')}.`,
+    notLaid: (material) => `${material} (noch nicht ausgelegt)`,
+    open: (material) => `${material} (noch nicht geklärt)`,
+    notWhole: (material) => `${material} (nicht jedes Teil hat Platz)`,
+    noPrice: (material) => `${material} (kein Preis)`,
+  },
 };
 
 export const take: typeof en.take = {

@@ -47,4 +47,20 @@ export const shop: typeof en.shop = {
   failedLine: (names, reason) => `${names}: ${reason}`,
   picture: (name) => `Plan auf ${name}`,
   stale: 'Seit der Frage hat sich etwas geändert.',
+  hides: 'Wird nach der Fläche von Häuten verkauft (Leder)',
+  hidesHelp:
+    'Für Häute, die noch niemand gesehen hat, gibt es keinen Plan: Zu kaufen ist eine Spanne. Bis zu 70 % einer Haut werden kleine Teile, etwa 50 % bei großen; Riemen gehören an den Rücken. Liegt die Haut schon da, ihren Umriss als Rest eingeben und auslegen.',
+  hidesSource: 'Anteile, wie ein Lederhändler sie nennt: keleenleathers.com, „Leather cutting yield explained“.',
+  yieldLow: 'Schlechteste Ausbeute',
+  yieldHigh: 'Beste Ausbeute',
+  yieldTooMuch: 'Keine Haut gibt mehr als 100 %.',
+  hideSize: 'Fläche einer Haut',
+  hidePrice: { m2: 'Preis je Quadratmeter', ft2: 'Preis je Quadratfuß' },
+  hidesNeed: (net, from, to) =>
+    `Die Teile haben ${net}. Zu kaufen: ${from === to ? from : `${from} bis ${to}`}.`,
+  hidesCount: (from, to, size) =>
+    `In Häuten zu ${size}: ${from === to ? many(from, 'Haut', 'Häute') : `${from} bis ${many(to, 'Haut', 'Häute')}`}.`,
+  hidesCost: (from, to) => `Das kostet ${from === to ? from : `${from} bis ${to}`}.`,
+  hidesLarge: (piece) =>
+    `${piece} nimmt mehr als ein Zehntel einer Haut ein: mit der schlechtesten Ausbeute rechnen oder auf der Haut selbst auslegen.`,
 };

@@ -38,6 +38,7 @@ export const did: Readonly<Record<CommandName, (subject: string) => string>> = {
   moveAll: (subject) => `everything cut from ${subject}`,
   setCompanion: (subject) => `layers of ${subject}`,
   setSizing: (subject) => `how ${subject} is cut`,
+  setByArea: (subject) => `hides of ${subject}`,
   followAgain: (subject) => `let ${subject} follow`,
   holdBack: (subject) => `hold ${subject} back, or not`,
   setElsewhere: (subject) => `where ${subject} may come from`,

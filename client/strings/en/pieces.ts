@@ -287,3 +287,22 @@ export const shapes = {
   joined: 'It may be joined from shorter lengths, at 45°.',
   add: (name: string) => `Add ${name}`,
 };
+
+/** A long strip from short lengths. */
+export const strips = {
+  title: 'As strips',
+  lead: (length: string, width: string, join: string) =>
+    `${length} of strip, ${width} wide, with ${join} for the seam at each end that is joined.`,
+  width: 'Cloth from selvedge to selvedge',
+  straight: 'Straight across the cloth',
+  bias: 'On the bias',
+  endless: 'Endless, from a square',
+  line: (strips: number, joins: number, cloth: string) =>
+    `${many(strips, 'strip')}${joins > 0 ? `, ${many(joins, 'join')}` : ''}: ${cloth} of cloth.`,
+  corner: (each: string, cloth: string) =>
+    `Each is ${each} long. Where the corner cut off first is not sewn on at the other end it takes ${cloth}.`,
+  square: (size: string) => `A square of ${size}, cut corner to corner, sewn to a tube and cut round.`,
+  squareTooWide: 'That is wider than the cloth.',
+  tooManyJoins: 'The cloth is too narrow: the joins would eat the strips.',
+  help: 'A strip at 45° takes its width divided by cos 45° of the selvedge, 1.41 times as much. A joint at 45° of straight strips takes their width besides. The lay plan places each length on the cloth; these are figures to buy by.',
+};

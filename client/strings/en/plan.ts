@@ -144,6 +144,13 @@ export const plan = {
     times > 1
       ? `Together that costs ${cost}: ${each} for each of the ${times}.`
       : `Together that costs ${cost}.`,
+  leftOut: {
+    say: (parts: readonly string[]) => `Not in it: ${parts.join('; ')}.`,
+    notLaid: (material: string) => `${material} (not laid out yet)`,
+    open: (material: string) => `${material} (not settled yet)`,
+    notWhole: (material: string) => `${material} (not every piece has a place)`,
+    noPrice: (material: string) => `${material} (no price)`,
+  },
 };
 
 export const take = {

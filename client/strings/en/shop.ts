@@ -49,7 +49,8 @@ export const shop = {
   hides: 'Sold by the area of hides (leather)',
   hidesHelp:
     'No layout can be made of hides nobody has seen: what is to be bought is a range. Up to 70 % of a hide ends in small parts, about 50 % where panels are large; straps want the back. Of a hide that lies before you, enter the outline as a remnant and lay it out.',
-  hidesSource: 'Shares as a leather trader names them: keleenleathers.com, “Leather cutting yield explained”.',
+  hidesSource:
+    'Shares as a leather trader names them: keleenleathers.com, “Leather cutting yield explained”.',
   yieldLow: 'Worst yield',
   yieldHigh: 'Best yield',
   yieldTooMuch: 'No hide gives more than 100 %.',

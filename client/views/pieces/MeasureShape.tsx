@@ -19,6 +19,7 @@ import { MaterialInput } from '../shared/MaterialInput.tsx';
 import { usualMaterial } from '../shared/usualMaterial.ts';
 import { PieceThumb } from './PieceThumb.tsx';
 import { FormulaSums, measuresOf, ShapeFields, shapeFault } from './ShapeFields.tsx';
+import { StripsPart } from './StripsPart.tsx';
 
 type Shape = ShapeSource['shape'];
 
@@ -99,6 +100,7 @@ export function MeasureShape({ kind, onAdded }: MeasureShapeProps) {
       )}
       <FormulaSums shape={shape} measures={measures} units={units} />
       {shape === 'binding' && <p class="field-help">{t.shapes.joined}</p>}
+      {shape === 'binding' && preview && <StripsPart piece={preview} copies={count} />}
       <div class="row">
         <TextField label={t.common.name} value={name} placeholder={title} onChange={setName} />
         <CountField label={t.measure.count} count={count} onChange={(next) => setCount(Math.max(1, next))} />

@@ -31,6 +31,7 @@ import { LinePart } from './LinePart.tsx';
 import { PieceDrawing } from './PieceDrawing.tsx';
 import { PrintPart } from './PrintPart.tsx';
 import { FormulaSums, ShapeFields, shapeFault } from './ShapeFields.tsx';
+import { isStrip, StripsPart } from './StripsPart.tsx';
 import { sideOf } from './sideOf.ts';
 import { VariantSteps, VariantsOf } from './VariantPart.tsx';
 
@@ -39,6 +40,7 @@ const MOST_EDGES = 12;
 /** Everything about one piece: how it lies, what its line is, what is wrong with it. */
 export function PieceCard({ piece }: { readonly piece: Piece }) {
   const session = useSession();
+  const project = useProject();
   const go = useGo();
   const address = useAddress();
   const [isPickingFold, setPicking] = useState(false);
@@ -91,6 +93,7 @@ export function PieceCard({ piece }: { readonly piece: Piece }) {
         )}
         <VariantsOf piece={piece} />
         <CountsPart piece={piece} />
+        {isStrip(project, piece) && <StripsPart piece={piece} />}
         <TextField
           label={t.common.notes}
           value={piece.notes}

@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { setsTimes } from '../../../pattern/cutList/index.ts';
 import type { Notice } from '../../../pattern/exchange/lay.ts';
-import type { ClothLay, Project } from '../../../pattern/exchange/project.ts';
+import type { ClothLay, Material, Project } from '../../../pattern/exchange/project.ts';
 import { bestOnRoll, onePerCloth } from '../../../pattern/output/bestLays.ts';
 import { drawLay } from '../../../pattern/plan/drawLay.ts';
 import { Select } from '../../fields/Choice.tsx';
@@ -251,7 +251,9 @@ function Altogether({ project }: { readonly project: Project }) {
     return [{ material, best, fromRemnants, isEnough, isOld: standing === 'outOfDate' }];
   });
   if (lines.length === 0) return null;
-  const priced = lines.filter((line) => line.best?.costCents !== null && line.best !== null);
+  const priced = lines.filter(
+    ({ best }) => best !== null && best.costCents !== null && best.verdict === 'fits',
+  );
   const cost = priced.reduce((sum, line) => sum + (line.best?.costCents ?? 0), 0);
   // A layout out of date was made for other counts.
   const times = lines.some(({ isOld }) => isOld) ? 1 : setsTimes(project);
@@ -283,10 +285,36 @@ function Altogether({ project }: { readonly project: Project }) {
         ))}
       </ul>
       {priced.length > 0 && (
-        <p>{t.plan.totalCost(showMoney(cost), times, showMoney(Math.round(cost / times)))}</p>
+        <p>
+          {t.plan.totalCost(showMoney(cost), times, showMoney(Math.round(cost / times)))}{' '}
+          <NotInTotal project={project} lines={lines} />
+        </p>
       )}
     </section>
   );
+}
+
+interface NotInTotalProps {
+  readonly project: Project;
+  readonly lines: readonly {
+    readonly material: Material;
+    readonly best: ClothLay | null;
+    readonly isEnough: boolean;
+  }[];
+}
+
+/** What the sum leaves out, and why: materials that are not laid out, not settled, or without a price. */
+function NotInTotal({ project, lines }: NotInTotalProps) {
+  const left = materialsToCut(project).flatMap(({ id, name }) => {
+    const line = lines.find(({ material }) => material.id === id);
+    if (!line) return [t.plan.leftOut.notLaid(name)];
+    const { best, isEnough } = line;
+    if (best === null) return isEnough ? [] : [t.plan.leftOut.open(name)];
+    if (best.verdict !== 'fits') return [t.plan.leftOut.notWhole(name)];
+    return best.costCents === null ? [t.plan.leftOut.noPrice(name)] : [];
+  });
+  if (left.length === 0) return null;
+  return <strong>{t.plan.leftOut.say(left)}</strong>;
 }
 
 /** Hidden on screen; the only thing printed. Filled when printing begins, so that it always is what is shown. */
