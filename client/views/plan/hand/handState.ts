@@ -82,5 +82,6 @@ export interface Corner {
 export function originOf(project: Project, lay: ClothLay, segment: number): readonly [number, number] {
   const cloth = project.cloths.find(({ id }) => id === lay.clothId);
   const stretch = clothFrame(lay, cloth).stretches.find(({ index }) => index === segment);
-  return [stretch?.originMm[0] ?? 0, stretch?.originMm[1] ?? 0];
+  // A stretch that lies folded beside an open one begins higher up: its own fold is what is measured from.
+  return [stretch?.originMm[0] ?? 0, (stretch?.originMm[1] ?? 0) - (stretch?.lowMm ?? 0)];
 }
