@@ -156,11 +156,7 @@ export function formatArea(mm2: number, units: ShownUnits, language: Language = 
 export const MM2_PER_SQUARE_FOOT = 304.8 ** 2;
 
 /** An area of leather as it is sold, rounded up: square metres to two decimals, square feet to whole ones. */
-export function formatHideArea(
-  mm2: number,
-  units: ShownUnits,
-  language: Language = USUAL_LANGUAGE,
-): string {
+export function formatHideArea(mm2: number, units: ShownUnits, language: Language = USUAL_LANGUAGE): string {
   if (units === 'in') return `${Math.ceil(mm2 / MM2_PER_SQUARE_FOOT - 1e-9)} ft²`;
   return `${decimals(Math.ceil(mm2 / 1e4 - 1e-9) / 100, 2, language)} m²`;
 }

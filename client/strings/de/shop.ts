@@ -50,7 +50,8 @@ export const shop: typeof en.shop = {
   hides: 'Wird nach der Fläche von Häuten verkauft (Leder)',
   hidesHelp:
     'Für Häute, die noch niemand gesehen hat, gibt es keinen Plan: Zu kaufen ist eine Spanne. Bis zu 70 % einer Haut werden kleine Teile, etwa 50 % bei großen; Riemen gehören an den Rücken. Liegt die Haut schon da, ihren Umriss als Rest eingeben und auslegen.',
-  hidesSource: 'Anteile, wie ein Lederhändler sie nennt: keleenleathers.com, „Leather cutting yield explained“.',
+  hidesSource:
+    'Anteile, wie ein Lederhändler sie nennt: keleenleathers.com, „Leather cutting yield explained“.',
   yieldLow: 'Schlechteste Ausbeute',
   yieldHigh: 'Beste Ausbeute',
   yieldTooMuch: 'Keine Haut gibt mehr als 100 %.',
