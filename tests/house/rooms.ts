@@ -50,7 +50,8 @@ export const ROOMS: readonly Room[] = [
   },
   {
     name: 'nesting/hand/',
-    uses: ['nesting/geometry/', 'nesting/nfp/'],
+    // A hand catches on the same repeat that the engine packs on.
+    uses: ['nesting/geometry/', 'nesting/nfp/', 'nesting/packing/lattice.ts'],
     types: [CONTRACT],
     pure: true,
     packages: [],
