@@ -1,5 +1,6 @@
 import { performance } from 'node:perf_hooks';
 import express, { type Express } from 'express';
+import type { MakeFile } from './files/makers.ts';
 import { type Access, identify } from './http/access.ts';
 import { errorHandler } from './http/errors.ts';
 import { limitFailures, limitRequests, RATE_LIMITS, type RateLimits } from './http/limits.ts';
@@ -12,7 +13,7 @@ import { backupOperations } from './routes/backup.ts';
 import { binOperations } from './routes/bin.ts';
 import { healthOperations } from './routes/health.ts';
 import { layFileOperations, storedLayFileOperations } from './routes/layFiles.ts';
-import { type DrawSvg, layOperations } from './routes/lays.ts';
+import { layOperations } from './routes/lays.ts';
 import { openApiOperations } from './routes/openapi.ts';
 import { pageRouter } from './routes/page.ts';
 import { projectFileOperations } from './routes/projectFiles.ts';
@@ -25,7 +26,7 @@ import type { ProjectStore } from './storage/projectStore.ts';
 export interface AppParts {
   readonly store: ProjectStore;
   readonly lays: Lays;
-  readonly drawSvg: DrawSvg;
+  readonly makeFile: MakeFile;
   /** Folder with the built page; without it only the API is served. */
   readonly clientDir?: string;
   readonly log?: Log;
@@ -41,7 +42,7 @@ export interface AppParts {
 
 /** The whole application, not listening yet. It owns neither the store nor the lays: who made them closes them. */
 export function createApp(parts: AppParts): Express {
-  const { store, lays, drawSvg, clientDir } = parts;
+  const { store, lays, makeFile, clientDir } = parts;
   const log = parts.log ?? (() => {});
   const version = parts.version ?? '0.0.0';
   const rates = { ...RATE_LIMITS, ...parts.rates };
@@ -69,11 +70,11 @@ export function createApp(parts: AppParts): Express {
     ...binOperations(store),
     ...backupOperations(store.backup),
     ...shelfOperations(store.shelf),
-    ...layOperations(lays, drawSvg),
-    ...projectFileOperations(store),
-    ...tableOperations(),
-    ...storedLayFileOperations(store),
-    ...layFileOperations(lays),
+    ...layOperations(lays, makeFile),
+    ...projectFileOperations(store, makeFile),
+    ...tableOperations(makeFile),
+    ...storedLayFileOperations(store, makeFile),
+    ...layFileOperations(lays, makeFile),
     ...healthOperations(store, lays, version),
   ];
   mount(app, [...operations, ...openApiOperations(operations, version)]);

@@ -3,15 +3,14 @@ import { basename, dirname } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Pool } from '../nesting/workers/pool.ts';
 import { demoProject } from '../pattern/demo/demoProject.ts';
-import { answerRequest } from '../pattern/lay/answerRequest.ts';
-import { drawLay } from '../pattern/plan/drawLay.ts';
-import { drawingToSvg } from '../pattern/plan/svg.ts';
 import { createApp } from './app.ts';
+import { FileCrew } from './files/fileCrew.ts';
 import type { Access } from './http/access.ts';
 import { stackFrames } from './http/errors.ts';
 import { jsonLinesLog } from './http/log.ts';
 import { randomSecret, Sessions } from './http/sessions.ts';
-import { Lays } from './lays.ts';
+import { LayCrew } from './laying/layCrew.ts';
+import { LAY_LIMITS, Lays } from './lays.ts';
 import { type Listening, listen } from './listen.ts';
 import { readSettings, type Settings } from './settings.ts';
 import { ProjectStore } from './storage/projectStore.ts';
@@ -20,6 +19,13 @@ import { StorageFault } from './storage/storageFault.ts';
 /** Open requests get so long to end when the server stops, and all of stopping takes at most so long. */
 const GRACE_MS = 3_000;
 const STOP_MS = 8_000;
+
+/**
+ * Most memory of one thread's heap, MB: searches of the largest projects need a tenth of it. Files are made one at a time,
+ * before searches and behind answers.
+ */
+const [SEARCH_MB, LAY_MB] = [512, 512];
+const FILES = { threads: 1, waiting: 60, waitingOfClient: 6, maxMs: 60_000, memoryMb: 768, niceness: 3 };
 
 // A reader of our output that goes away (a closed pipe) is no reason to stop serving.
 for (const stream of [process.stdout, process.stderr]) stream.on('error', () => {});
@@ -34,10 +40,16 @@ await main();
 async function main(): Promise<void> {
   const store = new ProjectStore({ file: settings.file });
   openStore(store);
-  const pool = new Pool({ threads: settings.threads });
-  const lays = new Lays({
-    runLay: answerRequest,
+  const pool = new Pool({ threads: settings.threads, niceness: 10, memoryMb: SEARCH_MB });
+  const layCrew = new LayCrew({
     solve: pool.solve,
+    threads: LAY_LIMITS.running,
+    memoryMb: LAY_MB,
+    niceness: 5,
+  });
+  const fileCrew = new FileCrew(FILES);
+  const lays = new Lays({
+    runLay: layCrew.run,
     onFault: (error) => logFault('layFault', error),
   });
   const clientDir = builtClient();
@@ -45,7 +57,7 @@ async function main(): Promise<void> {
   const app = createApp({
     store,
     lays,
-    drawSvg: (lay, project, options) => drawingToSvg(drawLay(lay, project, options)),
+    makeFile: fileCrew.make,
     ...(clientDir === undefined ? {} : { clientDir }),
     log,
     version: programVersion(),
@@ -57,7 +69,7 @@ async function main(): Promise<void> {
   try {
     listening = await listen({ app, port: settings.port, host: settings.host, tls: certificate(settings) });
   } catch (error) {
-    await pool.close();
+    await Promise.all([layCrew.close(), fileCrew.close(), pool.close()]);
     store.close();
     fail(whyNotListening(error as NodeJS.ErrnoException, settings));
   }
@@ -72,7 +84,7 @@ async function main(): Promise<void> {
     isStopping = true;
     log('info', 'stopping', { reason });
     setTimeout(() => process.exit(1), STOP_MS).unref();
-    void stopAll(listening, lays, pool, store).finally(() => process.exit(exitCode));
+    void stopAll(listening, lays, [layCrew, fileCrew, pool], store).finally(() => process.exit(exitCode));
   };
   process.on('SIGTERM', () => stop('SIGTERM', 0));
   process.on('SIGINT', () => stop('SIGINT', 0));
@@ -106,9 +118,14 @@ function settingsOrFail(): Settings {
 }
 
 /** Ends the lays (their listeners get the last state), then the connections, the threads and the store. */
-async function stopAll(listening: Listening, lays: Lays, pool: Pool, store: ProjectStore): Promise<void> {
+async function stopAll(
+  listening: Listening,
+  lays: Lays,
+  threads: readonly { close(): Promise<void> }[],
+  store: ProjectStore,
+): Promise<void> {
   await Promise.all([lays.close(), listening.stop(GRACE_MS)]);
-  await pool.close();
+  await Promise.all(threads.map((each) => each.close()));
   store.close();
 }
 

@@ -1,14 +1,17 @@
 import { randomUUID } from 'node:crypto';
 import { performance } from 'node:perf_hooks';
-import type { Solve } from '../nesting/index.ts';
 import type { LayRequest, LayState, Notice } from '../pattern/exchange/lay.ts';
 import type { Project } from '../pattern/exchange/project.ts';
 import type { LayProgress } from '../pattern/lay/runLay.ts';
+import { wasStopped, whyFailed } from './laying/whyFailed.ts';
 import { nextInTurn } from './turns.ts';
 
+/**
+ * Works a lay out, here or elsewhere; reports each better state, and resolves with the last one. When `signal` aborts it
+ * ends soon, with what it has.
+ */
 export type RunLay = (
   request: LayRequest,
-  solve: Solve,
   report: (progress: LayProgress) => void,
   signal: AbortSignal,
 ) => Promise<LayProgress>;
@@ -17,6 +20,8 @@ export type RunLay = (
 export interface LayLimits {
   /** Lays worked on at once; they share the worker threads. */
   readonly running: number;
+  /** Of these, so many of one client, so that whoever comes next finds a place. */
+  readonly runningOfClient: number;
   /** Lays waiting for their turn, and the bytes of their requests together. */
   readonly waiting: number;
   /** Of these, so many of one client. */
@@ -31,7 +36,8 @@ export interface LayLimits {
 }
 
 export const LAY_LIMITS: LayLimits = {
-  running: 2,
+  running: 8,
+  runningOfClient: 4,
   waiting: 40,
   waitingOfClient: 10,
   waitingBytes: 64 * 1024 * 1024,
@@ -43,7 +49,6 @@ export const LAY_LIMITS: LayLimits = {
 
 export interface LaysParts {
   readonly runLay: RunLay;
-  readonly solve: Solve;
   readonly limits?: Partial<LayLimits>;
   /** Milliseconds, monotonic. */
   readonly clock?: () => number;
@@ -101,7 +106,6 @@ export function isEnded(state: LayState['state']): boolean {
 /** The lays asked for: a bounded queue in front of the engine, and the ended ones for a while. */
 export class Lays {
   readonly #runLay: RunLay;
-  readonly #solve: Solve;
   readonly #limits: LayLimits;
   readonly #clock: () => number;
   readonly #onFault: (error: unknown) => void;
@@ -116,7 +120,6 @@ export class Lays {
 
   constructor(parts: LaysParts) {
     this.#runLay = parts.runLay;
-    this.#solve = parts.solve;
     this.#limits = { ...LAY_LIMITS, ...parts.limits };
     this.#clock = parts.clock ?? (() => performance.now());
     this.#onFault = parts.onFault ?? (() => {});
@@ -132,7 +135,7 @@ export class Lays {
     this.#forget();
     const bytes = JSON.stringify(request).length;
     const waiting = this.#inPhase('queued');
-    const mustWait = this.#runs.size >= this.#limits.running;
+    const mustWait = this.#runs.size >= this.#limits.running || !this.#mayRun(client);
     const waitingBytes = waiting.reduce((sum, job) => sum + job.bytes, bytes);
     if (mustWait && (waiting.length >= this.#limits.waiting || waitingBytes > this.#limits.waitingBytes)) {
       return { kind: 'full' };
@@ -205,7 +208,8 @@ export class Lays {
 
   #startWaiting(): void {
     while (this.#runs.size < this.#limits.running) {
-      const job = nextInTurn(this.#inPhase('queued'), [...this.#runs.values()], this.#served);
+      const waiting = this.#inPhase('queued').filter(({ client }) => this.#mayRun(client));
+      const job = nextInTurn(waiting, [...this.#runs.values()], this.#served);
       if (job === undefined) break;
       this.#starts += 1;
       this.#served.set(job.client, this.#starts);
@@ -216,6 +220,11 @@ export class Lays {
       this.#runs.set(run, job.client);
     }
     if (this.#jobs.size === 0) this.#served.clear();
+  }
+
+  #mayRun(client: string): boolean {
+    const running = [...this.#runs.values()].filter((other) => other === client).length;
+    return running < this.#limits.runningOfClient;
   }
 
   async #run(job: Job): Promise<void> {
@@ -239,14 +248,18 @@ export class Lays {
       this.#changed(job);
     };
     try {
-      const last = await this.#runLay(job.request, this.#solve, take, job.abort.signal);
+      const last = await this.#runLay(job.request, take, job.abort.signal);
       if (isEnded(job.phase)) return;
       take(last);
       this.#end(job, 'done');
     } catch (error) {
       if (isEnded(job.phase)) return;
-      job.error =
-        'The lay could not be worked out because of a fault in the program; it is in the server log.';
+      if (isOutOfTime && wasStopped(error)) {
+        take({ results: job.results, notices: job.notices, ...job.answers });
+        this.#end(job, 'done');
+        return;
+      }
+      job.error = whyFailed(error);
       this.#end(job, 'failed');
       this.#onFault(error);
     } finally {

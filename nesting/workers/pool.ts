@@ -1,5 +1,5 @@
 import { availableParallelism } from 'node:os';
-import { Worker } from 'node:worker_threads';
+import type { Worker } from 'node:worker_threads';
 import type { Layout, Problem, SearchResult, Solve, StopSignal } from '../packing/types.ts';
 import { nothingFound } from '../solveInThisThread.ts';
 import { newBoard } from './board.ts';
@@ -7,6 +7,7 @@ import { compareLayouts } from './compareLayouts.ts';
 import { PoolError } from './errors.ts';
 import { mergeResults } from './mergeResults.ts';
 import { CONTROL, type Control, type Reply, type SearchTask } from './messages.ts';
+import { newThread, type ThreadLimits, threadEntry } from './newThread.ts';
 import { seedOfThread } from './seeds.ts';
 import { nextTurns } from './turns.ts';
 
@@ -19,7 +20,7 @@ const IDLE_PER_THREAD = 4;
 /** A thread that has not answered so long after it was told to stop is ended, in ms. */
 const STOP_GRACE_MS = 1_000;
 
-export interface PoolOptions {
+export interface PoolOptions extends ThreadLimits {
   /** How many threads search at the same time; as many as the machine has processors unless said otherwise. */
   readonly threads?: number;
   /** What the threads run; tests hand in their own. */
@@ -38,6 +39,8 @@ interface Task {
   since: number;
   result: SearchResult | null;
   reported: Layout | null;
+  /** A thread was lost over it, and it was begun again. */
+  again: boolean;
 }
 
 interface ActiveSolve {
@@ -61,12 +64,14 @@ interface ActiveSolve {
  * as its first thread, except when steps are counted: then every thread goes to its own end, so that the result
  * is the same each time. Every layout has passed `verify` in its thread before it is handed out.
  *
- * A solve whose signal aborts resolves soon with the best so far (all copies unplaced if there was none yet). It
- * rejects with a `PoolError` if a thread crashes or the engine fails; threads are replaced as they are needed.
+ * A solve whose signal aborts resolves soon with the best so far (all copies unplaced if there was none yet). A search
+ * whose thread ends by itself, by a crash or for want of memory, is begun again in a new one; the solve rejects with a
+ * `PoolError` if that is lost too, or if the engine fails.
  */
 export class Pool {
   readonly #threads: number;
   readonly #entry: URL;
+  readonly #limits: ThreadLimits;
   readonly #solves = new Set<ActiveSolve>();
   readonly #idle: Worker[] = [];
   readonly #taskOf = new Map<Worker, Task>();
@@ -75,11 +80,16 @@ export class Pool {
   #scheduled = false;
   #closing: Promise<void> | null = null;
 
-  constructor({ threads = availableParallelism(), entry = threadEntry() }: PoolOptions = {}) {
+  constructor({
+    threads = availableParallelism(),
+    entry = threadEntry(import.meta.url, 'thread'),
+    ...limits
+  }: PoolOptions = {}) {
     if (!Number.isInteger(threads) || threads < 1)
       throw new RangeError(`threads must be a whole number of at least 1, not ${threads}`);
     this.#threads = threads;
     this.#entry = entry;
+    this.#limits = limits;
   }
 
   readonly solve: Solve = (problem, options) =>
@@ -147,6 +157,7 @@ export class Pool {
       since: 0,
       result: null,
       reported: null,
+      again: false,
     };
   }
 
@@ -231,7 +242,7 @@ export class Pool {
   }
 
   #newWorker(): Worker {
-    const worker = newThread(this.#entry);
+    const worker = newThread(this.#entry, this.#limits);
     worker.on('message', (reply: Reply) => this.#receive(worker, reply));
     worker.on('error', (error) => this.#lost(worker, `${error}`));
     worker.on('exit', (code) => this.#lost(worker, `exit code ${code}`));
@@ -313,7 +324,13 @@ export class Pool {
     if (!task) return;
     this.#taskOf.delete(worker);
     this.#end(task);
-    this.#fail(task, new PoolError('crashed', why));
+    if (task.solve.stopping) this.#finish(task, null, false);
+    else if (task.again) this.#fail(task, new PoolError('crashed', why));
+    else {
+      task.again = true;
+      task.state = 'waiting';
+      this.#reschedule();
+    }
   }
 
   #end(task: Task) {
@@ -346,16 +363,4 @@ function setControl({ control }: Task, value: Control) {
 function onAbort(signal: StopSignal | undefined, listener: () => void): () => void {
   signal?.addEventListener('abort', listener);
   return () => signal?.removeEventListener('abort', listener);
-}
-
-/** The thread's own file stands beside this one: TypeScript while developing and testing, JavaScript once built. */
-function threadEntry(): URL {
-  return new URL(import.meta.url.endsWith('.ts') ? './thread.ts' : './thread.js', import.meta.url);
-}
-
-function newThread(entry: URL): Worker {
-  if (!entry.pathname.endsWith('.ts')) return new Worker(entry);
-  return new Worker(new URL('./typescriptThread.mjs', import.meta.url), {
-    workerData: { entry: entry.href },
-  });
 }

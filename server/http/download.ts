@@ -1,13 +1,13 @@
 import type { Response } from 'express';
 
-/** A file as the whole answer. */
+/** A file as the whole answer: plain data, so that it can be made in another thread. */
 export interface Download {
   /** Media type, with its charset where it has one. */
   readonly type: string;
   /** Name of the file, without its ending; what a header can't hold is left out of it. */
   readonly name: string;
   readonly ending: string;
-  readonly body: string | Buffer;
+  readonly body: string | Uint8Array;
   /** To be saved, not shown. */
   readonly save: boolean;
 }
@@ -16,7 +16,11 @@ export interface Download {
 const FILE_POLICY =
   "default-src 'none'; object-src 'self'; style-src 'unsafe-inline'; frame-ancestors 'none'";
 
-export function sendDownload(response: Response, { type, name, ending, body, save }: Download): void {
+export function sendDownload(
+  response: Response,
+  { type, name, ending, body, save }: Download,
+  policy = FILE_POLICY,
+): void {
   const ascii = name
     .normalize('NFKD')
     .replace(/[^\w.-]+/g, '-')
@@ -24,7 +28,7 @@ export function sendDownload(response: Response, { type, name, ending, body, sav
     .replace(/^[-.]+|[-.]+$/g, '')
     .slice(0, 60);
   const file = `${ascii === '' ? 'clothlay' : ascii}.${ending}`;
-  response.setHeader('Content-Security-Policy', FILE_POLICY);
+  response.setHeader('Content-Security-Policy', policy);
   response.setHeader('Content-Disposition', `${save ? 'attachment' : 'inline'}; filename="${file}"`);
   response.setHeader('Content-Type', type);
   response.end(body);

@@ -4,7 +4,8 @@ import type { ProblemDetails } from '../../pattern/exchange/lay.ts';
 
 export type Fault = NonNullable<ProblemDetails['faults']>[number];
 
-interface ProblemParts {
+/** Plain data, so that a problem can cross threads. */
+export interface ProblemParts {
   readonly status: number;
   /** Last part of the problem's type; left out, the type is `about:blank` and the status says it all. */
   readonly kind?: string;
@@ -21,6 +22,7 @@ interface ProblemParts {
  * `application/problem+json` answer; whatever is not a Problem becomes a plain 500 without its message.
  */
 export class Problem extends Error {
+  readonly parts: ProblemParts;
   readonly status: number;
   readonly body: ProblemDetails & Record<string, unknown>;
   readonly headers: Readonly<Record<string, string>>;
@@ -29,6 +31,7 @@ export class Problem extends Error {
     const title = parts.title ?? STATUS_CODES[parts.status] ?? 'Problem';
     super(parts.detail ?? title);
     this.name = 'Problem';
+    this.parts = parts;
     this.status = parts.status;
     this.headers = parts.headers ?? {};
     this.body = {

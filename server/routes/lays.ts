@@ -2,38 +2,22 @@ import type { Response } from 'express';
 import { z } from 'zod';
 import { totalCopies } from '../../pattern/cutList/index.ts';
 import { layRequestSchema, layStateSchema } from '../../pattern/exchange/lay.ts';
-import { type ClothLay, LIMITS, type Project, spreadSchema } from '../../pattern/exchange/project.ts';
+import { LIMITS, type Project } from '../../pattern/exchange/project.ts';
 import { layAcceptedSchema } from '../../pattern/exchange/storedProject.ts';
-import type { LayDrawingOptions } from '../../pattern/plan/layArrangement.ts';
+import type { MakeFile } from '../files/makers.ts';
+import { drawingQuery } from '../files/queries.ts';
 import { EventStream } from '../http/eventStream.ts';
 import { invalid, requireUniqueIds } from '../http/faults.ts';
 import { type Operation, operation } from '../http/operation.ts';
 import { notFound, Problem } from '../http/problem.ts';
 import { DRAWING_POLICY } from '../http/security.ts';
 import { isEnded, type Lays, type LayView } from '../lays.ts';
-
-/** Draws one cloth's lay as an SVG file. */
-export type DrawSvg = (lay: ClothLay, project: Project, options: LayDrawingOptions) => string;
+import { sendFile } from './sendFile.ts';
 
 const ID = { id: 'Id of the lay' };
 
 /** Listeners to one lay's events; a page needs one. */
 const LISTENERS = 16;
-
-const layoutQuerySchema = z.object({
-  cloth: z.string().max(64).optional().describe('Id of the cloth'),
-  material: z.string().max(64).optional().describe('Id of the material'),
-  spread: spreadSchema.optional().describe('How the cloth is spread'),
-  page: z
-    .enum(['a4', 'letter', 'fit'])
-    .default('a4')
-    .describe('Sheet of paper, or as large as the drawing wants to be'),
-  units: z
-    .enum(['cm', 'mm', 'in'])
-    .optional()
-    .describe("How lengths are written; the project's own if left out"),
-  download: z.enum(['0', '1']).optional().describe('1: to be saved as a file'),
-});
 
 const eventsQuerySchema = z.object({
   cancelOnClose: z
@@ -43,7 +27,7 @@ const eventsQuerySchema = z.object({
 });
 
 /** Lays: asked for, watched, drawn, cancelled. */
-export function layOperations(lays: Lays, drawSvg: DrawSvg): Operation[] {
+export function layOperations(lays: Lays, make: MakeFile): Operation[] {
   return [
     operation(
       {
@@ -139,9 +123,9 @@ export function layOperations(lays: Lays, drawSvg: DrawSvg): Operation[] {
         id: 'drawLay',
         summary: 'Draw the lay of one cloth to scale, for one sheet of A4',
         parameters: ID,
-        query: layoutQuerySchema,
+        query: drawingQuery,
         answers: { 200: { description: 'The drawing', mediaType: 'image/svg+xml' } },
-        problems: [404],
+        problems: [404, 422, 503],
       },
       ({ params, query }, response) => {
         const { state, project } = required(lays.get(params.id!));
@@ -152,14 +136,7 @@ export function layOperations(lays: Lays, drawSvg: DrawSvg): Operation[] {
             (query.spread === undefined || result.spread === query.spread),
         );
         if (lay === undefined) throw noLayout(state.state);
-        response.setHeader('Content-Security-Policy', DRAWING_POLICY);
-        response.setHeader(
-          'Content-Disposition',
-          `${query.download === '1' ? 'attachment' : 'inline'}; filename="lay-${lay.clothId}-${lay.spread}.svg"`,
-        );
-        response
-          .type('image/svg+xml')
-          .send(drawSvg(lay, project, { page: query.page, units: query.units ?? project.units }));
+        return sendFile(response, make, 'layoutSvg', { project, found: [lay], query }, DRAWING_POLICY);
       },
     ),
   ];

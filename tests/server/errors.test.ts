@@ -213,9 +213,7 @@ describe('a fault of ours', () => {
         (line) => lines.push(line),
         () => new Date(0),
       ),
-      drawSvg: () => {
-        throw new TypeError('secret: Handlebar pouch');
-      },
+      makeFile: () => Promise.reject(new TypeError('secret: Handlebar pouch')),
     });
     const { body } = await send<{ id: string }>('POST', '/api/lays', { project: sampleProject() });
     const run = await engine.started(0);

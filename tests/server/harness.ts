@@ -2,10 +2,10 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach } from 'vitest';
-import type { Solve } from '../../nesting/index.ts';
 import { type Project, projectSchema } from '../../pattern/exchange/project.ts';
 import type { LayProgress } from '../../pattern/lay/runLay.ts';
 import { type AppParts, createApp } from '../../server/app.ts';
+import { makeHere } from '../../server/files/makers.ts';
 import { Lays, type LaysParts, type RunLay } from '../../server/lays.ts';
 import { listen } from '../../server/listen.ts';
 import { ProjectStore } from '../../server/storage/projectStore.ts';
@@ -88,7 +88,7 @@ export class PuppetEngine {
   /** Whether a run ends by itself when it is aborted, as a well-behaved engine does. */
   endsOnAbort = true;
 
-  readonly runLay: RunLay = (_request, _solve, report, signal) =>
+  readonly runLay: RunLay = (_request, report, signal) =>
     new Promise((resolve, reject) => {
       this.runs.push({ report, resolve, reject, signal });
       signal.addEventListener('abort', () => {
@@ -102,8 +102,6 @@ export class PuppetEngine {
     return this.runs[number]!;
   }
 }
-
-const noSolve: Solve = () => Promise.reject(new Error('no engine in this test'));
 
 /** Resolves as soon as `condition` holds; the runner's own time limit ends a test where it never does. */
 export async function until(condition: () => boolean | Promise<boolean>): Promise<void> {
@@ -123,9 +121,9 @@ export async function startServer(parts: ServerParts = {}) {
   const engine = new PuppetEngine();
   const file = parts.file ?? join(temporaryFolder(), 'data', 'clothlay.sqlite');
   const store = new ProjectStore({ file, now: parts.now, maxBytes: parts.maxBytes });
-  const lays = new Lays({ runLay: engine.runLay, solve: noSolve, ...parts.lays });
+  const lays = new Lays({ runLay: engine.runLay, ...parts.lays });
   const app = createApp({
-    drawSvg: (lay) => `<svg xmlns="http://www.w3.org/2000/svg"><desc>${lay.usedMm}</desc></svg>`,
+    makeFile: makeHere,
     ...parts,
     store,
     lays,

@@ -116,10 +116,10 @@ describe('the drawing of a lay', () => {
   it('is found by cloth, material and spread', async () => {
     const { send, path } = await withTwoSpreads();
     const get = (query: string) => send<string>('GET', `${path}?${query}`);
-    expect((await get('cloth=roll&material=main&spread=single')).body).toContain('<desc>700</desc>');
-    expect((await get('cloth=roll&material=main&spread=folded')).body).toContain('<desc>400</desc>');
-    expect((await get('spread=folded')).body).toContain('<desc>400</desc>');
-    expect((await get('')).body).toContain('<desc>700</desc>');
+    expect((await get('cloth=roll&material=main&spread=single')).body).toContain('cut 70 cm');
+    expect((await get('cloth=roll&material=main&spread=folded')).body).toContain('cut 40 cm');
+    expect((await get('spread=folded')).body).toContain('cut 40 cm');
+    expect((await get('')).body).toContain('cut 70 cm');
     for (const query of ['cloth=other', 'material=lining', 'cloth=roll&material=lining']) {
       expect((await get(query)).status).toBe(404);
     }

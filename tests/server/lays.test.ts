@@ -12,7 +12,6 @@ function queue(limits: LaysParts['limits'] = {}, parts: Partial<LaysParts> = {})
   let now = 0;
   const lays = new Lays({
     runLay: engine.runLay,
-    solve: () => Promise.reject(new Error('no engine in this test')),
     limits,
     clock: () => now,
     ...parts,

@@ -48,7 +48,6 @@ describe('turns', () => {
     const engine = new PuppetEngine();
     const lays = new Lays({
       runLay: engine.runLay,
-      solve: () => Promise.reject(new Error('no engine in this test')),
       limits: { running: 1, waiting: 5, waitingOfClient: 3 },
     });
     const request = layRequestSchema.parse({ project: sampleProject() });

@@ -1,7 +1,6 @@
-import type { Response } from 'express';
 import type { Sheet } from '../../pattern/output/index.ts';
 import { LANG } from '../../pattern/plan/words.ts';
-import { sendDownload } from '../http/download.ts';
+import type { Download } from '../http/download.ts';
 import { sheetsToPdf } from '../pdf/sheetsToPdf.ts';
 
 /** What a PDF of sheets is called: inside the file, and as a file. */
@@ -15,18 +14,11 @@ export interface PdfNames {
 }
 
 /** Sheets as one PDF, shown or saved. */
-export async function sendPdf(
-  response: Response,
+export async function pdfFile(
   sheets: readonly Sheet[],
   { project, what, subject, ending }: PdfNames,
   save: boolean,
-): Promise<void> {
+): Promise<Download> {
   const body = await sheetsToPdf(sheets, { title: `${project}: ${what}`, subject, lang: LANG });
-  sendDownload(response, {
-    type: 'application/pdf',
-    name: `${project}-${ending}`,
-    ending: 'pdf',
-    body,
-    save,
-  });
+  return { type: 'application/pdf', name: `${project}-${ending}`, ending: 'pdf', body, save };
 }

@@ -1,0 +1,181 @@
+import type { z } from 'zod';
+import { projectAsCut } from '../../pattern/cutList/index.ts';
+import { isCurrentPlan } from '../../pattern/exchange/currentPlan.ts';
+import { type ClothLay, LIMITS, type Piece, type Project } from '../../pattern/exchange/project.ts';
+import {
+  cutListTable,
+  fullPieceSheets,
+  fullPiecesFault,
+  type LabelSheet,
+  labelFault,
+  labelSheets,
+  labelsFor,
+  piecesToDxf,
+  projectorPieceSheets,
+  shoppingList,
+  shoppingSheets,
+  shoppingTable,
+  tickSheets,
+} from '../../pattern/output/index.ts';
+import { checkPiece } from '../../pattern/pieces/index.ts';
+import type { Download } from '../http/download.ts';
+import { cannotBeMade as cannot, notFound } from '../http/problem.ts';
+import { pdfFile } from './pdfFile.ts';
+import type {
+  labelsQuery,
+  listQuery,
+  piecesDxfQuery,
+  piecesQuery,
+  projectorPiecesQuery,
+  shoppingQuery,
+  ticksQuery,
+} from './queries.ts';
+import { type Ending, tableFile } from './tableFile.ts';
+
+/** A project, and how its file was asked for. Each maker throws a `Problem` where that file can't be. */
+export interface ProjectFileInput<Query extends z.ZodType> {
+  readonly project: Project;
+  readonly query: z.output<Query>;
+}
+
+/** With all pieces each size that is cut gets a sheet of its own; a piece asked for alone comes as it is drawn. */
+function asCut(project: Project, piece: string | undefined): Project {
+  return piece === undefined ? projectAsCut(project) : project;
+}
+
+export function piecesPdf({ project, query }: ProjectFileInput<typeof piecesQuery>): Promise<Download> {
+  const cut = asCut(project, query.piece);
+  const { sound, faulty } = piecesOf(cut, query.piece);
+  const options = {
+    paper: query.page,
+    rollMm: query.roll,
+    marginMm: query.margin,
+    overlapMm: query.overlap,
+    unfold: query.unfold === '1',
+    units: query.units ?? project.units,
+    leftOut: faulty.map(({ name }) => name),
+  };
+  const fault = fullPiecesFault(sound, options);
+  if (fault !== null) throw cannot(fault);
+  return pdfFile(
+    fullPieceSheets(sound, cut, options),
+    {
+      project: project.name,
+      what: 'pieces in full size',
+      subject: 'Print at 100 %, without scaling',
+      ending: 'pieces',
+    },
+    query.download === '1',
+  );
+}
+
+export function projectorPiecesPdf({
+  project,
+  query,
+}: ProjectFileInput<typeof projectorPiecesQuery>): Promise<Download> {
+  const { sound } = piecesOf(project, query.piece);
+  const options = {
+    units: query.units ?? project.units,
+    mirrored: query.mirror === '1',
+    unfold: query.unfold === '1',
+  };
+  return pdfFile(
+    projectorPieceSheets(sound, project, options),
+    { project: project.name, what: 'for a projector', subject: 'Show at 100 %', ending: 'projector' },
+    query.download === '1',
+  );
+}
+
+export function piecesDxf({ project, query }: ProjectFileInput<typeof piecesDxfQuery>): Download {
+  const cut = asCut(project, query.piece);
+  const { sound, faulty } = piecesOf(cut, query.piece);
+  const leftOut = faulty.map(({ name }) => name);
+  const body = piecesToDxf(sound, cut, leftOut);
+  const name = `${project.name}-pieces`;
+  return { type: 'image/vnd.dxf', name, ending: 'dxf', body, save: query.download === '1' };
+}
+
+export function ticksPdf({ project, query }: ProjectFileInput<typeof ticksQuery>): Promise<Download> {
+  if (project.cutList.every((row) => row.plain + row.mirrored + row.onFold === 0)) {
+    throw cannot('The cut list asks for nothing to cut yet.');
+  }
+  const options = { page: query.page, by: query.by, units: query.units ?? project.units };
+  return pdfFile(
+    tickSheets(project, options),
+    {
+      project: project.name,
+      what: 'tick list',
+      subject: 'What is cut and what is not',
+      ending: 'ticks',
+    },
+    query.download === '1',
+  );
+}
+
+export function shoppingPdf({ project, query }: ProjectFileInput<typeof shoppingQuery>): Promise<Download> {
+  const options = { page: query.page, units: query.units ?? project.units };
+  return pdfFile(
+    shoppingSheets(project, shoppingList(project, currentLays(project)), options),
+    { project: project.name, what: 'shopping list', subject: 'What to buy', ending: 'shopping' },
+    query.download === '1',
+  );
+}
+
+export function labelsPdf({ project, query }: ProjectFileInput<typeof labelsQuery>): Promise<Download> {
+  const sheet: LabelSheet = {
+    page: query.page,
+    rows: query.rows,
+    columns: query.columns,
+    marginXMm: query.marginX,
+    marginYMm: query.marginY,
+    gapXMm: query.gapX,
+    gapYMm: query.gapY,
+    frames: query.frames === '1',
+  };
+  const fault = labelFault(sheet);
+  if (fault !== null) throw cannot(fault);
+  const labels = labelsFor(project, query.material);
+  if (labels.length === 0) throw cannot('The cut list asks for nothing to label.');
+  if (labels.length > LIMITS.copies) {
+    throw cannot(`The cut list asks for ${labels.length} pieces; at most ${LIMITS.copies} get labels.`);
+  }
+  return pdfFile(
+    labelSheets(labels, sheet),
+    { project: project.name, what: 'labels', subject: 'A label for every cut piece', ending: 'labels' },
+    query.download === '1',
+  );
+}
+
+export function cutList({ project, query, ending }: ListInput): Download {
+  return tableFile(cutListTable(project), `${project.name}-cut-list`, ending, query.download === '1');
+}
+
+export function shoppingRows({ project, query, ending }: ListInput): Download {
+  const table = shoppingTable(shoppingList(project, currentLays(project)));
+  return tableFile(table, `${project.name}-shopping`, ending, query.download === '1');
+}
+
+type ListInput = ProjectFileInput<typeof listQuery> & { readonly ending: Ending };
+
+/** The latest layouts of every material. */
+function currentLays(project: Project): ClothLay[] {
+  return project.plans.filter(isCurrentPlan).flatMap(({ results }) => results);
+}
+
+/** The pieces asked for, those that can be drawn apart from those that can't. */
+function piecesOf(project: Project, id: string | undefined): { sound: Piece[]; faulty: Piece[] } {
+  const asked = id === undefined ? project.pieces : project.pieces.filter((entry) => entry.id === id);
+  if (id !== undefined && asked.length === 0) throw notFound('The project has no piece with this id.');
+  const sound: Piece[] = [];
+  const faulty: Piece[] = [];
+  const faults: string[] = [];
+  for (const entry of asked) {
+    const [fault] = checkPiece(entry).filter(({ level }) => level === 'error');
+    if (fault) {
+      faulty.push(entry);
+      faults.push(`${entry.name}: ${fault.text}`);
+    } else sound.push(entry);
+  }
+  if (sound.length === 0) throw cannot(faults[0] ?? 'The project has no pieces yet.');
+  return { sound, faulty };
+}
