@@ -102,12 +102,17 @@ async function start() {
 function report(): string[] {
   const machine = describeMachine();
   const shares = watch.shares();
+  const percent = (share: number): string => `${(100 * share).toFixed(1)} %`;
   const say = (line: string): void => void process.stdout.write(`${line}\n`);
   say(Object.values(machine).join(', '));
   say(
     `${values.clients} clients, ${values.lays} lays at once, ${Math.round(durationMs / 1000)} s; processors busy: ` +
       `server ${shares.server.toFixed(2)}, bench ${shares.bench.toFixed(2)}, others ${shares.others.toFixed(2)}; ` +
       `load ${loadavg()[0]!.toFixed(1)}`,
+  );
+  say(
+    `the thread that answers ran ${percent(watch.answeringShare())} of the time, and of the time it had work waited ` +
+      `${percent(watch.waitingShare())} for a processor`,
   );
   say('requests        count   median      p95      p99    worst  ms');
   const timesOf = (kinds: readonly Kind[], what?: string): number[] =>
@@ -152,8 +157,8 @@ function report(): string[] {
     const grown = growth(
       watch.samples.filter(({ atMs }) => atMs >= from).map(({ residentMb }) => residentMb),
     );
-    say(`growth of memory over the soak: ${(100 * grown).toFixed(1)} %`);
-    if (!(grown < MOST_GROWTH)) wrong.push(`memory grew by ${(100 * grown).toFixed(1)} %`);
+    say(`growth of memory over the soak: ${percent(grown)}`);
+    if (!(grown < MOST_GROWTH)) wrong.push(`memory grew by ${percent(grown)}`);
   }
   for (const fault of wrong) say(`! ${fault}`);
   if (values.out !== undefined) {

@@ -14,6 +14,9 @@ interface Times {
   readonly process: number;
   readonly own: number;
   readonly all: number;
+  /** What the process's first thread ran, and waited for a processor while others had it, ms. */
+  readonly ranMs: number;
+  readonly waitedMs: number;
 }
 
 /**
@@ -41,6 +44,19 @@ export class ProcessWatch {
     return { server, bench, others: Math.max(0, share('all') - server - bench) };
   }
 
+  /** Of the time in which the thread that answers had work, the part in which it waited for a processor. */
+  waitingShare(): number {
+    const { ranMs, waitedMs } = this.#times();
+    const [ran, waited] = [ranMs - this.#start.ranMs, waitedMs - this.#start.waitedMs];
+    return waited / (ran + waited);
+  }
+
+  /** Part of the time in which the thread that answers ran. */
+  answeringShare(): number {
+    const now = this.#times();
+    return (now.ranMs - this.#start.ranMs) / (now.atMs - this.#start.atMs);
+  }
+
   stop(): void {
     clearInterval(this.#timer);
   }
@@ -57,6 +73,7 @@ export class ProcessWatch {
       process: ticksOf(this.#pid),
       own: ticksOf(process.pid),
       all: busyTicks(),
+      ...firstThread(this.#pid),
     };
   }
 }
@@ -75,4 +92,10 @@ function busyTicks(): number {
     .split(/\s+/)
     .map(Number);
   return user! + nice! + system! + irq! + softIrq!;
+}
+
+/** By /proc/PID/task/PID/schedstat: run time and waiting time in ns (Linux, Documentation/scheduler/sched-stats). */
+function firstThread(pid: number): { ranMs: number; waitedMs: number } {
+  const [ran, waited] = readFileSync(`/proc/${pid}/task/${pid}/schedstat`, 'utf8').split(' ').map(Number);
+  return { ranMs: ran! / 1e6, waitedMs: waited! / 1e6 };
 }
