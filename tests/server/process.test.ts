@@ -188,7 +188,7 @@ describe('the program', { timeout: 60_000 }, () => {
     await until(async () => (await send<LayState>('GET', address)).body.results.length > 0);
     const cancelled = await send<LayState>('DELETE', address);
     expect(cancelled.body.state).toBe('cancelled');
-    expect(cancelled.body.results[0]).toMatchObject({ spread: 'single', verdict: 'fits' });
+    expect(cancelled.body.results.map(({ verdict }) => verdict)).toContain('fits');
   });
 
   it('ends a running lay and tells its listeners when it is told to stop', async () => {
