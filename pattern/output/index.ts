@@ -39,7 +39,8 @@ export {
   type PiecePosition,
   type StretchPositions,
 } from './positions.ts';
-export { type PrintedPiece, type PrintedStretch, type PrintTile, printedStretches } from './printPreview.ts';
+export { type PrintedPiece, type PrintedStretch, printedStretches } from './printPreview.ts';
+export type { PrintTile } from './printTile.ts';
 export { type ProjectorOptions, projectorLaySheets, projectorPieceSheets } from './projectorSheets.ts';
 export type { DocumentFacts, Sheet, SheetWindow } from './sheet.ts';
 export {

@@ -7,13 +7,15 @@ import { PAGE_MARGIN_MM, PAPERS, TEXT } from '../plan/tokens.ts';
 import { LANG } from '../plan/words.ts';
 import type { ShownUnits } from '../units/index.ts';
 import { blankPage } from './pageTable.ts';
-import type { Sheet, SheetWindow } from './sheet.ts';
+import type { Sheet, SheetPrint, SheetWindow } from './sheet.ts';
 
 const AFTER_WINDOW_MM = 3;
 const STEP = { size: 3.2, box: 3.6, number: 12, text: 18, between: 1.8 } as const;
 /** Width of the names before rows of boxes. */
 const NAME_MM = 64;
 const LEAST_TITLE_MM = 3.4;
+/** A heading keeps no more than this with it. */
+const MOST_KEPT_MM = 200;
 /** A row higher than this may go on overleaf. */
 const MOST_ROW_MM = 40;
 
@@ -31,6 +33,7 @@ export class Pages {
   readonly #done: Sheet[] = [];
   #sink: DrawingSink;
   #windows: SheetWindow[] = [];
+  #prints: SheetPrint[] = [];
   #y = 0;
 
   constructor(title: string, subtitle: string, page: keyof typeof PAPERS) {
@@ -40,6 +43,7 @@ export class Pages {
     this.#sink = this.#begin();
   }
 
+  /** Width that can be written on, mm. */
   get #inner(): number {
     return this.#width - 2 * PAGE_MARGIN_MM;
   }
@@ -85,9 +89,11 @@ export class Pages {
     this.#done.push({
       drawing,
       ...(first ? { bookmark: this.#title } : {}),
+      ...(this.#prints.length > 0 ? { prints: this.#prints } : {}),
       ...(this.#windows.length > 0 ? { windows: this.#windows } : {}),
     });
     this.#windows = [];
+    this.#prints = [];
   }
 
   note(words: string, strong = false): void {
@@ -99,18 +105,39 @@ export class Pages {
     }
   }
 
-  head(words: string): void {
-    this.#room(14);
+  /** @param before room for so much is kept under it on its page, mm */
+  head(words: string, before = 6): void {
+    this.#room(8 + Math.min(before, MOST_KEPT_MM));
     this.#y += 7;
     const shown = shorten(words, this.#inner, 3.6, 'fact');
     this.#sink.text('notes', 'fact', shown, PAGE_MARGIN_MM, this.#y, 3.6);
     this.#y += 0.8;
   }
 
-  window(drawing: Drawing): void {
+  /**
+   * A drawing, or the part of it from `fromX` so wide.
+   * @param prints under it, measured as the drawing is
+   */
+  window(
+    drawing: Drawing,
+    {
+      fromX = 0,
+      width = drawing.widthMm,
+      prints = [],
+    }: { readonly fromX?: number; readonly width?: number; readonly prints?: readonly SheetPrint[] } = {},
+  ): void {
     this.#room(drawing.heightMm);
-    const clip = { x: PAGE_MARGIN_MM, y: this.#y, width: drawing.widthMm, height: drawing.heightMm };
-    this.#windows.push({ drawing, x: clip.x, y: clip.y, clip });
+    const clip = { x: PAGE_MARGIN_MM, y: this.#y, width, height: drawing.heightMm };
+    const [dx, dy] = [clip.x - fromX, clip.y];
+    this.#windows.push({ drawing, x: dx, y: dy, clip });
+    for (const { rings, tile, matrix } of prints) {
+      const [a, b, c, d, e, f] = matrix;
+      this.#prints.push({
+        rings: rings.map((ring) => ring.map(([x, y]) => [x + dx, y + dy] as const)),
+        tile,
+        matrix: [a, b, c, d, e + dx, f + dy],
+      });
+    }
     this.#y += drawing.heightMm + AFTER_WINDOW_MM;
   }
 

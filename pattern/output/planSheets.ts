@@ -6,6 +6,7 @@ import { formatLength, type ShownUnits } from '../units/index.ts';
 import { orderSheets } from './cutting/orderSheets.ts';
 import { drawTable } from './pageTable.ts';
 import { chalkLength, layPositions, type StretchPositions } from './positions.ts';
+import { printSheets } from './printSheets.ts';
 import type { Sheet } from './sheet.ts';
 
 export interface PlanSheetOptions {
@@ -15,8 +16,8 @@ export interface PlanSheetOptions {
 
 /**
  * What one cloth is cut from: a plan for each way in which it is spread, and after each the order of cutting and the
- * positions to chalk. A
- * cloth without a piece on it gives its plan alone, which says why.
+ * positions to chalk; last, where there is a picture of its repeat, how the print will look on the pieces. A cloth
+ * without a piece on it gives its plan alone, which says why.
  */
 export function planSheets(lay: ClothLay, project: Project, options: PlanSheetOptions): Sheet[] {
   const several = lay.segments.length > 1;
@@ -24,7 +25,7 @@ export function planSheets(lay: ClothLay, project: Project, options: PlanSheetOp
   const plans = several
     ? lay.segments.map((_, segment) => drawLay(lay, project, { ...options, segment }))
     : [drawLay(lay, project, options)];
-  return plans.flatMap((drawing, i): Sheet[] => {
+  const parts = plans.flatMap((drawing, i): Sheet[] => {
     const name = clothName(lay, project) + (several ? `, part ${i + 1}` : '');
     const stretch = stretches[i];
     const tables =
@@ -39,6 +40,7 @@ export function planSheets(lay: ClothLay, project: Project, options: PlanSheetOp
       ),
     ];
   });
+  return [...parts, ...printSheets(lay, project, options)];
 }
 
 /** The cloth's name with how it is spread, as a title. */

@@ -1,4 +1,6 @@
 import type { Drawing } from '../plan/index.ts';
+import type { Ring } from '../plan/intervals.ts';
+import type { PrintTile } from './printTile.ts';
 
 /** Part of a drawing seen through a rectangle of a page. Millimetres on the page, y down. */
 export interface SheetWindow {
@@ -15,10 +17,20 @@ export interface SheetWindow {
   };
 }
 
+/** Closed lines filled with a picture that recurs, by the even-odd rule. Millimetres on the page, y down. */
+export interface SheetPrint {
+  readonly rings: readonly Ring[];
+  readonly tile: PrintTile;
+  /** From the tile's millimetres (x, y) to the page: (a·x + c·y + e, b·x + d·y + f). */
+  readonly matrix: readonly [a: number, b: number, c: number, d: number, e: number, f: number];
+}
+
 /** One page of a file: what lies on it, and its entry in the list of contents. */
 export interface Sheet {
   readonly drawing: Drawing;
   /** Painted over the page's own drawing, in order. */
+  readonly prints?: readonly SheetPrint[];
+  /** Painted over all that, in order. */
   readonly windows?: readonly SheetWindow[];
   /** Entry in the contents; a page without one belongs to the entry before it. */
   readonly bookmark?: string;

@@ -67,3 +67,20 @@ export const LABEL = {
   layers: (names: readonly string[]) => `with ${names.join(', ')}`,
   sewnTo: (names: readonly string[]) => `meets ${names.join(', ')}`,
 } as const;
+
+export const PRINT = {
+  title: (cloth: string) => `${cloth}: how the print will look`,
+  lead: 'The cloth right side up, cut end at the left, with every piece where it is cut.',
+  opened:
+    'It is cut doubled: here it is opened out, so that the pieces of both layers are seen. A pair shows one of each.',
+  part: (n: number) => `Part ${n}`,
+  pieces: 'Each piece, turned so that its top is up',
+  scale: (scale: number) => `Scale 1:${scale}`,
+  hands: { plain: '', mirrored: 'mirrored', fold: 'whole', either: '' },
+  stands: { up: '', unknown: '', upsideDown: 'PRINT UPSIDE DOWN', sideways: 'PRINT SIDEWAYS' },
+  short: { upsideDown: 'upside down', sideways: 'sideways' },
+  wrong: (pieces: string) => `The print does not stand upright on: ${pieces}.`,
+  allUp: 'The print stands upright on every piece.',
+  unknown: 'The cloth does not say which way its print is up: look at each piece.',
+  tooFine: 'The repeat is too small for a picture of the whole cloth.',
+} as const;

@@ -12,6 +12,8 @@ export interface Stretch {
   /** The cloth's own edges across: the lower one is the fold where it is folded. */
   readonly lowMm: number;
   readonly highMm: number;
+  /** So much more cloth than table lies before it: of a stretch in two lengths one lies on the other. */
+  readonly aheadMm: number;
   /** The segment's own (0, 0) in the cloth's axes. */
   readonly originMm: readonly [along: number, across: number];
   /** Along the high edge, and along the low one where that is no fold. */
@@ -49,15 +51,15 @@ export interface ClothFrame {
   readonly seenFromBack: boolean;
 }
 
-/** A repeat with its first point measured as `originMm` of a single stretch is: from where pieces are. */
+/** A repeat with its first point measured from the cut end, and across from where pieces may lie on a single stretch. */
 export type FrameRepeat = Pick<Repeat, 'alongMm' | 'acrossMm' | 'kind' | 'look'> & {
   readonly originMm: readonly [along: number, across: number];
 };
 
-function repeatOn(cloth: Cloth | undefined, leadMm: number, edgeMm: number): FrameRepeat | null {
+function repeatOn(cloth: Cloth | undefined, edgeMm: number): FrameRepeat | null {
   if (!cloth?.repeat) return null;
   const { alongMm, acrossMm, kind, look, fromEndMm, fromSelvedgeMm } = cloth.repeat;
-  return { alongMm, acrossMm, kind, look, originMm: [fromEndMm - leadMm, fromSelvedgeMm - edgeMm] };
+  return { alongMm, acrossMm, kind, look, originMm: [fromEndMm, fromSelvedgeMm - edgeMm] };
 }
 
 /** Drawn where nothing was placed on a roll, so that the cloth itself can be seen. */
@@ -92,10 +94,13 @@ export function clothFrame(lay: ClothLay, cloth: Cloth | undefined, only?: numbe
   const used = lead + onTable + (endsInFold ? 0 : margin + squaringEnd);
   const total = used > 0 && lay.buyMm > 0 ? used + Math.max(0, lay.buyMm - lay.usedMm) * left : used;
   let at = lead;
+  let ahead = 0;
   const stretches = segments.map((segment, index): Stretch => {
     const low = depth - depthOf(segment);
     const from = at;
+    const aheadMm = ahead;
     at += segment.lengthMm;
+    ahead += (lengthsTaken(segment.spread) - 1) * segment.lengthMm;
     const isFoldedBelow = ['folded', 'middle', 'partial'].includes(segment.spread);
     const inset = isFoldedBelow ? 0 : Math.max(0, (width - segment.widthMm) / 2);
     return {
@@ -105,6 +110,7 @@ export function clothFrame(lay: ClothLay, cloth: Cloth | undefined, only?: numbe
       toMm: index === segments.length - 1 ? used : at,
       lowMm: low,
       highMm: depth,
+      aheadMm,
       originMm: [from, low + inset],
       selvedgeMm: roll ? edgeLossMm(roll) * across : 0,
     };
@@ -124,7 +130,7 @@ export function clothFrame(lay: ClothLay, cloth: Cloth | undefined, only?: numbe
     buyMm: total,
     cutMm: lay.usedMm,
     endsIn: endsInFold && total <= used + 0.01 ? (FOLDED_ENDS[segments.at(-1)!.spread] ?? null) : null,
-    repeat: repeatOn(roll, lead, edge),
+    repeat: repeatOn(roll, edge),
     seenFromBack: back,
   };
 }
@@ -193,6 +199,7 @@ function remnantFrame(
       toMm: from + length,
       lowMm: 0,
       highMm: depth,
+      aheadMm: 0,
       originMm: [from - box.minX, -box.minY],
       selvedgeMm: 0,
     };
@@ -212,7 +219,7 @@ function remnantFrame(
     buyMm: to,
     cutMm: to,
     endsIn: null,
-    repeat: repeatOn(cloth, 0, 0),
+    repeat: repeatOn(cloth, 0),
     seenFromBack: back,
   };
 }

@@ -14,12 +14,15 @@ const LEAST_APART_MM = 3;
  */
 export function drawRepeat(
   sink: DrawingSink,
-  { repeat, seenFromBack }: ClothFrame,
+  { repeat: onCloth, seenFromBack }: ClothFrame,
   stretch: Stretch,
   area: Area,
   scale: number,
 ): void {
-  if (!repeat || stretch.segment.spread !== 'single') return;
+  if (!onCloth || stretch.segment.spread !== 'single') return;
+  // The print runs on through all stretches of a roll; every sheet of a remnant begins anew.
+  const before = stretch.segment.outline ? 0 : stretch.originMm[0] + stretch.aheadMm;
+  const repeat = { ...onCloth, originMm: [onCloth.originMm[0] - before, onCloth.originMm[1]] as const };
   const { alongMm, acrossMm } = repeat;
   const steps = [alongMm, acrossMm].filter((step) => step > 0);
   if (steps.length === 0 || steps.some((step) => step / scale < LEAST_APART_MM)) return;

@@ -111,6 +111,12 @@ const styles = {
   'held-hatch': line(INK, 0.22),
   'scale-bar': line(INK, 0.2),
   'scale-bar-fill': { fill: INK },
+  // On a print: seen on light and on dark
+  'print-halo': line('#ffffff', 1.1),
+  'print-edge': line(INK, 0.35),
+  'print-wrong': line(RUST, 0.9),
+  'print-tag': { ...line(INK, 0.15), fill: PAPER },
+  'print-words': text(RUST, true),
   // Light on dark, for a projector: lines wide enough to be seen on cloth
   'dark-page': { fill: '#000000' },
   'light-line': line('#ffffff', 0.9),

@@ -1,6 +1,7 @@
 import PDFDocument from 'pdfkit';
-import type { DocumentFacts, Sheet, SheetWindow } from '../../pattern/output/sheet.ts';
-import type { Drawing, DrawingItem, PathItem, TextItem } from '../../pattern/plan/index.ts';
+import { printCopies } from '../../pattern/output/printTile.ts';
+import type { DocumentFacts, Sheet, SheetPrint, SheetWindow } from '../../pattern/output/sheet.ts';
+import type { Drawing, DrawingItem, DrawnPoint, PathItem, TextItem } from '../../pattern/plan/index.ts';
 import { STYLES } from '../../pattern/plan/index.ts';
 import { textWidth } from '../../pattern/plan/text.ts';
 import { FONT_FILES, type FontName, fontFile, fontRuns } from './fonts.ts';
@@ -27,6 +28,7 @@ const MADE = new Date(Date.UTC(2000, 0, 1));
 interface Inside {
   readonly _root: { readonly data: Record<string, unknown> };
   readonly _font: { readonly font: { hasGlyphForCodePoint(codePoint: number): boolean } };
+  openImage(address: string): { readonly width: number; readonly height: number };
   readonly page: { readonly dictionary: { readonly data: Record<string, unknown> } };
 }
 
@@ -61,7 +63,7 @@ export async function sheetsToPdf(sheets: readonly Sheet[], facts: DocumentFacts
   inside._root.data.ViewerPreferences = doc.ref({ PrintScaling: 'None', DisplayDocTitle: true });
   for (const name of Object.keys(FONT_FILES) as FontName[]) doc.registerFont(name, fontFile(name));
   const painter = new Painter(doc);
-  for (const { drawing, windows = [], bookmark } of sheets) {
+  for (const { drawing, prints = [], windows = [], bookmark } of sheets) {
     const unit = userUnit(drawing.widthMm, drawing.heightMm);
     const scale = POINTS_PER_MM / unit;
     doc.addPage({ size: [drawing.widthMm * scale, drawing.heightMm * scale], margin: 0 });
@@ -69,6 +71,7 @@ export async function sheetsToPdf(sheets: readonly Sheet[], facts: DocumentFacts
     if (bookmark !== undefined) doc.outline.addItem(bookmark);
     doc.scale(scale);
     painter.paint(drawing);
+    for (const print of prints) painter.paintPrint(print);
     for (const window of windows) painter.paintThrough(window);
     // Many pages take seconds: whoever else waits for this thread gets a turn after each.
     await new Promise((resolve) => setImmediate(resolve));
@@ -88,6 +91,8 @@ class Painter {
   readonly #doc: PDFKit.PDFDocument;
   /** Whether a font has a letter, asked once. */
   readonly #known = new Map<string, boolean>();
+  /** Pictures opened so far, by data address; null for what can't be read. */
+  readonly #images = new Map<string, object | null>();
 
   constructor(doc: PDFKit.PDFDocument) {
     this.#doc = doc;
@@ -104,6 +109,34 @@ class Painter {
     doc.translate(x, y);
     this.paint(drawing);
     doc.restore();
+  }
+
+  /** Fills with a picture over and over; with nothing where the picture can't be read. */
+  paintPrint(print: SheetPrint): void {
+    const doc = this.#doc;
+    const image = this.#image(print.tile.picture);
+    if (image === null) return;
+    doc.save();
+    for (const ring of print.rings) this.#trace(ring, true);
+    doc.clip('even-odd');
+    doc.transform(...print.matrix);
+    const size = { width: print.tile.pictureWidth, height: print.tile.pictureHeight };
+    for (const [x, y] of printCopies(print)) doc.image(image as unknown as string, x, y, size);
+    doc.restore();
+  }
+
+  #image(address: string): object | null {
+    let image = this.#images.get(address);
+    if (image === undefined) {
+      try {
+        const opened = (this.#doc as unknown as Inside).openImage(address);
+        image = opened.width > 0 && opened.height > 0 ? opened : null;
+      } catch {
+        image = null;
+      }
+      this.#images.set(address, image);
+    }
+    return image;
   }
 
   #items(items: readonly DrawingItem[]): void {
@@ -128,16 +161,18 @@ class Painter {
       if (dash) doc.dash(dash as unknown as number, {});
       else doc.undash();
     }
-    for (const points of drawn) {
-      points.forEach(([x, y], i) => {
-        if (i === 0) doc.moveTo(x, y);
-        else doc.lineTo(x, y);
-      });
-      if (closed) doc.closePath();
-    }
+    for (const points of drawn) this.#trace(points, closed);
     if (stroke === undefined) doc.fill('even-odd');
     else if (fill === undefined) doc.stroke();
     else doc.fillAndStroke('even-odd');
+  }
+
+  #trace(points: readonly DrawnPoint[], closed: boolean): void {
+    points.forEach(([x, y], i) => {
+      if (i === 0) this.#doc.moveTo(x, y);
+      else this.#doc.lineTo(x, y);
+    });
+    if (closed) this.#doc.closePath();
   }
 
   #text({ role, x, y, size, anchor, rotation, text }: TextItem): void {

@@ -1,11 +1,19 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type ClothLay, clothSchema, type Project } from '../../pattern/exchange/project.ts';
 import { type PrintTile, printedStretches } from '../../pattern/output/index.ts';
-import { singleLayer, twoSegments } from '../plan/sampleLays.ts';
+import { printSheets } from '../../pattern/output/printSheets.ts';
+import { printCopies } from '../../pattern/output/printTile.ts';
+import type { Sheet } from '../../pattern/output/sheet.ts';
+import { flatItems } from '../../pattern/plan/index.ts';
+import { area, rect, singleLayer, twoSegments } from '../plan/sampleLays.ts';
+import { pngAddress } from '../support/png.ts';
 
-/** The smallest PNG there is: one pixel. */
-const PICTURE =
-  'data:image/png;base64,iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNkYPhfDwAChwGA60e6kgAAAABJRU5ErkJggg==';
+/** One pixel. */
+const PICTURE = pngAddress(1, [[200, 80, 40]]);
+
+/** Without a sign: on the sheet y runs down. */
+const areaOf = (ring: Parameters<typeof area>[0]) => Math.abs(area(ring));
 
 function printed(sample: { project: Project; lay: ClothLay }, repeat: object, more: object = {}) {
   const project: Project = {
@@ -68,12 +76,132 @@ describe('the print on a layout', () => {
     expect(printed({ ...sample, lay }, {})[0]!.pieces.every(({ print }) => print === 'unknown')).toBe(true);
   });
 
-  it('leaves out doubled stretches, and cloth without a picture or a lattice', () => {
+  it('shows both layers of doubled cloth, opened out: of a pair one of each, of a half piece the whole', () => {
     const sample = twoSegments();
-    const shown = printed(sample, {}).map(({ segment }) => sample.lay.segments[segment]!.spread);
-    expect(shown.every((spread) => spread === 'single')).toBe(true);
+    const [doubled] = printed(sample, {}, { printUp: 'away' });
+    expect(doubled).toMatchObject({ isDoubled: true });
+    const placed = sample.lay.segments[0]!.placed;
+    for (const { pieceId, copy, hand } of placed) {
+      const name = sample.project.pieces.find(({ id }) => id === pieceId)!.name;
+      const found = doubled!.pieces.filter((piece) => piece.name === name && piece.tag.endsWith(`${copy}`));
+      const hands = found.map((piece) => piece.hand).sort();
+      if (hand === 'fold') {
+        expect(hands).toEqual(['fold']);
+        expect(found[0]!.rings).toHaveLength(1);
+        const half = placed.find((entry) => entry.pieceId === pieceId)!.outline;
+        expect(areaOf(found[0]!.rings[0]!)).toBeCloseTo(2 * areaOf(half), 3);
+      } else if (hand === 'pair') {
+        expect(hands).toEqual(['mirrored', 'plain']);
+      }
+    }
+    expect(placed.map(({ hand }) => hand)).toEqual(expect.arrayContaining(['fold', 'pair']));
+    // Both layers show the same way along the cloth.
+    expect(new Set(doubled!.pieces.map(({ print }) => print)).size).toBe(1);
+  });
+
+  it('has the print upside down on the upper layer of a crosswise fold, and right when that is turned', () => {
+    const sample = twoSegments();
+    const of = (spread: 'crosswise' | 'turned') => {
+      const [first] = sample.lay.segments;
+      const placed = first!.placed
+        .filter(({ hand }) => hand === 'pair')
+        .map((entry) => ({ ...entry, topDeg: 0 }));
+      const lay: ClothLay = { ...sample.lay, spread, segments: [{ ...first!, spread, placed }] };
+      return printed({ ...sample, lay }, {}, { printUp: 'away' })[0]!.pieces.map(({ print }) => print);
+    };
+    expect(new Set(of('crosswise'))).toEqual(new Set(['up', 'upsideDown']));
+    expect(new Set(of('turned'))).toEqual(new Set(['up']));
+  });
+
+  it('is not there for cloth without a picture or a lattice', () => {
     expect(printed(singleLayer(), { acrossMm: 0 })).toEqual([]);
     expect(printedStretches(singleLayer().lay, singleLayer().project)).toEqual([]);
+  });
+});
+
+describe('copies of the picture under a shape', () => {
+  it('are all that reach into it and none besides', () => {
+    const { tile } = printed(singleLayer(), { kind: 'brick' })[0]!;
+    const angle = fc.integer({ min: 0, max: 359 });
+    fc.assert(
+      fc.property(
+        angle,
+        fc.integer({ min: -400, max: 400 }),
+        fc.integer({ min: 5, max: 300 }),
+        (deg, at, side) => {
+          const [cos, sin] = [Math.cos((deg * Math.PI) / 180), Math.sin((deg * Math.PI) / 180)];
+          const matrix = [cos / 8, sin / 8, -sin / 8, cos / 8, 50, 60] as const;
+          const toPage = ([x, y]: readonly [number, number]): readonly [number, number] => [
+            matrix[0] * x + matrix[2] * y + matrix[4],
+            matrix[1] * x + matrix[3] * y + matrix[5],
+          ];
+          const square = rect(side, side).map(([x, y]) => [x + at, y - at] as const);
+          const print = { rings: [square.map(toPage)], tile, matrix };
+          const copies = printCopies(print);
+          // Every point of the square lies in one picture.
+          for (const [u, v] of [...square, [at + side / 2, -at + side / 3] as const]) {
+            const over = copies.filter(
+              ([x, y]) =>
+                u > x - 1e-6 &&
+                u < x + tile.pictureWidth + 1e-6 &&
+                v > y - 1e-6 &&
+                v < y + tile.pictureHeight + 1e-6,
+            );
+            expect(over.length).toBeGreaterThan(0);
+          }
+          expect(new Set(copies.map(([x, y]) => `${x.toFixed(3)} ${y.toFixed(3)}`)).size).toBe(copies.length);
+        },
+      ),
+    );
+  });
+});
+
+describe('the pages of the print', () => {
+  const of = (sample: ReturnType<typeof singleLayer>, picture: string | undefined, more: object = {}) => {
+    const cloths = sample.project.cloths.map((cloth) =>
+      clothSchema.parse({
+        ...cloth,
+        ...(picture === undefined ? {} : { printPicture: picture }),
+        repeat: { alongMm: 100, acrossMm: 60 },
+        ...more,
+      }),
+    );
+    return printSheets(sample.lay, { ...sample.project, cloths }, { page: 'a4', units: 'cm' });
+  };
+  const wordsOf = (sheets: readonly Sheet[]) =>
+    sheets
+      .flatMap(({ drawing, windows = [] }) => [drawing, ...windows.map((window) => window.drawing)])
+      .flatMap(flatItems)
+      .flatMap((item) => (item.kind === 'text' ? [item.text] : []));
+
+  it('show every piece, the print under each and under the cloth, and mark what stands on its head', () => {
+    const sample = singleLayer();
+    const segments = sample.lay.segments.map((segment) => ({
+      ...segment,
+      placed: segment.placed.map((placed, i) => ({ ...placed, topDeg: i === 0 ? 180 : 0 })),
+    }));
+    const sheets = of({ ...sample, lay: { ...sample.lay, segments } }, PICTURE, { printUp: 'away' });
+    const count = segments.flatMap(({ placed }) => placed).length;
+    expect(sheets.flatMap(({ prints = [] }) => prints).length).toBeGreaterThan(count);
+    const words = wordsOf(sheets);
+    expect(words.filter((text) => text === 'PRINT UPSIDE DOWN')).toHaveLength(1);
+    expect(words.some((text) => text.startsWith('The print does not stand upright on: A1'))).toBe(true);
+    for (const { drawing, prints = [] } of sheets) {
+      for (const [x, y] of prints.flatMap(({ rings }) => rings.flat())) {
+        expect(x).toBeGreaterThanOrEqual(10);
+        expect(x).toBeLessThanOrEqual(drawing.widthMm - 10);
+        expect(y).toBeGreaterThanOrEqual(10);
+        expect(y).toBeLessThanOrEqual(drawing.heightMm - 10);
+      }
+    }
+  });
+
+  it('are not made without a picture that can be printed', () => {
+    expect(of(singleLayer(), undefined)).toEqual([]);
+    // Colour type 6 has an alpha channel (ISO/IEC 15948, 11.2.2).
+    const clear = Buffer.from(PICTURE.split(',')[1]!, 'base64');
+    clear[25] = 6;
+    expect(of(singleLayer(), `data:image/png;base64,${clear.toString('base64')}`)).toEqual([]);
   });
 });
 

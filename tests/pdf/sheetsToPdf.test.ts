@@ -2,10 +2,12 @@ import { inflateSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import { demoProject } from '../../pattern/demo/demoProject.ts';
 import { fullPieceSheets, labelSheets, labelsFor, planSheets } from '../../pattern/output/index.ts';
+import type { Sheet } from '../../pattern/output/sheet.ts';
 import { FONT_FILES, type FontName, fontFile, fontRuns } from '../../server/pdf/fonts.ts';
 import { sheetsToPdf, userUnit } from '../../server/pdf/sheetsToPdf.ts';
-import { nothingFits, oddNames, singleLayer, twoSegments } from '../plan/sampleLays.ts';
-import { hasPoppler, info, poppler, textOf } from './rendered.ts';
+import { nothingFits, oddNames, rect, singleLayer, twoSegments } from '../plan/sampleLays.ts';
+import { pngAddress } from '../support/png.ts';
+import { hasPoppler, info, poppler, render, textOf } from './rendered.ts';
 
 const FACTS = { title: 'Łódź – “plan” ✂', subject: 'To cut from', lang: 'en' };
 
@@ -211,3 +213,81 @@ function codePointsOf(file: Buffer): Set<number> {
   }
   return found;
 }
+
+describe('a print in a PDF file', () => {
+  const GREEN = [20, 160, 60] as const;
+  const printed = (picture: string): Sheet => ({
+    drawing: {
+      widthMm: 100,
+      heightMm: 100,
+      title: '',
+      description: '',
+      lang: 'en',
+      scale: 1,
+      frames: [],
+      layers: [],
+    },
+    prints: [
+      {
+        rings: [rect(40, 40).map(([x, y]) => [x + 30, y + 30] as const)],
+        tile: {
+          picture,
+          pictureWidth: 10,
+          pictureHeight: 10,
+          width: 10,
+          height: 10,
+          x: 3,
+          y: 4,
+          pictures: [[0, 0]],
+        },
+        matrix: [0, 1, -1, 0, 100, 0],
+      },
+    ],
+  });
+  // Black upper left corner, the rest green.
+  const PICTURE = pngAddress(2, [[0, 0, 0], GREEN, GREEN, GREEN]);
+
+  it('is one picture however often it recurs, and the same bytes each time', async () => {
+    const make = () => sheetsToPdf([printed(PICTURE), printed(PICTURE)], FACTS);
+    const [one, other] = [await make(), await make()];
+    expect(one.equals(other)).toBe(true);
+    expect(one.toString('latin1').match(/\/Subtype \/Image/g)).toHaveLength(1);
+  });
+
+  it('leaves out a picture that is none, and nothing runs', async () => {
+    for (const picture of [
+      'data:image/png;base64,iVBORw0KGgo',
+      'data:image/jpeg;base64,/9j/',
+      'data:image/jpeg;base64,/9j/AAAA',
+      `data:image/png;base64,iVBORw0KGgo${Buffer.from('\0\0\0\rIHDRnot a picture at all').toString('base64')}`,
+    ]) {
+      const pdf = await sheetsToPdf([printed(picture)], FACTS);
+      expect(pdf.subarray(0, 8).toString('latin1'), picture).toBe('%PDF-1.7');
+    }
+  });
+
+  it.skipIf(!hasPoppler)('is painted inside its outline only, turned as asked', async () => {
+    const pdf = await sheetsToPdf([printed(PICTURE)], FACTS);
+    const { width, grey } = render(pdf, 1, 254, { x: 0, y: 0, width: 100, height: 100 });
+    const at = (x: number, y: number) => grey[Math.round(y * 10) * width + Math.round(x * 10)]!;
+    for (const [x, y] of [
+      [29, 50],
+      [71, 50],
+      [50, 29],
+      [50, 71],
+    ] as const) {
+      expect(at(x, y)).toBe(255);
+    }
+    // A quarter turn clockwise: the tile's x runs down, its y to the left from 100. A picture begins at (43, 44) of the
+    // tile, so its black corner (43 to 48, 44 to 49) lies from 51 to 56 across and from 43 to 48 down.
+    expect(at(53.5, 45.5)).toBe(0);
+    for (const [x, y] of [
+      [48.5, 45.5],
+      [53.5, 50.5],
+      [48.5, 50.5],
+    ] as const) {
+      expect(at(x, y)).toBeGreaterThan(60);
+      expect(at(x, y)).toBeLessThan(200);
+    }
+  });
+});

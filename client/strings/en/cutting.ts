@@ -120,12 +120,15 @@ export const shopping = {
 
 export const preview = {
   title: 'How the print will look',
-  lead: 'Each piece as it lies on the print, turned so that its top is up. Doubled parts of the cloth are left out: their print can’t be seen.',
+  lead: 'Each piece as it lies on the print, turned so that its top is up. The lay plan as a PDF has the same on pages of its own.',
   picture: 'Picture of one repeat',
   pictureHelp:
     'A photo or scan cut to exactly one repeat, turned as the cloth lies on the plan: cut end at the left.',
   noPicture: (file: string) => `${file} is no picture that can be read. Choose a PNG or JPEG.`,
-  nothing: 'No piece lies on a single layer of this cloth.',
+  nothing: 'No piece lies on this cloth yet.',
+  opened:
+    'Doubled cloth is shown opened out, right side up, so that the pieces of both layers are seen: a pair shows one of each.',
+  hands: { plain: '', mirrored: 'mirrored', fold: 'whole', either: '' },
   cloth: 'The layout on the print',
   piece: (tag: string, name: string) => `${tag} ${name} with the print`,
   stands: { upsideDown: 'print upside down', sideways: 'print sideways' },

@@ -25,9 +25,10 @@ export function PrintPreview({ project, lay }: PrintPreviewProps) {
       <p class="field-help">{t.preview.lead}</p>
       <PictureInput cloth={cloth} />
       {cloth.printPicture !== undefined && stretches.length === 0 && <p class="faint">{t.preview.nothing}</p>}
+      {stretches.some(({ isDoubled }) => isDoubled) && <p class="field-help">{t.preview.opened}</p>}
       {stretches.map((stretch) => {
         const pattern = `${id}-print-${stretch.segment}`;
-        const wrong = stretch.pieces.filter(({ print }) => print === 'upsideDown' || print === 'sideways');
+        const wrong = stretch.pieces.filter(isWrong);
         return (
           <div key={stretch.segment}>
             <svg
@@ -37,28 +38,37 @@ export function PrintPreview({ project, lay }: PrintPreviewProps) {
               aria-label={t.preview.cloth}
             >
               <Print id={pattern} tile={stretch.tile} />
-              <rect width={stretch.width} height={stretch.height} fill={`url(#${pattern})`} />
-              {stretch.pieces.map(({ tag, rings }) => (
-                <path key={tag} class="print-edge" d={rings.map((ring) => pathThrough(ring)).join('')} />
+              {stretch.outline ? (
+                <path d={pathThrough(stretch.outline)} fill={`url(#${pattern})`} />
+              ) : (
+                <rect width={stretch.width} height={stretch.height} fill={`url(#${pattern})`} />
+              )}
+              {stretch.pieces.map((piece) => (
+                <path
+                  key={keyOf(piece)}
+                  class={isWrong(piece) ? 'print-edge wrong' : 'print-edge'}
+                  d={piece.rings.map((ring) => pathThrough(ring)).join('')}
+                >
+                  <title>{namesOf(piece)}</title>
+                </path>
               ))}
             </svg>
             <p role="status" class={wrong.length > 0 ? 'warn' : 'faint'}>
               {wrong.length > 0
-                ? t.preview.wrong(wrong.map(({ tag, name }) => `${tag} ${name}`))
+                ? t.preview.wrong(wrong.map(namesOf))
                 : stretch.pieces.some(({ print }) => print === 'up')
                   ? t.preview.allUp
                   : t.preview.unknown}
             </p>
             <ul class="print-pieces">
               {stretch.pieces.map((piece) => (
-                <li key={piece.tag}>
-                  <PieceWithPrint piece={piece} tile={stretch.tile} id={`${pattern}-${piece.tag}`} />
+                <li key={keyOf(piece)}>
+                  <PieceWithPrint piece={piece} tile={stretch.tile} id={`${pattern}-${keyOf(piece)}`} />
                   <span>
                     <strong>{piece.tag}</strong> {piece.name}
+                    {handOf(piece)}
                   </span>
-                  {(piece.print === 'upsideDown' || piece.print === 'sideways') && (
-                    <span class="warn">{t.preview.stands[piece.print]}</span>
-                  )}
+                  {isWrong(piece) && <span class="warn">{t.preview.stands[piece.print]}</span>}
                 </li>
               ))}
             </ul>
@@ -68,6 +78,25 @@ export function PrintPreview({ project, lay }: PrintPreviewProps) {
     </details>
   );
 }
+
+type WrongPiece = PrintedPiece & { readonly print: 'upsideDown' | 'sideways' };
+
+function isWrong(piece: PrintedPiece): piece is WrongPiece {
+  return piece.print === 'upsideDown' || piece.print === 'sideways';
+}
+
+/** On doubled cloth a placement gives two pieces: told apart by the place of the first corner. */
+function keyOf({ tag, rings }: PrintedPiece): string {
+  const [x = 0, y = 0] = rings[0]?.[0] ?? [];
+  return `${tag}-${Math.round(x)}-${Math.round(y)}`;
+}
+
+function handOf({ hand }: PrintedPiece): string {
+  const words = t.preview.hands[hand];
+  return words === '' ? '' : `, ${words}`;
+}
+
+const namesOf = (piece: PrintedPiece): string => `${piece.tag} ${piece.name}${handOf(piece)}`;
 
 /** A picture of one repeat, read and kept with the cloth. */
 function PictureInput({ cloth }: { readonly cloth: Cloth }) {
@@ -117,7 +146,6 @@ function PieceWithPrint({ piece, tile, id }: PieceWithPrintProps) {
   const { minX, minY, maxX, maxY } = piece.box;
   const [width, height] = [maxX - minX, maxY - minY];
   const scale = LONGEST_PX / Math.max(width, height, 1);
-  const isWrong = piece.print === 'upsideDown' || piece.print === 'sideways';
   return (
     <svg
       viewBox={`${minX - 2} ${minY - 2} ${width + 4} ${height + 4}`}
@@ -129,7 +157,7 @@ function PieceWithPrint({ piece, tile, id }: PieceWithPrintProps) {
       <Print id={id} tile={tile} />
       <g transform={`rotate(${piece.turn})`}>
         <path
-          class={isWrong ? 'print-edge wrong' : 'print-edge'}
+          class={isWrong(piece) ? 'print-edge wrong' : 'print-edge'}
           d={piece.rings.map((ring) => pathThrough(ring)).join('')}
           fill={`url(#${id})`}
           fill-rule="evenodd"
