@@ -120,12 +120,15 @@ export const shopping: typeof en.shopping = {
 
 export const preview: typeof en.preview = {
   title: 'Wie das Muster aussehen wird',
-  lead: 'Jedes Teil, wie es im Muster liegt, mit der Oberkante nach oben. Doppelt liegender Stoff fehlt: Sein Muster ist nicht zu sehen.',
+  lead: 'Jedes Teil, wie es im Muster liegt, mit der Oberkante nach oben. Im Plan als PDF steht das auf eigenen Seiten.',
   picture: 'Bild eines Rapports',
   pictureHelp:
     'Foto oder Scan, genau auf einen Rapport beschnitten, so gedreht, wie der Stoff im Plan liegt: Anschnitt links.',
   noPicture: (file) => `${file} ist kein lesbares Bild. PNG oder JPEG wählen.`,
-  nothing: 'Auf diesem Stoff liegt kein Teil einlagig.',
+  nothing: 'Auf diesem Stoff liegt noch kein Teil.',
+  opened:
+    'Doppelt liegender Stoff ist aufgeklappt gezeigt, rechte Seite oben, damit die Teile beider Lagen zu sehen sind: von einem Paar je eines.',
+  hands: { plain: '', mirrored: 'gespiegelt', fold: 'ganz', either: '' },
   cloth: 'Der Plan auf dem Muster',
   piece: (tag, name) => `${tag} ${name} mit Muster`,
   stands: { upsideDown: 'Muster auf dem Kopf', sideways: 'Muster quer' },
