@@ -266,28 +266,31 @@ describe('a print in a PDF file', () => {
     }
   });
 
-  it.skipIf(!hasPoppler)('is painted inside its outline only, turned as asked', async () => {
-    const pdf = await sheetsToPdf([printed(PICTURE)], FACTS);
-    const { width, grey } = render(pdf, 1, 254, { x: 0, y: 0, width: 100, height: 100 });
-    const at = (x: number, y: number) => grey[Math.round(y * 10) * width + Math.round(x * 10)]!;
-    for (const [x, y] of [
-      [29, 50],
-      [71, 50],
-      [50, 29],
-      [50, 71],
-    ] as const) {
-      expect(at(x, y)).toBe(255);
-    }
-    // A quarter turn clockwise: the tile's x runs down, its y to the left from 100. A picture begins at (43, 44) of the
-    // tile, so its black corner (43 to 48, 44 to 49) lies from 51 to 56 across and from 43 to 48 down.
-    expect(at(53.5, 45.5)).toBe(0);
-    for (const [x, y] of [
-      [48.5, 45.5],
-      [53.5, 50.5],
-      [48.5, 50.5],
-    ] as const) {
-      expect(at(x, y)).toBeGreaterThan(60);
-      expect(at(x, y)).toBeLessThan(200);
-    }
-  });
+  it.skipIf(!hasPoppler)(
+    'is painted inside its outline only, turned as asked (skipped without poppler)',
+    async () => {
+      const pdf = await sheetsToPdf([printed(PICTURE)], FACTS);
+      const { width, grey } = render(pdf, 1, 254, { x: 0, y: 0, width: 100, height: 100 });
+      const at = (x: number, y: number) => grey[Math.round(y * 10) * width + Math.round(x * 10)]!;
+      for (const [x, y] of [
+        [29, 50],
+        [71, 50],
+        [50, 29],
+        [50, 71],
+      ] as const) {
+        expect(at(x, y)).toBe(255);
+      }
+      // A quarter turn clockwise: the tile's x runs down, its y to the left from 100. A picture begins at (43, 44) of the
+      // tile, so its black corner (43 to 48, 44 to 49) lies from 51 to 56 across and from 43 to 48 down.
+      expect(at(53.5, 45.5)).toBe(0);
+      for (const [x, y] of [
+        [48.5, 45.5],
+        [53.5, 50.5],
+        [48.5, 50.5],
+      ] as const) {
+        expect(at(x, y)).toBeGreaterThan(60);
+        expect(at(x, y)).toBeLessThan(200);
+      }
+    },
+  );
 });
