@@ -267,7 +267,7 @@ describe('a print in a PDF file', () => {
   });
 
   it.skipIf(!hasPoppler)(
-    'is painted inside its outline only, turned as asked (skipped without poppler)',
+    'is painted inside its outline and turned as asked (skipped without poppler)',
     async () => {
       const pdf = await sheetsToPdf([printed(PICTURE)], FACTS);
       const { width, grey } = render(pdf, 1, 254, { x: 0, y: 0, width: 100, height: 100 });
