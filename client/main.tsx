@@ -8,11 +8,14 @@ import {
   listProjects,
   listVersions,
   readProject,
+  readProjectNow,
   readVersion,
   restoreProject,
   writeProject,
 } from './api/projects.ts';
 import { readSession, signIn } from './api/session.ts';
+import { keepPage } from './offline/register.ts';
+import { BrowserDeepStore } from './state/deepStore.ts';
 import { Door, keyInAddress } from './state/door.ts';
 import { readTicket } from './state/layRun.ts';
 import { LocalKeep, type TextStorage } from './state/localKeep.ts';
@@ -77,6 +80,7 @@ const session = new Session({
   projects: {
     list: listProjects,
     read: readProject,
+    readNow: readProjectNow,
     create: createProject,
     remove: deleteProject,
     restore: restoreProject,
@@ -95,7 +99,7 @@ const session = new Session({
     forget: () => visit?.removeItem(RUNNING_LAY),
     words: { lost: t.session.layLost, failed: t.session.layFailed },
   },
-  keep: new LocalKeep(local),
+  keep: new LocalKeep(local, new BrowserDeepStore(databases()), Date.now),
   steps,
   messages,
   remember: (projectId) => keepQuietly(local, LAST_PROJECT, projectId),
@@ -192,6 +196,20 @@ const root = document.getElementById('app');
 if (!root) throw new Error('index.html has no #app');
 render(<App bench={{ session, route, door }} />, root);
 void begin();
+// The page in development is made anew at every change: there is nothing to keep.
+if (import.meta.env.PROD) {
+  void keepPage(import.meta.url, {
+    onReady: () => {
+      if (session.projectId === '') return;
+      void session.refreshList().catch(() => {});
+      void readProject(session.projectId).catch(() => {});
+    },
+    onNewer: () => {
+      const run = (): void => void session.autosave.flush().then(() => location.reload());
+      messages.say(t.session.newerPage, { action: { label: t.session.loadAnew, run } });
+    },
+  });
+}
 
 async function begin(): Promise<void> {
   await takeKey();

@@ -54,10 +54,14 @@ export function isSignInNeeded(error: unknown): boolean {
 }
 
 /** A call whose answer is not JSON, or not looked into here. @throws HttpProblem, Unreachable */
-export function request(method: string, path: string, body?: unknown): Promise<Response> {
-  return body === undefined
-    ? send(method, path)
-    : send(method, path, { type: 'application/json', content: JSON.stringify(body) });
+export function request(
+  method: string,
+  path: string,
+  body?: unknown,
+  cache: RequestCache = 'default',
+): Promise<Response> {
+  const content = body === undefined ? undefined : JSON.stringify(body);
+  return send(method, path, content === undefined ? undefined : { type: 'application/json', content }, cache);
 }
 
 /** Sends a file. @throws HttpProblem, Unreachable */
@@ -69,11 +73,13 @@ async function send(
   method: string,
   path: string,
   body?: { readonly type: string; readonly content: string | Blob },
+  cache: RequestCache = 'default',
 ): Promise<Response> {
   let response: Response;
   try {
     response = await fetch(path, {
       method,
+      cache,
       // No page elsewhere can add this header unasked: the server takes writes of a session only with it.
       headers: {
         accept: 'application/json',

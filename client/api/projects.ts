@@ -1,8 +1,17 @@
 import { type ProjectSummary, type StoredProject, storedProjectSchema } from '../../pattern/exchange/lay.ts';
 import type { Project } from '../../pattern/exchange/project.ts';
 import { projectListSchema } from '../../pattern/exchange/storedProject.ts';
+import { COPY_HEADER } from '../offline/copies.ts';
 import type { SendOutcome } from '../state/autosave.ts';
-import { call, callWithoutAnswer, faultText, HttpProblem, isSignInNeeded, Unreachable } from './http.ts';
+import {
+  call,
+  callWithoutAnswer,
+  faultText,
+  HttpProblem,
+  isSignInNeeded,
+  request,
+  Unreachable,
+} from './http.ts';
 
 const addressOf = (id: string): string => `/api/projects/${encodeURIComponent(id)}`;
 
@@ -11,8 +20,17 @@ export function listProjects(): Promise<readonly ProjectSummary[]> {
   return call('GET', '/api/projects', projectListSchema);
 }
 
-export function readProject(id: string): Promise<StoredProject> {
-  return call('GET', addressOf(id), storedProjectSchema);
+/** Where the server is away and this browser has a copy, that. */
+export async function readProject(id: string): Promise<StoredProject & { readonly isCopy: boolean }> {
+  const response = await request('GET', addressOf(id));
+  const isCopy = response.headers.has(COPY_HEADER);
+  return { ...storedProjectSchema.parse(await response.json()), isCopy };
+}
+
+/** Never a copy. */
+export async function readProjectNow(id: string): Promise<StoredProject> {
+  const response = await request('GET', addressOf(id), undefined, 'no-store');
+  return storedProjectSchema.parse(await response.json());
 }
 
 export function createProject(project: Project): Promise<StoredProject> {

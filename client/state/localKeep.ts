@@ -14,30 +14,82 @@ export interface TextStorage {
   removeItem(key: string): void;
 }
 
-const keptSchema = z.object({ revision: z.number().int(), project: projectSchema });
+/** The browser's database. Every method rejects where the browser refuses. */
+export interface DeepStore {
+  get(projectId: string): Promise<unknown>;
+  put(projectId: string, work: unknown): Promise<void>;
+  drop(projectId: string): Promise<void>;
+}
+
+const keptSchema = z.object({
+  revision: z.number().int(),
+  project: projectSchema,
+  savedAt: z.number().default(0),
+});
+type Dated = z.infer<typeof keptSchema>;
 const keyOf = (projectId: string): string => `clothlay.unsent.${projectId}`;
 
-/** Keeps unsent work in this browser. Storage that is full or forbidden is told, never thrown. */
+/**
+ * Keeps unsent work in this browser, in two places. Its storage is written before a call returns, as a page that goes
+ * away needs it, but reaches the disk seconds later and has little room; its database is written a moment later, and is
+ * on the disk then. Where one is full or forbidden the other serves; that is told, never thrown.
+ */
 export class LocalKeep {
   readonly #storage: TextStorage | null;
+  readonly #deep: DeepStore | null;
+  readonly #now: () => number;
+  /** What the database is known to hold of each project. */
+  readonly #written = new Map<string, Project>();
 
-  constructor(storage: TextStorage | null) {
+  /** @param now milliseconds of the clock on the wall: it orders what was kept in different visits */
+  constructor(storage: TextStorage | null, deep: DeepStore | null = null, now: () => number = () => 0) {
     this.#storage = storage;
+    this.#deep = deep;
+    this.#now = now;
   }
 
-  /** @returns whether the work is safe here */
+  /** @returns whether the work is safe here already */
   put(projectId: string, work: KeptWork): boolean {
+    const dated = { ...work, savedAt: this.#now() };
+    const isDeep = this.#written.get(projectId) === work.project;
+    if (!isDeep) void this.#putDeep(projectId, dated);
     try {
-      if (!this.#storage) return false;
-      this.#storage.setItem(keyOf(projectId), JSON.stringify(work));
+      if (!this.#storage) return isDeep;
+      this.#storage.setItem(keyOf(projectId), JSON.stringify(dated));
       return true;
     } catch {
-      return false;
+      return isDeep;
     }
   }
 
-  /** Unsent work of an earlier visit, or null when there is none or it can't be read. */
-  get(projectId: string): KeptWork | null {
+  /** Unsent work of an earlier visit, the latest there is; null when there is none or it can't be read. */
+  async get(projectId: string): Promise<KeptWork | null> {
+    const [shallow, deep] = [this.#getShallow(projectId), await this.#getDeep(projectId)];
+    const latest = shallow && deep ? (deep.savedAt > shallow.savedAt ? deep : shallow) : (shallow ?? deep);
+    return latest && { revision: latest.revision, project: latest.project };
+  }
+
+  drop(projectId: string): void {
+    this.#written.delete(projectId);
+    // A place that can't be written to has nothing to drop either.
+    this.#deep?.drop(projectId).catch(() => {});
+    try {
+      this.#storage?.removeItem(keyOf(projectId));
+    } catch {
+      // As above.
+    }
+  }
+
+  async #putDeep(projectId: string, work: Dated): Promise<void> {
+    try {
+      await this.#deep?.put(projectId, work);
+      if (this.#deep) this.#written.set(projectId, work.project);
+    } catch {
+      this.#written.delete(projectId);
+    }
+  }
+
+  #getShallow(projectId: string): Dated | null {
     try {
       const text = this.#storage?.getItem(keyOf(projectId));
       return text ? keptSchema.parse(JSON.parse(text)) : null;
@@ -46,11 +98,11 @@ export class LocalKeep {
     }
   }
 
-  drop(projectId: string): void {
+  async #getDeep(projectId: string): Promise<Dated | null> {
     try {
-      this.#storage?.removeItem(keyOf(projectId));
+      return keptSchema.nullish().parse(await this.#deep?.get(projectId)) ?? null;
     } catch {
-      // A storage that can't be written to has nothing to drop either.
+      return null;
     }
   }
 }

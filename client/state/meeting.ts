@@ -52,7 +52,7 @@ export class Meeting {
     const id = this.#parts.projectId();
     if (id === '' || !this.#parts.autosave.isSettled || this.#parts.autosave.state.value.kind !== 'saved')
       return;
-    const stored = await this.#parts.projects.read(id).catch(() => null);
+    const stored = await this.#parts.projects.readNow(id).catch(() => null);
     if (!stored || stored.revision === this.#parts.autosave.revision || !this.#parts.autosave.isSettled)
       return;
     if (this.#parts.projectId() !== id) return;
@@ -156,7 +156,7 @@ export class Meeting {
   async #fetchTheirs(): Promise<void> {
     const id = this.#parts.projectId();
     try {
-      const theirs = await this.#parts.projects.read(id);
+      const theirs = await this.#parts.projects.readNow(id);
       if (this.#parts.projectId() !== id || this.#parts.autosave.state.value.kind !== 'conflict') return;
       this.meet(theirs);
     } catch (error) {

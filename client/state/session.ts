@@ -164,16 +164,21 @@ export class Session {
   async open(id: string): Promise<void> {
     await this.#leave();
     const stored = await this.#world.projects.read(id);
-    const kept = this.#world.keep.get(id);
+    const kept = await this.#world.keep.get(id);
     const unsent = kept && !isSameJson(kept.project, stored.project) ? kept : null;
     const history = await this.#stepsOf(id, unsent?.project ?? stored.project);
     this.#enter(stored, history);
+    if (stored.isCopy) this.messages.say(this.#world.words.fromCopy);
     if (!unsent) {
       this.#world.keep.drop(id);
+      // Sent as if it were new: once the server is back it says whether it still has just this.
+      if (stored.isCopy) this.autosave.changed(stored.project);
       return;
     }
     // Unsent work of an earlier visit: it goes on from where it was made, or is a conflict if the server moved on.
-    if (unsent.revision === stored.revision) {
+    if (unsent.revision === stored.revision || stored.isCopy) {
+      // A copy may be older than the work: that belongs to the revision it was made from.
+      if (unsent.revision !== stored.revision) this.autosave.open(id, unsent.revision);
       this.autosave.changed(unsent.project);
       this.messages.say(this.#world.words.restoredUnsent);
     } else {

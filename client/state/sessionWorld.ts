@@ -10,7 +10,10 @@ import type { StepLog } from './stepLog.ts';
 /** The server as the session needs it. */
 export interface ProjectsWorld {
   list(): Promise<readonly ProjectSummary[]>;
-  read(id: string): Promise<StoredProject>;
+  /** Where the server is away: what this browser had of it last, marked as a copy. */
+  read(id: string): Promise<StoredProject & { readonly isCopy?: boolean }>;
+  /** As the server has it now; rejects where that can't be known. */
+  readNow(id: string): Promise<StoredProject>;
   create(project: Project): Promise<StoredProject>;
   remove(id: string): Promise<void>;
   /** Out of the bin again. */
@@ -44,6 +47,8 @@ export interface SessionWords {
   deleted(name: string): string;
   readonly updatedElsewhere: string;
   readonly restoredUnsent: string;
+  /** What is shown is this browser's copy. */
+  readonly fromCopy: string;
   /** Both changed it, and nothing clashed. */
   readonly joined: string;
   wentBack(time: string): string;

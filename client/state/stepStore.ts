@@ -1,22 +1,20 @@
+import { answer, BrowserDatabase, ended } from './browserDatabase.ts';
 import type { KeptHead, KeptStep, StepStore } from './stepLog.ts';
 
-const NAME = 'clothlay.steps';
-const VERSION = 1;
 const HEADS = 'heads';
 const STEPS = 'steps';
 
 /** The steps in this browser's IndexedDB: a head a project, and its steps by number. */
 export class BrowserStepStore implements StepStore {
-  #database: Promise<IDBDatabase> | null = null;
-  readonly #factory: IDBFactory | null;
+  readonly #database: BrowserDatabase;
 
   /** @param factory null where the browser has none, or forbids it */
   constructor(factory: IDBFactory | null) {
-    this.#factory = factory;
+    this.#database = new BrowserDatabase(factory, 'clothlay.steps', [HEADS, STEPS]);
   }
 
   async read(projectId: string): Promise<{ head: KeptHead; steps: readonly KeptStep[] } | null> {
-    const transaction = (await this.#open()).transaction([HEADS, STEPS]);
+    const transaction = (await this.#database.open()).transaction([HEADS, STEPS]);
     const [head, steps] = await Promise.all([
       answer<KeptHead | undefined>(transaction.objectStore(HEADS).get(projectId)),
       answer<KeptStep[]>(transaction.objectStore(STEPS).getAll(rangeFrom(projectId, 0))),
@@ -27,7 +25,7 @@ export class BrowserStepStore implements StepStore {
   }
 
   async write(projectId: string, head: KeptHead, from: number, steps: readonly KeptStep[]): Promise<boolean> {
-    const transaction = (await this.#open()).transaction([HEADS, STEPS], 'readwrite');
+    const transaction = (await this.#database.open()).transaction([HEADS, STEPS], 'readwrite');
     const done = ended(transaction);
     const heads = transaction.objectStore(HEADS);
     const store = transaction.objectStore(STEPS);
@@ -43,7 +41,7 @@ export class BrowserStepStore implements StepStore {
   }
 
   async dropBefore(time: string, keep: readonly string[]): Promise<void> {
-    const transaction = (await this.#open()).transaction([HEADS, STEPS], 'readwrite');
+    const transaction = (await this.#database.open()).transaction([HEADS, STEPS], 'readwrite');
     const done = ended(transaction);
     const heads = transaction.objectStore(HEADS);
     for (const id of await answer<IDBValidKey[]>(heads.getAllKeys())) {
@@ -56,49 +54,8 @@ export class BrowserStepStore implements StepStore {
     }
     await done;
   }
-
-  #open(): Promise<IDBDatabase> {
-    const factory = this.#factory;
-    if (factory === null) return Promise.reject(new Error('this browser keeps nothing'));
-    this.#database ??= new Promise<IDBDatabase>((resolve, reject) => {
-      const request = factory.open(NAME, VERSION);
-      request.onupgradeneeded = () => {
-        request.result.createObjectStore(HEADS);
-        request.result.createObjectStore(STEPS);
-      };
-      request.onsuccess = () => {
-        const database = request.result;
-        // A later version of the page in another tab may go ahead; this one opens it anew when it needs it.
-        database.onversionchange = () => {
-          database.close();
-          this.#database = null;
-        };
-        resolve(database);
-      };
-      request.onerror = () => reject(request.error);
-    }).catch((error: unknown) => {
-      this.#database = null;
-      throw error;
-    });
-    return this.#database;
-  }
 }
 
 function rangeFrom(projectId: string, step: number): IDBKeyRange {
   return IDBKeyRange.bound([projectId, step], [projectId, Number.POSITIVE_INFINITY]);
-}
-
-function answer<T>(request: IDBRequest): Promise<T> {
-  return new Promise((resolve, reject) => {
-    request.onsuccess = () => resolve(request.result as T);
-    request.onerror = () => reject(request.error);
-  });
-}
-
-function ended(transaction: IDBTransaction): Promise<void> {
-  return new Promise((resolve, reject) => {
-    transaction.oncomplete = () => resolve();
-    transaction.onabort = () => reject(transaction.error);
-    transaction.onerror = () => reject(transaction.error);
-  });
 }

@@ -13,6 +13,7 @@ import { CuttingStep } from './cutting/CuttingStep.tsx';
 import { Header } from './Header.tsx';
 import { PiecesStep } from './pieces/PiecesStep.tsx';
 import { PlanStep } from './plan/PlanStep.tsx';
+import { SaveTrouble } from './SaveTrouble.tsx';
 import { SignIn } from './SignIn.tsx';
 import {
   type Bench,
@@ -93,6 +94,7 @@ function Page() {
         )}
         {status.kind === 'ready' && (
           <>
+            <SaveTrouble />
             <ConflictBanner />
             <Step name={route.step} />
             <NextStep step={route.step} />

@@ -1,5 +1,4 @@
 import { useState } from 'preact/hooks';
-import { projectFileName, saveProject } from '../../pattern/exchange/saveProject.ts';
 import { Choice } from '../fields/Choice.tsx';
 import { NameField } from '../fields/TextField.tsx';
 import type { SaveState } from '../state/autosave.ts';
@@ -8,7 +7,6 @@ import { t } from '../strings/index.ts';
 import { applyTheme, readTheme, THEMES } from '../theme.ts';
 import { LanguageChoice } from './LanguageChoice.tsx';
 import { ProjectsDialog } from './ProjectsDialog.tsx';
-import { saveFile } from './shared/files.ts';
 import { useProject, useSession, useStore } from './shared/hooks.ts';
 import { Icon } from './shared/Icon.tsx';
 
@@ -70,44 +68,13 @@ const SAVE_TEXT: Readonly<Record<SaveState['kind'], string>> = {
 function SaveStatus() {
   const session = useSession();
   const state = useStore(session.autosave.state);
-  const project = useProject();
   const isFine = state.kind === 'saved' || state.kind === 'saving';
-  const why =
-    state.kind === 'offline'
-      ? state.keptHere
-        ? t.saving.offlineKept
-        : t.saving.offlineLost
-      : state.kind === 'refused'
-        ? t.saving.refusedWhy(state.reason)
-        : '';
   return (
     <div class={`save-state ${state.kind}`}>
       <span role="status">
         <Icon name={isFine ? (state.kind === 'saved' ? 'settled' : 'redo') : 'lacking'} />
         <span class="save-text">{SAVE_TEXT[state.kind]}</span>
       </span>
-      {why !== '' && (
-        <details class="save-details" open>
-          <summary>{t.saving.details}</summary>
-          <p>{why}</p>
-          <div class="row">
-            <button type="button" onClick={() => void session.autosave.flush()}>
-              {t.saving.tryAgain}
-            </button>
-            <button
-              type="button"
-              onClick={() => saveFile(projectFileName(project), 'application/json', saveProject(project))}
-            >
-              {t.saving.toFile}
-            </button>
-            {state.kind === 'refused' && (
-              <button type="button" onClick={() => session.attempt(() => session.saveAsNew())}>
-                {t.saving.asNew}
-              </button>
-            )}
-          </div>
-        </details>
-      )}
     </div>
   );
 }

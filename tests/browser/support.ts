@@ -9,7 +9,15 @@ import { afterAll, beforeAll } from 'vitest';
 
 /** A built server of its own and a Chromium for the tests that use the page as a maker does. */
 
-const CHROMIUM = process.env.CHROMIUM ?? '/usr/bin/chromium';
+export const CHROMIUM = process.env.CHROMIUM ?? '/usr/bin/chromium';
+export const CHROMIUM_ARGS = [
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+  '--no-first-run',
+];
 const SERVER = fileURLToPath(new URL('../../dist/server/index.js', import.meta.url));
 
 /** Without a browser these tests are left out, except where the build is judged: there it is a fault. */
@@ -18,14 +26,7 @@ export const hasBrowser = existsSync(CHROMIUM) || process.env.CI !== undefined;
 export function launch(): Promise<Browser> {
   return chromium.launch({
     executablePath: CHROMIUM,
-    args: [
-      '--no-sandbox',
-      '--disable-gpu',
-      '--disable-background-networking',
-      '--disable-component-update',
-      '--disable-sync',
-      '--no-first-run',
-    ],
+    args: CHROMIUM_ARGS,
   });
 }
 

@@ -74,7 +74,7 @@ describe.skipIf(!hasBrowser)(
       await server.kill();
       await paste(page, 'Later panel 20 x 10 cm', 'Canvas');
       await page.getByText('Not saved: no connection').waitFor();
-      await page.getByText(/Your work is kept in this browser/).waitFor();
+      await page.getByRole('alert').getByText(/Your work is kept in this browser/).waitFor();
       await server.run(port);
       await untilSaved(page);
       await page.reload();
@@ -192,7 +192,7 @@ describe.skipIf(!hasBrowser)(
         page.getByRole('button', { name: 'Save to a file' }).click(),
       ]);
       const file = await readFile(await download.path(), 'utf8');
-      const open = page.locator('dialog input[type=file]');
+      const open = page.getByLabel('Open a file');
       await open.setInputFiles({
         name: 'half.json',
         mimeType: 'application/json',

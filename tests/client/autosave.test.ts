@@ -47,10 +47,10 @@ describe('saving by itself', () => {
     world.autosave.changed(project('a'));
     await world.passes(500);
     expect(world.autosave.state.value).toEqual({ kind: 'offline', keptHere: true });
-    expect(world.keep.get('p1')).toMatchObject({ revision: 7, project: { name: 'a' } });
+    expect(await world.keep.get('p1')).toMatchObject({ revision: 7, project: { name: 'a' } });
     await world.passes(5000);
     expect(world.autosave.state.value).toEqual({ kind: 'saved' });
-    expect(world.keep.get('p1')).toBeNull();
+    expect(await world.keep.get('p1')).toBeNull();
     expect(world.sent.length).toBe(3);
   });
 
@@ -87,10 +87,10 @@ describe('saving by itself', () => {
     world.autosave.changed(project('mine, more'));
     await world.passes(60_000);
     expect(world.sent.length).toBe(1);
-    expect(world.keep.get('p1')?.project.name).toBe('mine, more');
+    expect((await world.keep.get('p1'))?.project.name).toBe('mine, more');
     world.autosave.adopt(9);
     expect(world.autosave.state.value).toEqual({ kind: 'saved' });
-    expect(world.keep.get('p1')).toBeNull();
+    expect(await world.keep.get('p1')).toBeNull();
     world.autosave.changed(project('on from theirs'));
     await world.passes(1000);
     expect(world.sent.at(-1)).toMatchObject({ revision: 9 });
@@ -118,6 +118,6 @@ describe('saving by itself', () => {
     world.autosave.open('p2', 3);
     await flushing;
     expect(world.autosave.revision).toBe(3);
-    expect(world.keep.get('p1')).toBeNull();
+    expect(await world.keep.get('p1')).toBeNull();
   });
 });

@@ -60,6 +60,19 @@ class Browser {
   readonly steps = new MemoryStepStore();
   #tabs = 0;
   lastProject: string | null = null;
+  /** What it had of each project last, as a service worker keeps it. */
+  readonly copies = new Map<string, StoredProject>();
+
+  copy(id: string): StoredProject & { readonly isCopy: boolean } {
+    const copy = this.copies.get(id);
+    if (!copy) throw new Error('away');
+    return { ...copy, isCopy: true };
+  }
+
+  #copied(stored: StoredProject): StoredProject {
+    this.copies.set(stored.id, stored);
+    return stored;
+  }
 
   visit(server: FakeServer): Session {
     const words = {
@@ -70,6 +83,7 @@ class Browser {
       deleted: (name: string) => `deleted ${name}`,
       updatedElsewhere: 'updated elsewhere',
       restoredUnsent: 'restored unsent',
+      fromCopy: 'from a copy',
       joined: 'joined',
       wentBack: (time: string) => `back to ${time}`,
       undid: (name: string) => `undid ${name}`,
@@ -81,7 +95,8 @@ class Browser {
       projects: {
         list: async () =>
           [...server.stored.values()].map(({ project, ...rest }) => ({ ...rest, name: project.name })),
-        read: async (id) => server.read(id),
+        read: async (id) => (server.isAway ? this.copy(id) : this.#copied(server.read(id))),
+        readNow: async (id) => server.read(id),
         create: async (project) => server.add(project),
         remove: async (id) => {
           server.bin.set(id, server.read(id));
@@ -198,6 +213,61 @@ describe('opening', () => {
     expect(again.project.name).toBe('Unsent');
     expect(again.others.conflict.value?.theirs.project.name).toBe('Theirs');
     expect(server.stored.get('p1')?.project.name).toBe('Theirs');
+  });
+});
+
+describe('without a connection', () => {
+  it('goes on with this browser’s copy, and sends what was done when the server is back', async () => {
+    const { server, browser } = await opened();
+    server.isAway = true;
+    const session = browser.visit(server);
+    await session.begin('p1');
+    expect(session.messages.shown.value.map(({ text }) => text)).toEqual(['from a copy']);
+    session.do(renameProject('Done offline'));
+    await session.autosave.flush();
+    expect(session.autosave.state.value).toMatchObject({ kind: 'offline', keptHere: true });
+    // And once more, as after a reload.
+    const again = browser.visit(server);
+    await again.begin('p1');
+    expect(again.project.name).toBe('Done offline');
+    server.isAway = false;
+    await again.autosave.flush();
+    expect(server.stored.get('p1')?.project.name).toBe('Done offline');
+    expect(again.autosave.state.value).toEqual({ kind: 'saved' });
+  });
+
+  it('takes over what changed there meanwhile, where nothing was done here', async () => {
+    const { server, browser } = await opened();
+    server.isAway = true;
+    const session = browser.visit(server);
+    await session.begin('p1');
+    await session.autosave.flush();
+    server.isAway = false;
+    server.write('p1', 1, emptyProject('Theirs'));
+    await session.autosave.flush();
+    await settle();
+    expect(session.project.name).toBe('Theirs');
+    expect(session.others.conflict.value).toBeNull();
+    await session.autosave.flush();
+    expect(server.stored.get('p1')).toMatchObject({ revision: 2, project: { name: 'Theirs' } });
+  });
+
+  it('brings unsent work back from a copy that is older than it', async () => {
+    const { server, browser, session } = await opened();
+    const old = browser.copies.get('p1')!;
+    session.do(renameProject('Sent'));
+    await session.autosave.flush();
+    server.isAway = true;
+    session.do(renameProject('Unsent'));
+    await session.autosave.flush();
+    browser.copies.set('p1', old);
+    const again = browser.visit(server);
+    await again.begin('p1');
+    expect(again.project.name).toBe('Unsent');
+    server.isAway = false;
+    await again.autosave.flush();
+    expect(server.stored.get('p1')).toMatchObject({ revision: 3, project: { name: 'Unsent' } });
+    expect(again.others.conflict.value).toBeNull();
   });
 });
 

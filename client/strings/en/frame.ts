@@ -54,10 +54,9 @@ export const saving = {
   saved: 'Saved',
   saving: 'Saving …',
   offline: 'Not saved: no connection',
-  offlineKept:
-    'The server does not answer. Your work is kept in this browser and is sent as soon as it answers again.',
-  offlineLost:
-    'The server does not answer, and this browser can’t keep your work either. Save the project to a file now.',
+  unreachable: 'The server does not answer.',
+  keptHere: 'Your work is kept in this browser, and sent as soon as it can be.',
+  keptNowhere: 'This browser can’t keep your work either: save the project to a file now.',
   refused: 'Not saved',
   refusedWhy: (reason: string) => `The server did not take it: ${reason}`,
   conflict: 'Not saved: changed elsewhere',
@@ -121,6 +120,10 @@ export const session = {
   opened: (name: string) => `“${name}” is open.`,
   updatedElsewhere: 'Brought up to date: this project was changed in another window.',
   restoredUnsent: 'Work that had not been sent when you left is back.',
+  fromCopy:
+    'No connection. This is the project as this browser had it last. Go on working: it is kept here, and sent when the server answers.',
+  newerPage: 'clothlay was updated. This page is still the one before.',
+  loadAnew: 'Load the new one',
   joined: 'This project was changed elsewhere too. Both are joined: nothing of either is lost.',
   wentBack: (time: string) => `The project is as it was on ${time}.`,
   stepsNotKept:
