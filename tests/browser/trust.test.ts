@@ -74,7 +74,10 @@ describe.skipIf(!hasBrowser)(
       await server.kill();
       await paste(page, 'Later panel 20 x 10 cm', 'Canvas');
       await page.getByText('Not saved: no connection').waitFor();
-      await page.getByRole('alert').getByText(/Your work is kept in this browser/).waitFor();
+      await page
+        .getByRole('alert')
+        .getByText(/Your work is kept in this browser/)
+        .waitFor();
       await server.run(port);
       await untilSaved(page);
       await page.reload();

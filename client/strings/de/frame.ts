@@ -45,10 +45,10 @@ export const saving: typeof en.saving = {
   saved: 'Gespeichert',
   saving: 'Wird gespeichert …',
   offline: 'Nicht gespeichert: keine Verbindung',
-  offlineKept:
-    'Der Server antwortet nicht. Die Arbeit bleibt in diesem Browser und wird gesendet, sobald er wieder antwortet.',
-  offlineLost:
-    'Der Server antwortet nicht, und auch dieser Browser kann die Arbeit nicht aufheben. Das Projekt jetzt in einer Datei sichern.',
+  unreachable: 'Der Server antwortet nicht.',
+  keptHere: 'Die Arbeit bleibt in diesem Browser und wird gesendet, sobald es geht.',
+  keptNowhere:
+    'Auch dieser Browser kann die Arbeit nicht aufheben: das Projekt jetzt in einer Datei sichern.',
   refused: 'Nicht gespeichert',
   refusedWhy: (reason) => `Der Server hat es nicht angenommen: ${reason}`,
   conflict: 'Nicht gespeichert: anderswo geändert',
@@ -112,6 +112,10 @@ export const session: typeof en.session = {
   opened: (name) => `„${name}“ ist geöffnet.`,
   updatedElsewhere: 'Auf den neuesten Stand gebracht: Das Projekt wurde in einem anderen Fenster geändert.',
   restoredUnsent: 'Arbeit, die beim Verlassen noch nicht gesendet war, ist wieder da.',
+  fromCopy:
+    'Keine Verbindung. Dies ist das Projekt, wie dieser Browser es zuletzt hatte. Einfach weiterarbeiten: Alles bleibt hier und wird gesendet, wenn der Server antwortet.',
+  newerPage: 'clothlay wurde erneuert. Diese Seite ist noch die vorige.',
+  loadAnew: 'Die neue laden',
   joined:
     'Dieses Projekt wurde auch anderswo geändert. Beides ist zusammengeführt: Von keinem ist etwas verloren.',
   wentBack: (time) => `Das Projekt ist wieder wie am ${time}.`,
