@@ -65,6 +65,63 @@ export const FOLD_WORDS = [
   'place on fold',
 ];
 
+/** Written beside an edge, these mark it as the one on the fold. */
+export const FOLD_EDGE_WORDS = [
+  'fold',
+  'fold line',
+  'foldline',
+  'bruch',
+  'stoffbruch',
+  'umbruch',
+  'bruchkante',
+];
+
+/** Words that such a mark may hold besides; any other makes it a sentence about sewing: "fold at 3 inches". */
+export const FOLD_EDGE_COMPANY = [
+  ...[
+    'fold',
+    'line',
+    'foldline',
+    'edge',
+    'place',
+    'lay',
+    'on',
+    'the',
+    'centre',
+    'center',
+    'front',
+    'back',
+    'cf',
+    'cb',
+  ],
+  ...[
+    'bruch',
+    'stoffbruch',
+    'umbruch',
+    'bruchkante',
+    'im',
+    'am',
+    'an',
+    'den',
+    'stoff',
+    'vordere',
+    'hintere',
+    'mitte',
+  ],
+  ...['vm', 'hm', 'cut', '1', '1x', '2', '2x', 'annotation'],
+];
+
+/** Written beside a line, these call it the grain. */
+export const GRAIN_WORDS = [
+  'grain',
+  'grainline',
+  'grain line',
+  'straight grain',
+  'fadenlauf',
+  'laufrichtung',
+  'fadenrichtung',
+];
+
 /** A pair of mirror images, or one of each. */
 export const PAIR_WORDS = [
   '1 pair',

@@ -75,6 +75,8 @@ export interface DrawingLine {
   readonly dashed: boolean;
   /** Id of the smallest outline it lies in wholly, or null. */
   readonly parent: string | null;
+  /** Ends that the file draws with an arrow head of its own making, besides what else is drawn there. */
+  readonly markers?: { readonly start: boolean; readonly end: boolean };
   readonly layer?: string;
   readonly pageNumber?: number;
 }

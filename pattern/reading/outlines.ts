@@ -163,6 +163,7 @@ export function sortOut(
       strokeColour: shape.strokeColour,
       dashed: shape.dashed,
       parent: closed[parentOf(at)]?.id ?? null,
+      ...(shape.markers ? { markers: shape.markers } : {}),
       ...onLayer(shape),
     };
   });

@@ -35,6 +35,14 @@ export interface DrawnShape {
   readonly filled: boolean;
   readonly clone: boolean;
   readonly layer?: string;
+  /** Ends of its line that the file adorns with a marker: arrow heads, as a rule. */
+  readonly markers?: LineEnds;
+}
+
+/** Either end of a line. */
+export interface LineEnds {
+  readonly start: boolean;
+  readonly end: boolean;
 }
 
 export interface Drawn {
@@ -361,6 +369,7 @@ class Walker {
       dashed: stroked && style.dashed,
       filled: style.fill.painted && style.fill.opaque,
       clone: place.cloneDepth > 0,
+      ...markersOf(property),
     });
   }
 
@@ -410,6 +419,18 @@ function tooMuch(): never {
   throw new Refusal(
     `The drawing has more lines than one pattern may have (${READING_LIMITS.segments} segments, ${READING_LIMITS.points} points on curves).`,
   );
+}
+
+/** Markers that are no arrow heads, as their names say. */
+const OTHER_MARKER = /dot|circle|square|stop|tick|distance|diamond/i;
+
+function markersOf(property: Property): Pick<DrawnShape, 'markers'> {
+  const isHead = (name: string): boolean => {
+    const marker = property(name) ?? property('marker');
+    return isReference(marker) && !OTHER_MARKER.test(marker?.slice(0, 200) ?? '');
+  };
+  const markers = { start: isHead('marker-start'), end: isHead('marker-end') };
+  return markers.start || markers.end ? { markers } : {};
 }
 
 const isReference = (value: string | undefined): boolean => value?.startsWith('url(') ?? false;
