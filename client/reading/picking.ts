@@ -1,6 +1,8 @@
 import { distance } from '../../nesting/geometry/rings.ts';
 import type { Piece } from '../../pattern/exchange/project.ts';
 import { type Instruction, readInstructions } from '../../pattern/proposals/instructions.ts';
+import { jointProposals } from '../../pattern/proposals/jointLetters.ts';
+import { type FoldProposal, type GrainProposal, linesInside } from '../../pattern/proposals/linesInside.ts';
 import type { DrawingOutline, ReadDrawing } from '../../pattern/reading/drawing.ts';
 import {
   grainFromLine,
@@ -28,6 +30,9 @@ export interface Pick {
   readonly inside: Readonly<Record<string, InsideRole>>;
   /** What the drawing says is to be cut of it, and from what; empty where it says nothing. */
   readonly rows: readonly PickRow[];
+  /** The grain and the fold edge that lines or words in it propose, and whether they are taken so. */
+  readonly grain: (GrainProposal & { readonly isTaken: boolean }) | null;
+  readonly fold: (FoldProposal & { readonly isTaken: boolean }) | null;
 }
 
 /** So many copies from one material. */
@@ -57,11 +62,29 @@ export function outlineById(reading: ReadDrawing): ReadonlyMap<string, DrawingOu
   return new Map(reading.outlines.map((outline) => [outline.id, outline]));
 }
 
+const lettered = new WeakMap<ReadDrawing, ReadonlySet<string>>();
+
+/** Outlines with a letter at an edge that belongs to another. */
+function letteredOutlines(reading: ReadDrawing): ReadonlySet<string> {
+  const known = lettered.get(reading);
+  if (known) return known;
+  const { pairs, lone } = jointProposals(reading);
+  const found = new Set(
+    [...pairs.flatMap(({ first, second }) => [first, second]), ...lone].map(({ outlineId }) => outlineId),
+  );
+  lettered.set(reading, found);
+  return found;
+}
+
 /** Others of the same size and area at the same depth: copies of one piece, as far as measures tell. */
 export function drawnAlike(reading: ReadDrawing, outline: DrawingOutline): readonly DrawingOutline[] {
+  const apart = letteredOutlines(reading);
+  // Parts of one piece are often of one size; letters at their edges tell them apart.
+  if (apart.has(outline.id)) return [];
   return reading.outlines.filter(
     (other) =>
       other.id !== outline.id &&
+      !apart.has(other.id) &&
       other.depth === outline.depth &&
       other.onPage !== 'outside' &&
       Math.abs(other.widthMm - outline.widthMm) < ALIKE_MM &&
@@ -75,14 +98,17 @@ export function directlyInside(reading: ReadDrawing, outlineId: string): readonl
   return reading.outlines.filter((outline) => outline.parent === outlineId);
 }
 
-/** A first guess at what the outlines inside are; the maker sees and changes it. */
+/** A first guess at what the outlines inside are; `drawn` are heads of arrows. The maker sees and changes it. */
 export function guessInside(
   reading: ReadDrawing,
   outline: DrawingOutline,
+  drawn: ReadonlySet<string> = new Set(),
 ): Readonly<Record<string, InsideRole>> {
-  const inner = directlyInside(reading, outline.id);
+  const inside = directlyInside(reading, outline.id);
+  const inner = inside.filter(({ id }) => !drawn.has(id));
   const file = reading.proposals?.find(({ outlineId }) => outlineId === outline.id);
   const guess = (child: DrawingOutline): InsideRole => {
+    if (drawn.has(child.id)) return 'ignore';
     if (file?.sewLineIds.includes(child.id)) return 'sewLine';
     if (file?.holeIds.includes(child.id)) return 'hole';
     if (file?.internalIds.includes(child.id)) return 'internal';
@@ -90,7 +116,7 @@ export function guessInside(
     if (inner.length === 1 && part > SEW_LINE_PART) return 'sewLine';
     return part < HOLE_PART ? 'hole' : 'internal';
   };
-  return Object.fromEntries(inner.map((child) => [child.id, guess(child)]));
+  return Object.fromEntries(inside.map((child) => [child.id, guess(child)]));
 }
 
 /** The maker's name for the material that a pattern calls by a word of its own. */
@@ -118,17 +144,35 @@ export function newPick(
     material: nameMaterial(role, word),
     said: text,
   }));
+  // The file's own word on grain and fold goes before what lines in it propose.
+  const { grain, fold } = file ? { grain: null, fold: null } : linesInside(reading, outline);
   const isSaid = instructions.some(({ text }) => text.includes(outline.suggestedName.toLowerCase()));
   const named = file?.name || (isSaid ? rest.find((line) => /\p{L}{2}/u.test(line)) : undefined);
-  return {
+  const drawn = new Set([...(grain?.drawnBy ?? []), ...(fold?.drawnBy ?? [])]);
+  const pick: Pick = {
     outlineId: outline.id,
     name: named ?? outline.suggestedName,
     count: file?.quantity ?? 1,
     alike: [],
     parts: [],
-    inside: guessInside(reading, outline),
+    inside: guessInside(reading, outline, drawn),
     rows,
+    grain: grain && { ...grain, isTaken: grain.sure },
+    fold: null,
   };
+  return fold ? withFold({ ...pick, fold: { ...fold, isTaken: false } }, true) : pick;
+}
+
+/** The pick with its fold edge taken as the drawing proposes it, or not; whole pieces on the fold are counted so. */
+export function withFold(pick: Pick, isTaken: boolean): Pick {
+  if (!pick.fold) return pick;
+  const rows = pick.rows.map((row): PickRow => {
+    const total = row.plain + row.mirrored + row.onFold;
+    return isTaken
+      ? { ...row, plain: 0, mirrored: 0, onFold: total, question: null }
+      : { ...row, plain: total, mirrored: 0, onFold: 0 };
+  });
+  return { ...pick, fold: { ...pick.fold, isTaken }, rows };
 }
 
 /** The pick with its first row in the hands that the maker names. */
@@ -210,13 +254,21 @@ export function draftOf(reading: ReadDrawing, pick: Pick, material: string): Dra
       return as === role && found ? [found] : [];
     });
   const [united] = pick.parts.length > 0 ? unite(reading, [outline.id, ...pick.parts]) : [];
-  const linesInside = reading.openLines.filter((line) => line.parent === outline.id);
+  const lines = linesIn(reading, pick);
   const file = reading.proposals?.find(({ outlineId }) => outlineId === outline.id);
-  const grain = linesInside.find((line) =>
-    file ? line.id === file.grainLineId : /grain|fadenlauf/i.test(`${line.label} ${line.elementId}`),
-  );
+  const grain = lines.find((line) => file && line.id === file.grainLineId);
+  const grainDeg = grain
+    ? Math.round(grainFromLine(grain) * 100) / 100
+    : pick.grain?.isTaken
+      ? pick.grain.deg
+      : undefined;
+  const drawn = new Set([
+    ...(pick.grain?.isTaken ? pick.grain.drawnBy : []),
+    ...(pick.fold?.isTaken ? pick.fold.drawnBy : []),
+  ]);
   const isOnFold = pick.rows.some(({ onFold }) => onFold > 0);
-  const foldEdge = file?.foldEdge ?? (isOnFold && !united ? longestEdge(outline.ring) : null);
+  const foldGuess = pick.fold?.isTaken ? pick.fold.edge : isOnFold ? longestEdge(outline.ring) : null;
+  const foldEdge = file?.foldEdge ?? (united ? null : foldGuess);
   const shape: PickedOutline = united ? { id: outline.id, ring: united.ring } : outline;
   const mouths = (united?.holes ?? []).map((ring, index) => ({
     id: `${outline.id} hole ${index + 1}`,
@@ -228,8 +280,8 @@ export function draftOf(reading: ReadDrawing, pick: Pick, material: string): Dra
     fileName: reading.fileName,
     holes: [...mouths, ...inner('hole')],
     sewLines: inner('sewLine'),
-    internalLines: [...inner('internal'), ...linesInside.filter((line) => line !== grain)],
-    ...(grain ? { grainDeg: Math.round(grainFromLine(grain) * 100) / 100 } : {}),
+    internalLines: [...inner('internal'), ...lines.filter((line) => line !== grain && !drawn.has(line.id))],
+    ...(grainDeg === undefined ? {} : { grainDeg }),
     ...(foldEdge === null ? {} : { foldEdge }),
     ...(file ? { notches: file.notches } : {}),
   });
@@ -243,6 +295,15 @@ export function draftOf(reading: ReadDrawing, pick: Pick, material: string): Dra
     return { piece, counts, material };
   }
   return { piece, ...first, ...(more.length > 0 ? { more } : {}) };
+}
+
+/** Open lines on a picked outline: in itself, or in what is drawn on it and is no hole. */
+function linesIn(reading: ReadDrawing, pick: Pick): ReadDrawing['openLines'] {
+  const held = new Set([
+    pick.outlineId,
+    ...Object.entries(pick.inside).flatMap(([id, as]) => (as === 'sewLine' || as === 'internal' ? [id] : [])),
+  ]);
+  return reading.openLines.filter(({ parent }) => parent !== null && held.has(parent));
 }
 
 /** Index of the edge that is most likely the fold: the longest. */
