@@ -74,7 +74,10 @@ export function joinedDrafts(
     const first = at.get(joint.first.outlineId);
     const second = at.get(joint.second?.outlineId ?? '');
     if (!first || !second) continue;
-    const draft = first.draft === second.draft ? closed(first.draft, joint) : made(first.draft, second.draft, joint, units);
+    const draft =
+      first.draft === second.draft
+        ? closed(first.draft, joint)
+        : made(first.draft, second.draft, joint, units);
     // Everything that held either of the two holds what they make.
     for (const [outlineId, entry] of at)
       if (entry.draft === first.draft || entry.draft === second.draft) at.set(outlineId, { draft });

@@ -2,6 +2,7 @@ import { type G, SVG, type Svg } from '@svgdotjs/svg.js';
 import type { Box, Point, Ring } from '../../nesting/geometry/points.ts';
 import { boundingBox, centroid, distance, perimeter } from '../../nesting/geometry/rings.ts';
 import type { Piece } from '../../pattern/exchange/project.ts';
+import { jointLines, stretchPoints } from '../../pattern/parts/index.ts';
 import type { PieceFacts } from '../state/pieceFacts.ts';
 import { type Frame, frameFor, pathThrough, pointerIn } from './frame.ts';
 
@@ -101,11 +102,34 @@ export class PieceView {
     for (const mark of piece.marks) {
       this.#path(`pv-mark pv-${mark.kind}`, pathThrough(mark.points.map(frame.toScreen), mark.closed));
     }
+    for (const { letter, points } of jointLines(piece)) {
+      const line = points.map(frame.toScreen);
+      this.#path('pv-joint', pathThrough(line, false));
+      const [from, to] = [line[0], line.at(-1)];
+      if (letter !== '' && from && to)
+        this.#text('pv-joint-text', letter, (from[0] + to[0]) / 2 + 9, (from[1] + to[1]) / 2 - 5);
+    }
+    this.#drawOpenJoints(frame, piece);
     this.#drawSize(frame, facts.cut ? facts.cut.outline : piece.outline, box.minX);
     this.#drawFold(frame, piece);
     this.#drawTop(frame, piece);
     this.#drawGrain(frame, piece, hadFocus);
     if (state.isPickingFold) this.#drawEdges(frame, piece);
+  }
+
+  /** Edges at which a partner is still to come, each with its letter inside. */
+  #drawOpenJoints(frame: Frame, piece: Piece): void {
+    for (const { letter, ...stretch } of piece.openJoints ?? []) {
+      const line = stretchPoints(piece.outline, stretch)?.map(frame.toScreen);
+      if (!line) continue;
+      this.#path('pv-open-joint', pathThrough(line, false));
+      const middle = Math.floor((line.length - 1) / 2);
+      const [[ax, ay], [bx, by]] = [line[middle] as Point, line[middle + 1] as Point];
+      const length = Math.hypot(bx - ax, by - ay) || 1;
+      // The inside lies on the left of an edge as drawn upwards; on screen y points down.
+      const [x, y] = [(ax + bx) / 2 + (14 * (by - ay)) / length, (ay + by) / 2 - (14 * (bx - ax)) / length];
+      this.#text('pv-joint-text', letter, x, y + 4);
+    }
   }
 
   #path(className: string, d: string): void {

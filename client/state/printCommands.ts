@@ -40,7 +40,14 @@ export function splitPieceOver(
 ): (Command & { readonly id: string }) | null {
   const split = splitOver(piece, allowanceMm);
   if (!split || !project.pieces.some(({ id }) => id === piece.id)) return null;
-  const { turnsOver: _over, motif: _motif, source: _source, ...rest } = piece;
+  const {
+    turnsOver: _over,
+    motif: _motif,
+    source: _source,
+    openJoints: _open,
+    madeOf: _parts,
+    ...rest
+  } = piece;
   const halves = split.halves.map((half, i): Piece => {
     const name = split.halves.length === 1 ? names.both : i === 0 ? names.front : names.back;
     return { ...rest, ...half, id: freshId('piece'), name: name.slice(0, 200), foldEdge: null };

@@ -6,6 +6,7 @@ import * as drawing from './de/drawing.ts';
 import * as enough from './de/enough.ts';
 import * as frame from './de/frame.ts';
 import * as hand from './de/hand.ts';
+import * as parts from './de/parts.ts';
 import * as pieces from './de/pieces.ts';
 import * as plan from './de/plan.ts';
 import * as shelf from './de/shelf.ts';
@@ -18,6 +19,7 @@ export const de: Strings = {
   did,
   ...frame,
   ...pieces,
+  ...parts,
   ...drawing,
   ...cutList,
   ...cloths,

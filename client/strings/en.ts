@@ -6,6 +6,7 @@ import * as drawing from './en/drawing.ts';
 import * as enough from './en/enough.ts';
 import * as frame from './en/frame.ts';
 import * as hand from './en/hand.ts';
+import * as parts from './en/parts.ts';
 import * as pieces from './en/pieces.ts';
 import * as plan from './en/plan.ts';
 import * as shelf from './en/shelf.ts';
@@ -17,6 +18,7 @@ export const en = {
   did,
   ...frame,
   ...pieces,
+  ...parts,
   ...drawing,
   ...cutList,
   ...cloths,

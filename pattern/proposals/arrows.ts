@@ -4,8 +4,8 @@ import type { DrawingLine, DrawingOutline, ReadDrawing } from '../reading/drawin
 
 /** A straight line with an arrow head at one end or at both. */
 export interface Arrow {
-  /** The line that is its shaft. */
-  readonly lineId: string;
+  /** The lines that draw its shaft: several where it runs over several sheets. */
+  readonly lineIds: readonly string[];
   readonly from: Point;
   readonly to: Point;
   readonly lengthMm: number;
@@ -17,7 +17,7 @@ export interface Arrow {
 
 /** A straight stroke of an open line. */
 export interface Stroke {
-  readonly lineId: string;
+  readonly lineIds: readonly string[];
   readonly from: Point;
   readonly to: Point;
   readonly lengthMm: number;
@@ -32,6 +32,8 @@ const HEAD_MM = 25;
 const HEAD_PART = 0.45;
 /** Strokes that are meant to meet are this near, mm: about a wide pen. */
 const MEETING_MM = 1.2;
+/** Lines cut at the edge of a sheet meet again this near, mm. */
+const RUNNING_ON_MM = 0.6;
 /** An arrow head opens by so much to each side of its shaft, degrees. */
 const HALF_OPENING_DEG = { least: 8, most: 65 } as const;
 /** A line bends by no more than this from point to point where it runs on straight, degrees. */
@@ -41,10 +43,22 @@ const MOST_STROKES = 40_000;
 
 /** Every arrow in a drawing, whether its heads are filled, open, or markers of the file. */
 export function findArrows(reading: Pick<ReadDrawing, 'openLines' | 'outlines'>): readonly Arrow[] {
-  const strokes = reading.openLines.flatMap(strokesOf);
+  return arrowsAmong(findStrokes(reading), reading.outlines);
+}
+
+/** Every straight stroke of a drawing; what goes straight on from line to line, as over the edge of a sheet, is one. */
+export function findStrokes({ openLines }: Pick<ReadDrawing, 'openLines'>): readonly Stroke[] {
+  const strokes = openLines.flatMap(strokesOf);
+  return strokes.length > MOST_STROKES ? strokes : runningOn(strokes);
+}
+
+export function arrowsAmong(
+  strokes: readonly Stroke[],
+  outlines: readonly DrawingOutline[],
+): readonly Arrow[] {
   const isPicture = strokes.length > MOST_STROKES;
   const ends = isPicture ? new Grid([]) : new Grid(strokes.filter(({ lengthMm }) => lengthMm <= HEAD_MM));
-  const heads = isPicture ? [] : reading.outlines.filter(isSmall);
+  const heads = isPicture ? [] : outlines.filter(isSmall);
   const arrows: Arrow[] = [];
   for (const stroke of strokes) {
     if (stroke.lengthMm < SHORTEST_MM) continue;
@@ -60,12 +74,12 @@ export function findArrows(reading: Pick<ReadDrawing, 'openLines' | 'outlines'>)
     ];
     if (found[0] || found[1])
       arrows.push({
-        lineId: stroke.lineId,
+        lineIds: stroke.lineIds,
         from: stroke.from,
         to: stroke.to,
         lengthMm: stroke.lengthMm,
         heads: found,
-        headIds: [...new Set(headIds)].filter((id) => id !== stroke.lineId),
+        headIds: [...new Set(headIds)].filter((id) => !stroke.lineIds.includes(id)),
       });
   }
   return arrows;
@@ -80,7 +94,7 @@ export function strokesOf({ id, points, markers, pageNumber }: DrawingLine): Str
     if (i < last && bendAt(points, i) < STRAIGHT_DEG) continue;
     const [from, to] = [points[start] as Point, points[i] as Point];
     strokes.push({
-      lineId: id,
+      lineIds: [id],
       from,
       to,
       lengthMm: distance(from, to),
@@ -90,6 +104,44 @@ export function strokesOf({ id, points, markers, pageNumber }: DrawingLine): Str
     start = i;
   }
   return strokes;
+}
+
+/** Strokes joined where two alone meet end to end and go straight on. */
+function runningOn(strokes: readonly Stroke[]): Stroke[] {
+  const ends = new Grid(strokes);
+  const left = new Set(strokes);
+  const joined: Stroke[] = [];
+  const nextOf = (stroke: Stroke, at: Point): { stroke: Stroke; far: Point } | null => {
+    const there = [...ends.near(at)].filter(
+      (end) => distance(end.tip, at) <= RUNNING_ON_MM && end.stroke.pageNumber === stroke.pageNumber,
+    );
+    const others = there.filter((end) => end.stroke !== stroke);
+    const [next] = others;
+    if (others.length !== 1 || !next || !left.has(next.stroke)) return null;
+    return { stroke: next.stroke, far: next.far };
+  };
+  for (const stroke of strokes) {
+    if (!left.delete(stroke)) continue;
+    const lineIds = [...stroke.lineIds];
+    const reach: [Point, Point] = [stroke.from, stroke.to];
+    const markers: [boolean, boolean] = [...stroke.markers];
+    for (const side of [0, 1] as const) {
+      let last = stroke;
+      for (;;) {
+        const next = nextOf(last, reach[side]);
+        if (!next || bendAt([reach[1 - side] as Point, reach[side], next.far], 1) > STRAIGHT_DEG) break;
+        left.delete(next.stroke);
+        lineIds.push(...next.stroke.lineIds);
+        const isForward = distance(next.stroke.from, reach[side]) <= RUNNING_ON_MM;
+        markers[side] = next.stroke.markers[isForward ? 1 : 0];
+        reach[side] = next.far;
+        last = next.stroke;
+      }
+    }
+    const [from, to] = reach;
+    joined.push({ ...stroke, lineIds, from, to, lengthMm: distance(from, to), markers });
+  }
+  return joined;
 }
 
 function bendAt(points: readonly Point[], i: number): number {
@@ -125,7 +177,7 @@ function openHead(ends: Grid, shaft: Stroke, at: Point, other: Point): string[] 
   }
   if (!left || !right) return null;
   const alike = left.lengthMm / right.lengthMm;
-  return alike > 0.6 && alike < 1.67 ? [left.lineId, right.lineId] : null;
+  return alike > 0.6 && alike < 1.67 ? [...left.lineIds, ...right.lineIds] : null;
 }
 
 const isSmall = ({ widthMm, heightMm }: DrawingOutline): boolean => Math.max(widthMm, heightMm) <= HEAD_MM;

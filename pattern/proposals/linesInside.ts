@@ -4,7 +4,7 @@ import { lengthAlong, sidesOf, stretchPoints } from '../parts/stretch.ts';
 import { distanceToEdge } from '../pieces/cutShape.ts';
 import type { DrawingOutline, DrawingText, ReadDrawing } from '../reading/drawing.ts';
 import { isLengthAlone } from '../reading/statedLengths.ts';
-import { type Arrow, findArrows, type Stroke, strokesOf } from './arrows.ts';
+import { type Arrow, arrowsAmong, findStrokes, type Stroke } from './arrows.ts';
 import { FOLD_EDGE_COMPANY, FOLD_EDGE_WORDS, GRAIN_WORDS } from './vocabulary.ts';
 
 /** What lines and words drawn on a piece propose for it. */
@@ -18,7 +18,6 @@ export interface GrainProposal {
   readonly deg: number;
   /** What it is read from: an arrow, or a line that words call the grain. */
   readonly by: 'arrow' | 'word';
-  readonly lineId: string;
   /** Lines and outlines that draw it and are nothing else. */
   readonly drawnBy: readonly string[];
   /** Words call it so, or no other arrow on the piece has another direction. */
@@ -53,9 +52,8 @@ const MEASURE_BEYOND_PART = 0.6;
 const known = new WeakMap<ReadDrawing, ReturnType<typeof gather>>();
 
 function gather(reading: ReadDrawing) {
-  const strokes = new Map<string, Stroke[]>();
-  for (const line of reading.openLines) strokes.set(line.id, strokesOf(line));
-  return { arrows: findArrows(reading), strokes };
+  const strokes = findStrokes(reading);
+  return { strokes, arrows: arrowsAmong(strokes, reading.outlines) };
 }
 
 /** What the lines and words inside an outline propose: its grain by an arrow, its fold edge by a bracket or a word. */
@@ -70,11 +68,13 @@ export function linesInside(reading: ReadDrawing, outline: DrawingOutline): Line
   const texts = reading.texts.filter((text) => isBeside(text, outline));
   const fold = foldOf(
     outline,
-    lines.map(({ id }) => drawn.strokes.get(id) ?? []),
+    drawn.strokes.filter(({ lineIds }) => lineIds.some((id) => inside.has(id))),
     drawn.arrows,
     texts,
   );
-  const arrows = drawn.arrows.filter(({ lineId }) => inside.has(lineId) && !fold?.drawnBy.includes(lineId));
+  const arrows = drawn.arrows.filter(({ lineIds }) =>
+    lineIds.every((id) => inside.has(id) && !fold?.drawnBy.includes(id)),
+  );
   return { grain: grainOf(outline, lines, arrows, texts), fold };
 }
 
@@ -135,8 +135,7 @@ function grainOf(
     return {
       deg,
       by: 'arrow',
-      lineId: best.lineId,
-      drawnBy: [best.lineId, ...best.headIds],
+      drawnBy: [...best.lineIds, ...best.headIds],
       sure:
         isNamed(best) ||
         candidates.every(({ from, to }) => turnBetween(directionOf(from, to), deg) <= PARALLEL_DEG),
@@ -151,7 +150,7 @@ function grainOf(
     .sort((a, b) => b.lengthMm - a.lengthMm)[0];
   if (!called) return null;
   const [from, to] = [called.points[0] as Point, called.points.at(-1) as Point];
-  return { deg: directionOf(from, to), by: 'word', lineId: called.id, drawnBy: [called.id], sure: true };
+  return { deg: directionOf(from, to), by: 'word', drawnBy: [called.id], sure: true };
 }
 
 interface Side {
@@ -188,7 +187,7 @@ const isStraight = (points: readonly Point[]): boolean => {
 
 function foldOf(
   { ring }: DrawingOutline,
-  lines: readonly (readonly Stroke[])[],
+  strokes: readonly Stroke[],
   arrows: readonly Arrow[],
   texts: readonly DrawingText[],
 ): FoldProposal | null {
@@ -198,7 +197,6 @@ function foldOf(
   );
   const isMarked = ({ from, to }: Pick<Side, 'from' | 'to'>): boolean =>
     marks.some((text) => offEdge(text, from, to) <= Math.max(ABOUT_MM, ABOUT_LETTERS * text.sizeMm));
-  const strokes = lines.flat();
   for (const back of strokes) {
     for (const side of sides) {
       const legs = bracketLegs(back, side, strokes);
@@ -207,7 +205,7 @@ function foldOf(
       const hasHeads = headed.every((arrow) => arrow !== undefined);
       // Words may stand within the bracket or beside it.
       if (!hasHeads && !isMarked(side) && !isMarked(back)) continue;
-      const drawnBy = [back, ...legs].map(({ lineId }) => lineId);
+      const drawnBy = [back, ...legs].flatMap(({ lineIds }) => lineIds);
       for (const arrow of headed) drawnBy.push(...(arrow?.headIds ?? []));
       const { edge, lengthMm } = side;
       return { edge, lengthMm, by: 'bracket', drawnBy: [...new Set(drawnBy)] };
@@ -250,7 +248,7 @@ function bracketLegs(back: Stroke, side: Side, strokes: readonly Stroke[]): [Str
 }
 
 const isOfLeg = (arrow: Arrow, leg: Stroke): boolean =>
-  arrow.lineId === leg.lineId && distance(arrow.from, leg.from) < 0.1 && distance(arrow.to, leg.to) < 0.1;
+  distance(arrow.from, leg.from) < 0.1 && distance(arrow.to, leg.to) < 0.1;
 
 /** Direction of a line, 0 ≤ … < 180. */
 function directionOf([ax, ay]: Point, [bx, by]: Point): number {

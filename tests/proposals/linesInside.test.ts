@@ -67,6 +67,13 @@ describe('the grain', () => {
     ).toBeNull();
   });
 
+  it('is one arrow where it is cut at the edge of a sheet', () => {
+    const cut =
+      '<path d="M150 280 V230.2 M150 230 V180 M147 188 L150 180 L153 188 M147 272 L150 280 L153 272"/>';
+    const reading = svg(`${POCKET}${cut}`);
+    expect(findArrows(reading)).toMatchObject([{ heads: [true, true], lengthMm: 100 }]);
+  });
+
   it('is in doubt where arrows point in several directions', () => {
     const two =
       '<path d="M150 280 V180 M147 188 L150 180 L153 188 M70 200 H120 M112 197 L120 200 L112 203"/>';

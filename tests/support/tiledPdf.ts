@@ -1,9 +1,14 @@
 import type { Point } from '../../nesting/packing/types.ts';
 import { mm, type PdfPage, pdf } from '../reading/pdfText.ts';
 
-/** What is drawn on the whole drawing: a closed line, or lettering with its lower left corner. Millimetres, y up. */
+/**
+ * What is drawn on the whole drawing: a closed line, an open one, a filled figure that lies on one sheet, or lettering
+ * with its lower left corner. Millimetres, y up.
+ */
 export type TiledItem =
   | { readonly ring: readonly Point[] }
+  | { readonly line: readonly Point[] }
+  | { readonly filled: readonly Point[] }
   | { readonly text: string; readonly at: Point; readonly sizeMm?: number };
 
 export interface Tiling {
@@ -42,6 +47,13 @@ export function tiledPdf(items: readonly TiledItem[], tiling: Tiling): Uint8Arra
         const [tx, ty] = item.at;
         if (tx < window.minX || tx > window.maxX || ty < window.minY || ty > window.maxY) continue;
         content.push(`BT /F ${mm(item.sizeMm ?? 6)} Tf ${mm(...shift(item.at))} Td (${item.text}) Tj ET`);
+      } else if ('filled' in item) {
+        const [[fx, fy]] = item.filled as [Point];
+        if (fx < window.minX || fx >= window.maxX || fy < window.minY || fy >= window.maxY) continue;
+        content.push(`${path(item.filled.map(shift))} h f`);
+      } else if ('line' in item) {
+        for (const [from, to] of cutEdges(item.line, window, false))
+          content.push(`${path([shift(from), shift(to)])} S`);
       } else if (lines === 'whole') {
         const isSeen = item.ring.some(
           ([px, py]) => px > window.minX && px < window.maxX && py > window.minY && py < window.maxY,
@@ -71,10 +83,11 @@ export function tiledPdf(items: readonly TiledItem[], tiling: Tiling): Uint8Arra
 const path = (points: readonly Point[]): string =>
   points.map((point, i) => `${mm(...point)} ${i === 0 ? 'm' : 'l'}`).join(' ');
 
-/** Edges of a ring as far as they lie in the window; found by cutting at each side in turn. */
+/** Edges of a ring, or of an open line, as far as they lie in the window; found by cutting at each side in turn. */
 function cutEdges(
   ring: readonly Point[],
   { minX, minY, maxX, maxY }: { minX: number; minY: number; maxX: number; maxY: number },
+  closed = true,
 ): [Point, Point][] {
   const sides: [0 | 1, number, 1 | -1][] = [
     [0, minX, 1],
@@ -83,6 +96,7 @@ function cutEdges(
     [1, maxY, -1],
   ];
   return ring.flatMap((start, i) => {
+    if (!closed && i === ring.length - 1) return [];
     let from = start;
     let to = ring[(i + 1) % ring.length] as Point;
     for (const [axis, limit, sign] of sides) {

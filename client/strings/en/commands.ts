@@ -25,6 +25,9 @@ export const did: Readonly<Record<CommandName, (subject: string) => string>> = {
   addVariant: (subject) => `make a variant of ${subject}`,
   changeVariant: (subject) => `steps of ${subject}`,
   detachVariant: (subject) => `let ${subject} stand on its own`,
+  joinParts: (subject) => `join ${subject}`,
+  takeApart: (subject) => `take ${subject} apart`,
+  forgetJoint: (subject) => `forget a letter at ${subject}`,
   setCorners: (subject) => `corners of ${subject}`,
   setEdgeAllowance: (subject) => `allowance of an edge of ${subject}`,
   removePieces: (subject) =>

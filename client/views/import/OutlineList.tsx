@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { DrawingOutline, ReadDrawing } from '../../../pattern/reading/drawing.ts';
+import { Tick } from '../../fields/Choice.tsx';
 import { CountField } from '../../fields/NumberFields.tsx';
 import {
   directlyInside,
@@ -8,9 +9,11 @@ import {
   type Pick,
   SMALL_MM,
   withAlike,
+  withFold,
 } from '../../reading/picking.ts';
 import { t } from '../../strings/index.ts';
-import { formatSize } from '../../strings/lengths.ts';
+import { formatLength, formatSize } from '../../strings/lengths.ts';
+import { sideOf } from '../pieces/sideOf.ts';
 import { useProject } from '../shared/hooks.ts';
 import { SaidRows } from './SaidRows.tsx';
 
@@ -101,6 +104,33 @@ interface PickPartProps {
   readonly change: (pick: Pick) => void;
 }
 
+/** The grain and the fold edge as lines or words on the outline propose them: to be taken or not. */
+function SeenLines({ outline, pick, change }: Omit<PickPartProps, 'reading'>) {
+  const { units } = useProject();
+  const { grain, fold } = pick;
+  return (
+    <>
+      {grain && (
+        <Tick
+          label={t.parts.grainSeen(`${Math.round(grain.deg)}°`, grain.by)}
+          on={grain.isTaken}
+          onChange={(isTaken) => change({ ...pick, grain: { ...grain, isTaken } })}
+        />
+      )}
+      {fold && pick.parts.length === 0 && (
+        <Tick
+          label={t.parts.foldSeen(
+            t.parts.edge(formatLength(fold.lengthMm, units), sideOf({ outline: outline.ring }, fold.edge)),
+            fold.by,
+          )}
+          on={fold.isTaken}
+          onChange={(isTaken) => change(withFold(pick, isTaken))}
+        />
+      )}
+    </>
+  );
+}
+
 const ROLES: readonly InsideRole[] = ['hole', 'sewLine', 'internal', 'ignore'];
 
 function PickPart({ reading, outline, pick, change }: PickPartProps) {
@@ -128,6 +158,7 @@ function PickPart({ reading, outline, pick, change }: PickPartProps) {
           />
         )}
       </div>
+      <SeenLines outline={outline} pick={pick} change={change} />
       {pick.rows.length > 0 && <SaidRows pick={pick} change={change} />}
       {pick.parts.length > 0 && <p class="faint">{t.drawing.joinedOf(pick.parts.length + 1)}</p>}
       {alike.length > 0 && (

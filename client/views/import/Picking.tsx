@@ -1,7 +1,15 @@
 import { useState } from 'preact/hooks';
+import { JointFault } from '../../../pattern/parts/index.ts';
 import { markedPiece, sizeMarkOf } from '../../../pattern/proposals/sizeMark.ts';
 import type { DrawingPage, ReadDrawing } from '../../../pattern/reading/drawing.ts';
 import { findTestSquare } from '../../../pattern/reading/index.ts';
+import {
+  isMade,
+  type JointChoices,
+  joinedDrafts,
+  type PlannedJoint,
+  plannedJoints,
+} from '../../reading/joining.ts';
 import { draftOf, joinPicks, newPick, outlineById, type Pick, pickAll } from '../../reading/picking.ts';
 import type { ReadingOptions } from '../../reading/readDrawing.ts';
 import type { DrawnDraft } from '../../state/pieceCommands.ts';
@@ -11,11 +19,26 @@ import { useProject } from '../shared/hooks.ts';
 import { MaterialInput } from '../shared/MaterialInput.tsx';
 import { materialNamer, usualMaterial } from '../shared/usualMaterial.ts';
 import { DrawingPart } from './DrawingPart.tsx';
+import { JointsPart } from './JointsPart.tsx';
 import { OutlineList } from './OutlineList.tsx';
 import { PartsRead } from './PartsRead.tsx';
 import { ReadingNotes } from './ReadingNotes.tsx';
 import { ScalePart } from './ScalePart.tsx';
 import { SheetsPart } from './SheetsPart.tsx';
+
+/** Questions that are still open; counts of a part that is joined to another are those of the other. */
+function questionsIn(picks: readonly Pick[], joints: readonly PlannedJoint[]): number {
+  const isCounted = (id: string): boolean =>
+    picks.some(({ outlineId, rows }) => outlineId === id && rows.length > 0);
+  const joined = new Set(
+    joints
+      .filter((joint) => isMade(joint) && isCounted(joint.first.outlineId))
+      .map(({ second }) => second?.outlineId),
+  );
+  return picks
+    .filter(({ outlineId }) => !joined.has(outlineId))
+    .flatMap(({ rows }) => rows.filter(({ question }) => question !== null)).length;
+}
 
 interface PickingProps {
   readonly reading: ReadDrawing;
@@ -48,8 +71,11 @@ export function Picking({
   const [fault, setFault] = useState<string | null>(null);
   // The size of the file is wanted, whatever its test square says.
   const [isLeft, setLeft] = useState(false);
+  const [choices, setChoices] = useState<JointChoices>({});
+  const [own, setOwn] = useState<readonly PlannedJoint[]>([]);
+  const joints = plannedJoints(reading, own, choices);
   const nameMaterial = materialNamer(project);
-  const openQuestions = picks.flatMap(({ rows }) => rows.filter(({ question }) => question !== null)).length;
+  const openQuestions = questionsIn(picks, joints);
   const toggle = (id: string): void => {
     setFault(null);
     setLast(id);
@@ -66,6 +92,17 @@ export function Picking({
       setPicks([...others, newPick(reading, outline, nameMaterial)]);
     }
   };
+  const takeToo = (ids: readonly string[]): void => {
+    const missing = ids.filter((id) => !picks.some(({ outlineId }) => outlineId === id));
+    const outlines = outlineById(reading);
+    setPicks([
+      ...picks,
+      ...missing.flatMap((id) => {
+        const outline = outlines.get(id);
+        return outline ? [newPick(reading, outline, nameMaterial)] : [];
+      }),
+    ]);
+  };
   const join = (): void => {
     const joined = joinPicks(reading, picks);
     if (joined) setPicks([joined]);
@@ -75,14 +112,13 @@ export function Picking({
     try {
       const mark = isLeft ? null : sizeMarkOf(findTestSquare(reading));
       const from = material.trim() === '' ? usualMaterial(project) : material;
-      onAdd(
-        picks.map((pick) => {
-          const draft = draftOf(reading, pick, from);
-          return { ...draft, piece: markedPiece(draft.piece, mark) };
-        }),
-      );
+      const drafts = picks.map((pick): [string, DrawnDraft] => {
+        const draft = draftOf(reading, pick, from);
+        return [pick.outlineId, { ...draft, piece: markedPiece(draft.piece, mark) }];
+      });
+      onAdd(joinedDrafts(new Map(drafts), joints, units));
     } catch (error) {
-      if (!(error instanceof RangeError)) throw error;
+      if (!(error instanceof RangeError || error instanceof JointFault)) throw error;
       setFault(error.message);
     }
   };
@@ -135,6 +171,15 @@ export function Picking({
           setPicks={setPicks}
           toggle={toggle}
           setPointed={setPointed}
+        />
+        <JointsPart
+          reading={reading}
+          picks={picks}
+          joints={joints}
+          own={own}
+          onChoose={({ key }, choice, lapMm) => setChoices({ ...choices, [key]: { choice, lapMm } })}
+          onOwn={setOwn}
+          onTake={takeToo}
         />
         <div class="import-end">
           {fault !== null && (

@@ -51,7 +51,7 @@ export function SaidRows({ pick, change }: SaidRowsProps) {
               {t.drawing.forgetRow}
             </button>
           </div>
-          {row.onFold > 0 && <p class="field-help">{t.drawing.foldGuess}</p>}
+          {row.onFold > 0 && !pick.fold?.isTaken && <p class="field-help">{t.drawing.foldGuess}</p>}
           {row.question !== null && <Question row={row} onSettle={(as) => put(index, settled(row, as))} />}
         </li>
       ))}

@@ -28,6 +28,7 @@ import { SizeMark } from '../import/SizeMark.tsx';
 import { useAddress, useGo, useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { LinePart } from './LinePart.tsx';
+import { PartsPart } from './PartsPart.tsx';
 import { PieceDrawing } from './PieceDrawing.tsx';
 import { PrintPart } from './PrintPart.tsx';
 import { FormulaSums, ShapeFields, shapeFault } from './ShapeFields.tsx';
@@ -37,8 +38,14 @@ import { VariantSteps, VariantsOf } from './VariantPart.tsx';
 
 const MOST_EDGES = 12;
 
+interface PieceCardProps {
+  readonly piece: Piece;
+  /** Opens the way to bring in a drawing. */
+  readonly onBringIn: () => void;
+}
+
 /** Everything about one piece: how it lies, what its line is, what is wrong with it. */
-export function PieceCard({ piece }: { readonly piece: Piece }) {
+export function PieceCard({ piece, onBringIn }: PieceCardProps) {
   const session = useSession();
   const project = useProject();
   const go = useGo();
@@ -87,6 +94,7 @@ export function PieceCard({ piece }: { readonly piece: Piece }) {
             <TopPart piece={piece} />
             <FoldPart piece={piece} isPicking={isPickingFold} setPicking={setPicking} />
             <LinePart piece={piece} />
+            <PartsPart piece={piece} onBringIn={onBringIn} />
             <PrintPart piece={piece} />
             <HolesPart piece={piece} />
           </>

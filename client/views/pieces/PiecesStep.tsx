@@ -81,7 +81,7 @@ export function PiecesStep() {
           </div>
           <div class="split-detail">
             {piece ? (
-              <PieceCard key={piece.id} piece={piece} />
+              <PieceCard key={piece.id} piece={piece} onBringIn={() => setWay('drawing')} />
             ) : (
               <p class="faint hint">{t.pieces.nothingOpen}</p>
             )}
