@@ -48,6 +48,19 @@ export function plannedJoints(
 export const isMade = ({ choice, second }: PlannedJoint): boolean =>
   second !== null && (choice === 'butt' || choice === 'lap');
 
+/** How many pieces come of these outlines once the planned joints are made. */
+export function countJoined(outlineIds: readonly string[], joints: readonly PlannedJoint[]): number {
+  const heaps = outlineIds.map((id) => new Set([id]));
+  for (const { first, second } of joints.filter(isMade)) {
+    const here = heaps.find((heap) => heap.has(first.outlineId));
+    const there = heaps.find((heap) => heap.has(second?.outlineId ?? ''));
+    if (!here || !there || here === there) continue;
+    for (const id of there) here.add(id);
+    heaps.splice(heaps.indexOf(there), 1);
+  }
+  return heaps.length;
+}
+
 /**
  * Drafts by the outlines they come from, with the planned joints made: what is joined is one draft under the name and
  * counts of its first part. Letters that are left for later stay on their pieces as open joints.

@@ -70,7 +70,7 @@ export function joinPieces(first: PartShape, second: PartShape, at: JointAt, uni
     ...carriedJoints(first, first.openJoints ?? [], (point) => point, outline, near),
     ...carriedJoints(second, second.openJoints ?? [], move, outline, near),
   ];
-  const { edgeAllowances: _own, openJoints: _open, ...rest } = first;
+  const { edgeAllowances: _own, openJoints: _open, ...rest } = plain(first);
   const shape: PartShape = {
     ...rest,
     outline,
@@ -81,6 +81,12 @@ export function joinPieces(first: PartShape, second: PartShape, at: JointAt, uni
     ...(open.length > 0 ? { openJoints: open } : {}),
   };
   return { shape, line, move };
+}
+
+/** Without what a piece has beyond a part. */
+function plain(piece: PartShape & Partial<Pick<Piece, 'variant' | 'madeOf'>>): PartShape {
+  const { variant: _variant, madeOf: _madeOf, ...part } = piece;
+  return part;
 }
 
 interface Names {

@@ -118,8 +118,7 @@ export function putTogether(
   };
   // Joined as they are now: each may have been worked over since its own parts were joined.
   const { shape } = joinPieces(first, second, at, units);
-  const { variant: _variant, ...own } = first;
-  return { ...own, ...shape, id: first.id, madeOf };
+  return { ...shape, id: first.id, madeOf };
 }
 
 /** The two things that the last joint of a piece joined, the first under the piece's own id and name. */

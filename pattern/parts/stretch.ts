@@ -5,6 +5,11 @@ import { distanceToEdge } from '../pieces/cutShape.ts';
 
 /** Two edges that meet at less than this are one stretch: part of a curve. Degrees; a corner turns more. */
 const CORNER_DEG = 25;
+/** A straight side that is so many times as long as the edge after it, and so long in mm, ends where that begins to bend. */
+const STRAIGHT_TIMES = 4.5;
+const STRAIGHT_MM = 15;
+/** Edges that meet at less than this are one straight line, degrees. */
+const SAME_LINE_DEG = 0.3;
 /** The ends of a stretch are found again on an outline that was worked over, if they lie no farther off. Millimetres. */
 const SAME_PLACE_MM = 1;
 
@@ -31,15 +36,37 @@ export function distanceToLine(point: Point, line: readonly Point[]): number {
 /** The edge with all that runs on from it without a corner: a straight side, or a curve in short edges. */
 export function stretchAround(outline: Outline, edge: number): Stretch {
   const n = outline.length;
-  const runsOn = (into: number): boolean => Math.abs(turnAt(outline, into)) < CORNER_DEG;
   let first = edge;
   let edges = 1;
-  while (edges < n - 1 && runsOn(first)) {
+  while (edges < n - 1 && runsOn(outline, first)) {
     first = (first + n - 1) % n;
     edges += 1;
   }
-  while (edges < n - 1 && runsOn((first + edges) % n)) edges += 1;
+  while (edges < n - 1 && runsOn(outline, (first + edges) % n)) edges += 1;
   return { edge: first, edges };
+}
+
+/** Whether a side goes on past a vertex: no corner is there, and no straight line runs into a curve. */
+function runsOn(outline: Outline, vertex: number): boolean {
+  const turn = Math.abs(turnAt(outline, vertex));
+  if (turn < SAME_LINE_DEG) return true;
+  if (turn >= CORNER_DEG) return false;
+  const [before, after] = [straightFrom(outline, vertex, -1), straightFrom(outline, vertex, 1)];
+  const [short, long] = before < after ? [before, after] : [after, before];
+  return long < STRAIGHT_MM || long < STRAIGHT_TIMES * short;
+}
+
+/** How far the outline runs straight from a vertex, forwards (1) or backwards (−1), mm. */
+function straightFrom(outline: Outline, vertex: number, step: 1 | -1): number {
+  const n = outline.length;
+  const place = (i: number): Point => outline[(((vertex + i * step) % n) + n) % n] as Point;
+  let length = distance(place(0), place(1));
+  for (let i = 1; i < n - 1; i++) {
+    const at = (((vertex + i * step) % n) + n) % n;
+    if (Math.abs(turnAt(outline, at)) >= SAME_LINE_DEG) break;
+    length += distance(place(i), place(i + 1));
+  }
+  return length;
 }
 
 /** By how much the outline turns at a vertex, degrees, counter-clockwise positive. */

@@ -136,7 +136,12 @@ const ROLES: readonly InsideRole[] = ['hole', 'sewLine', 'internal', 'ignore'];
 function PickPart({ reading, outline, pick, change }: PickPartProps) {
   const { units } = useProject();
   const alike = drawnAlike(reading, outline).filter((other) => !pick.parts.includes(other.id));
-  const inner = directlyInside(reading, outline.id);
+  // Heads of arrows that are understood need no word of what they are.
+  const drawn = new Set([
+    ...(pick.grain?.isTaken ? pick.grain.drawnBy : []),
+    ...(pick.fold?.isTaken ? pick.fold.drawnBy : []),
+  ]);
+  const inner = directlyInside(reading, outline.id).filter(({ id }) => !drawn.has(id));
   return (
     <div class="pick">
       <div class="row">

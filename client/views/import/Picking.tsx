@@ -4,6 +4,7 @@ import { markedPiece, sizeMarkOf } from '../../../pattern/proposals/sizeMark.ts'
 import type { DrawingPage, ReadDrawing } from '../../../pattern/reading/drawing.ts';
 import { findTestSquare } from '../../../pattern/reading/index.ts';
 import {
+  countJoined,
   isMade,
   type JointChoices,
   joinedDrafts,
@@ -200,7 +201,12 @@ export function Picking({
               disabled={picks.length === 0 || openQuestions > 0}
               onClick={add}
             >
-              {t.drawing.add(picks.length)}
+              {t.drawing.add(
+                countJoined(
+                  picks.map(({ outlineId }) => outlineId),
+                  joints,
+                ),
+              )}
             </button>
             <button type="button" class="quiet" onClick={onAnother}>
               {t.drawing.another}

@@ -5,7 +5,16 @@ import { boundingBox, distance, signedArea } from '../../../nesting/geometry/rin
 import { placePoint, turnBy } from '../../../nesting/geometry/transforms.ts';
 import type { Outline, Point } from '../../../nesting/packing/types.ts';
 import { type Piece, pieceSchema, type Stretch } from '../../../pattern/exchange/project.ts';
-import { JointFault, joinPieces, putTogether, rejoined, takenApart } from '../../../pattern/parts/index.ts';
+import {
+  JointFault,
+  joinPieces,
+  lengthAlong,
+  putTogether,
+  rejoined,
+  sidesOf,
+  stretchPoints,
+  takenApart,
+} from '../../../pattern/parts/index.ts';
 import { jointLines } from '../../../pattern/parts/madeOf.ts';
 import { checkPiece } from '../../../pattern/pieces/index.ts';
 import { starPolygon } from '../../support/generators.ts';
@@ -244,6 +253,36 @@ describe('one over the other', () => {
   });
 });
 
+describe('the sides of an outline', () => {
+  const arc = (cx: number, cy: number, r: number, from: number, steps: number): Point[] =>
+    Array.from({ length: steps + 1 }, (_, i): Point => {
+      const angle = ((from + (90 * i) / steps) * Math.PI) / 180;
+      return [cx + r * Math.cos(angle), cy + r * Math.sin(angle)];
+    });
+
+  it('end at corners, and where a straight line runs into a rounded one', () => {
+    const ring: Outline = [[0, 0], ...arc(170, 60, 60, 270, 12), [230, 310], [0, 310]];
+    const lengths = sidesOf(ring).map((side) => Math.round(lengthAlong(stretchPoints(ring, side) ?? [])));
+    expect(lengths).toEqual([310, 250, 230, 170, 94]);
+  });
+
+  it('run on over points on a straight line, and over the whole of a curve', () => {
+    const ring: Outline = [
+      [0, 0],
+      [40, 0],
+      [43, 0],
+      [200, 0],
+      ...arc(100, 0, 100, 0, 18).slice(1),
+      ...arc(100, 0, 100, 90, 18).slice(1, -1),
+    ];
+    expect(
+      sidesOf(ring)
+        .map(({ edges }) => edges)
+        .sort(),
+    ).toEqual([3, 36]);
+  });
+});
+
 describe('a piece put together', () => {
   const quarters = (['sw', 'se', 'nw', 'ne'] as const).map((name) => piece(name, rectangle(100, 80)));
   const [sw, se, nw, ne] = quarters as [Piece, Piece, Piece, Piece];
@@ -264,6 +303,21 @@ describe('a piece put together', () => {
     expect(second?.id).toBe('nw');
     const [left, right] = takenApart(first as Piece, 'cm') ?? [];
     expect([left, right]).toEqual([sw, se]);
+  });
+
+  it('keeps open only the letters that are still open', () => {
+    const first = { ...sw, openJoints: [{ letter: 'A', edge: 1, edges: 1 }] };
+    const second = {
+      ...se,
+      openJoints: [
+        { letter: 'A', edge: 3, edges: 1 },
+        { letter: 'C', edge: 2, edges: 1 },
+      ],
+    };
+    const low = putTogether(first, second, at(1, 3), 'A', 'cm');
+    expect(low.openJoints?.map(({ letter }) => letter)).toEqual(['C']);
+    expect(putTogether(first, se, at(1, 3), 'A', 'cm').openJoints).toBeUndefined();
+    expect(takenApart(low, 'cm')).toEqual([first, second]);
   });
 
   it('is made anew where a joint is made another way', () => {
