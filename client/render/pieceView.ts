@@ -107,7 +107,13 @@ export class PieceView {
       this.#path('pv-joint', pathThrough(line, false));
       const [from, to] = [line[0], line.at(-1)];
       if (letter !== '' && from && to)
-        this.#text('pv-joint-text', letter, (from[0] + to[0]) / 2 + 9, (from[1] + to[1]) / 2 - 5);
+        // Off its middle, where the grain arrow often stands.
+        this.#text(
+          'pv-joint-text',
+          letter,
+          from[0] + 0.2 * (to[0] - from[0]) + 10,
+          from[1] + 0.2 * (to[1] - from[1]) - 6,
+        );
     }
     this.#drawOpenJoints(frame, piece);
     this.#drawSize(frame, facts.cut ? facts.cut.outline : piece.outline, box.minX);
