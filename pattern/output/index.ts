@@ -44,11 +44,13 @@ export type { PrintTile } from './printTile.ts';
 export { type ProjectorOptions, projectorLaySheets, projectorPieceSheets } from './projectorSheets.ts';
 export type { DocumentFacts, Sheet, SheetWindow } from './sheet.ts';
 export {
+  type ShelfPlaces,
   type ShoppingLine,
   type ShoppingList,
   shoppingList,
   shoppingSheets,
   shoppingTable,
+  type Taken,
 } from './shopping.ts';
 export { type DataTable, toCsv, toRecords } from './table.ts';
 export { TEST_SQUARES } from './testSquares.ts';

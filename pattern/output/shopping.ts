@@ -24,12 +24,24 @@ export interface Purchase {
   readonly costCents: number | null;
 }
 
+/** A cloth that is there: from the shelf, or a remnant of the project's own. */
+export interface Taken {
+  readonly cloth: string;
+  readonly clothId: string;
+  /** Where on the shelf it lies; empty where nobody said, null for what is not from the shelf. */
+  readonly place: string | null;
+  /** Cut off a roll, mm; null for a remnant, of which all is taken. */
+  readonly lengthMm: number | null;
+  /** Pieces cut from it: of a pair two. */
+  readonly pieces: number;
+}
+
 /** What one material takes. */
 export interface ShoppingLine {
   readonly material: string;
   readonly materialId: string;
-  /** Remnants that pieces are cut from: nothing to buy. */
-  readonly taken: readonly { readonly cloth: string; readonly clothId: string; readonly pieces: number }[];
+  /** What its pieces are cut from without buying anything. */
+  readonly taken: readonly Taken[];
   /** Null where what is there is enough, or nothing is settled. */
   readonly buy: Purchase | null;
   /** Whether everything has its place. */
@@ -45,12 +57,19 @@ export interface ShoppingList {
   readonly isPartly: boolean;
 }
 
+/** Where things lie on the shelf, by the id of their entry. */
+export type ShelfPlaces = Readonly<Record<string, string>>;
+
 /**
  * What to buy, and what is taken from what is there: for each material the remnants its pieces lie on and the cheapest
- * (else shortest) complete layout on a roll.
+ * (else shortest) complete layout on a roll. A roll from the shelf is not bought.
  * @param results layouts of all materials
  */
-export function shoppingList(project: Project, results: readonly ClothLay[]): ShoppingList {
+export function shoppingList(
+  project: Project,
+  results: readonly ClothLay[],
+  places: ShelfPlaces = {},
+): ShoppingList {
   const cloths = new Map(project.cloths.map((cloth) => [cloth.id, cloth]));
   const lines = project.materials.flatMap((material): ShoppingLine[] => {
     const isCut = project.cutList.some(
@@ -58,24 +77,28 @@ export function shoppingList(project: Project, results: readonly ClothLay[]): Sh
     );
     const own = results.filter((lay) => lay.materialId === material.id && cloths.has(lay.clothId));
     if (!isCut && own.length === 0) return [];
-    const placed = (lay: ClothLay) => lay.segments.reduce((sum, { placed: list }) => sum + list.length, 0);
-    const remnants = own.filter((lay) => cloths.get(lay.clothId)?.kind === 'remnant');
-    const taken = remnants
-      .filter((lay) => placed(lay) > 0)
-      .map((lay) => ({
-        cloth: cleanText(cloths.get(lay.clothId)?.name ?? lay.clothId),
+    const take = (lay: ClothLay): Taken => {
+      const { kind, name = lay.clothId, shelfId } = cloths.get(lay.clothId) ?? {};
+      return {
+        cloth: cleanText(name),
         clothId: lay.clothId,
-        pieces: placed(lay),
-      }));
+        place: shelfId === undefined ? null : cleanText(places[shelfId] ?? ''),
+        lengthMm: kind === 'roll' ? lay.usedMm : null,
+        pieces: piecesFrom(lay),
+      };
+    };
+    const remnants = own.filter((lay) => cloths.get(lay.clothId)?.kind === 'remnant');
+    const taken = remnants.filter((lay) => piecesFrom(lay) > 0).map(take);
     const isEnough = remnants.some((lay) => lay.verdict === 'fits');
     const best = isEnough ? null : bestOnRoll(own);
     const roll = best && cloths.get(best.clothId);
+    const isHad = roll?.shelfId !== undefined;
     return [
       {
         material: cleanText(material.name),
         materialId: material.id,
-        taken,
-        buy: best && roll?.kind === 'roll' ? purchaseOf(best, roll) : null,
+        taken: best && isHad ? [...taken, take(best)] : taken,
+        buy: best && !isHad && roll?.kind === 'roll' ? purchaseOf(best, roll) : null,
         state: own.length === 0 ? 'notLaid' : isEnough || best ? 'settled' : 'open',
       },
     ];
@@ -94,6 +117,13 @@ export function shoppingList(project: Project, results: readonly ClothLay[]): Sh
   };
 }
 
+/** Of a pair two. */
+function piecesFrom(lay: ClothLay): number {
+  return lay.segments
+    .flatMap(({ placed }) => placed)
+    .reduce((sum, { hand }) => sum + (hand === 'pair' ? 2 : 1), 0);
+}
+
 function purchaseOf(lay: ClothLay, roll: Roll): Purchase {
   return {
     cloth: cleanText(roll.name),
@@ -108,76 +138,72 @@ function purchaseOf(lay: ClothLay, roll: Roll): Purchase {
   };
 }
 
-/** The list for other programs: a row for each thing to buy or to take. */
+/** One row of the list for other programs. */
+interface Row {
+  readonly kind: 'buy' | 'take' | 'shelf' | 'open' | 'notion';
+  readonly material?: string;
+  readonly what?: string;
+  readonly amount?: string;
+  readonly place?: string;
+  readonly buyMm?: number;
+  readonly takeMm?: number;
+  readonly pieces?: number;
+  readonly spareMm?: number;
+  readonly widthMm?: number;
+  readonly priceCentsPerMetre?: number | null;
+  readonly costCents?: number | null;
+  readonly state: string;
+  readonly clothId?: string;
+  readonly materialId?: string;
+}
+
+const COLUMNS: readonly (readonly [title: string, cell: (row: Row) => string | number | null | undefined])[] =
+  [
+    ['kind', ({ kind }) => kind],
+    ['material', ({ material }) => material],
+    ['what', ({ what }) => what],
+    ['amount', ({ amount }) => amount],
+    ['place', ({ place }) => place],
+    ['buy_mm', ({ buyMm }) => buyMm && tenth(buyMm)],
+    ['take_mm', ({ takeMm }) => takeMm && tenth(takeMm)],
+    ['pieces', ({ pieces }) => pieces],
+    ['spare_mm', ({ spareMm }) => (spareMm === undefined ? null : tenth(spareMm))],
+    ['width_mm', ({ widthMm }) => widthMm && tenth(widthMm)],
+    ['price_cents_per_metre', ({ priceCentsPerMetre }) => priceCentsPerMetre],
+    ['cost_cents', ({ costCents }) => costCents],
+    ['state', ({ state }) => state],
+    ['cloth_id', ({ clothId }) => clothId],
+    ['material_id', ({ materialId }) => materialId],
+  ];
+
+/** The list for other programs: a row for each thing to buy or to take; `shelf`: taken from the shelf. */
 export function shoppingTable({ lines, notions }: ShoppingList): DataTable {
-  const empty = [null, null, null, null, null] as const;
+  const rows: Row[] = [];
+  for (const { material, materialId, taken, buy, state } of lines) {
+    const of = { material, materialId, state };
+    for (const { cloth, clothId, place, lengthMm, pieces } of taken) {
+      const take = {
+        ...of,
+        what: cloth,
+        clothId,
+        pieces,
+        ...(lengthMm === null ? {} : { takeMm: lengthMm }),
+      };
+      rows.push(place === null ? { kind: 'take', ...take } : { kind: 'shelf', ...take, place });
+    }
+    if (buy) rows.push({ kind: 'buy', ...of, ...buy, what: buy.cloth });
+    else if (taken.length === 0 || state !== 'settled') rows.push({ kind: 'open', ...of });
+  }
+  for (const { name, amount, costCents, bought } of notions) {
+    rows.push({ kind: 'notion', what: name, amount, costCents, state: bought ? 'bought' : 'to buy' });
+  }
   return {
-    columns: [
-      'kind',
-      'material',
-      'what',
-      'amount',
-      'buy_mm',
-      'spare_mm',
-      'width_mm',
-      'price_cents_per_metre',
-      'cost_cents',
-      'state',
-      'cloth_id',
-      'material_id',
-    ],
-    rows: [
-      ...lines.flatMap((line) => [
-        ...line.taken.map(({ cloth, clothId, pieces }) => [
-          'take',
-          line.material,
-          cloth,
-          `${pieces}`,
-          ...empty,
-          line.state,
-          clothId,
-          line.materialId,
-        ]),
-        ...(line.buy
-          ? [
-              [
-                'buy',
-                line.material,
-                line.buy.cloth,
-                null,
-                tenth(line.buy.buyMm),
-                tenth(line.buy.spareMm),
-                tenth(line.buy.widthMm),
-                line.buy.priceCentsPerMetre,
-                line.buy.costCents,
-                line.state,
-                line.buy.clothId,
-                line.materialId,
-              ],
-            ]
-          : line.taken.length === 0
-            ? [['open', line.material, null, null, ...empty, line.state, null, line.materialId]]
-            : []),
-      ]),
-      ...notions.map(({ name, amount, costCents, bought }) => [
-        'notion',
-        null,
-        name,
-        amount,
-        null,
-        null,
-        null,
-        null,
-        costCents,
-        bought ? 'bought' : 'to buy',
-        null,
-        null,
-      ]),
-    ],
+    columns: COLUMNS.map(([title]) => title),
+    rows: rows.map((row) => COLUMNS.map(([, cell]) => cell(row) ?? null)),
   };
 }
 
-/** The list on paper, with a box to tick for everything that is bought. */
+/** The list on paper, with a box to tick for everything that is bought or fetched. */
 export function shoppingSheets(
   project: Project,
   list: ShoppingList,
@@ -185,33 +211,33 @@ export function shoppingSheets(
 ): Sheet[] {
   const pages = new Pages(SHOPPING.title, isolate(cleanText(project.name)), page);
   pages.note(SHOPPING.lead);
-  if (list.lines.length > 0) pages.head(SHOPPING.cloth);
-  for (const line of list.lines) {
-    for (const { cloth, pieces } of line.taken) {
-      pages.step('', `${isolate(line.material)}: ${SHOPPING.take(isolate(cloth), pieces)}`, '', '');
+  const toBuy = list.lines.filter(({ buy, state }) => buy !== null || state !== 'settled');
+  if (toBuy.length > 0) pages.head(SHOPPING.cloth);
+  for (const { material, buy, state } of toBuy) {
+    if (buy === null) {
+      if (state !== 'settled') pages.step('', isolate(material), '', SHOPPING.states[state]);
+      continue;
     }
-    if (line.buy) {
-      const { cloth, buyMm, spareMm, widthMm, stepMm, spread, costCents, priceCentsPerMetre } = line.buy;
-      const facts = [
-        SPREAD_TITLES[spread],
-        SHOPPING.width(formatLength(widthMm, units)),
-        SHOPPING.steps(formatLength(stepMm, units)),
-        ...(spareMm > 0 ? [SHOPPING.spare(formatSize(spareMm, widthMm, units))] : []),
-        ...(costCents === null
-          ? []
-          : [
-              SHOPPING.cost(money(costCents), priceCentsPerMetre === null ? null : money(priceCentsPerMetre)),
-            ]),
-      ];
-      pages.step(
-        '',
-        `${isolate(line.material)}: ${isolate(cloth)}`,
-        formatPurchase(buyMm, units),
-        facts.join(' · '),
-      );
-    } else if (line.state !== 'settled') {
-      pages.step('', isolate(line.material), '', SHOPPING.states[line.state]);
-    }
+    const { cloth, buyMm, spareMm, widthMm, stepMm, spread, costCents, priceCentsPerMetre } = buy;
+    const price = priceCentsPerMetre === null ? null : money(priceCentsPerMetre);
+    const facts = [
+      SPREAD_TITLES[spread],
+      SHOPPING.width(formatLength(widthMm, units)),
+      SHOPPING.steps(formatLength(stepMm, units)),
+      ...(spareMm > 0 ? [SHOPPING.spare(formatSize(spareMm, widthMm, units))] : []),
+      ...(costCents === null ? [] : [SHOPPING.cost(money(costCents), price)]),
+    ];
+    const what = `${isolate(material)}: ${isolate(cloth)}`;
+    pages.step('', what, formatPurchase(buyMm, units), facts.join(' · '));
+  }
+  const taken = list.lines.flatMap(({ material, taken: cloths }) =>
+    cloths.map((cloth) => ({ ...cloth, material })),
+  );
+  if (taken.length > 0) pages.head(SHOPPING.taken);
+  for (const { material, cloth, place, lengthMm, pieces } of taken) {
+    const length = lengthMm === null ? '' : formatLength(lengthMm, units);
+    const facts = [...(place === null ? [] : [SHOPPING.shelf(isolate(place))]), SHOPPING.pieces(pieces)];
+    pages.step('', `${isolate(material)}: ${isolate(cloth)}`, length, facts.join(' · '));
   }
   if (list.notions.length > 0) pages.head(SHOPPING.notions);
   for (const { name, amount, costCents, bought } of list.notions) {

@@ -36,10 +36,11 @@ export const DESIGNER = {
 export const SHOPPING = {
   title: 'Shopping list',
   lead: 'Lengths are in whole steps of the shop and include squaring and margins. Spare is what the layout leaves of the length bought.',
-  cloth: 'Cloth',
+  cloth: 'Cloth to buy',
   notions: 'Notions',
-  take: (cloth: string, pieces: number) =>
-    `take ${cloth} from what is there (${pieces} ${pieces === 1 ? 'piece' : 'pieces'} lie on it)`,
+  taken: 'From what is there',
+  shelf: (place: string) => (place === '' ? 'from the shelf' : `from the shelf, ${place}`),
+  pieces: (pieces: number) => `${pieces} ${pieces === 1 ? 'piece is' : 'pieces are'} cut from it`,
   width: (width: string) => `${width} wide`,
   steps: (step: string) => `sold in steps of ${step}`,
   spare: (size: string) => `spare ${size}`,

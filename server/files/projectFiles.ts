@@ -12,6 +12,7 @@ import {
   labelsFor,
   piecesToDxf,
   projectorPieceSheets,
+  type ShelfPlaces,
   shoppingList,
   shoppingSheets,
   shoppingTable,
@@ -112,10 +113,10 @@ export function ticksPdf({ project, query }: ProjectFileInput<typeof ticksQuery>
   );
 }
 
-export function shoppingPdf({ project, query }: ProjectFileInput<typeof shoppingQuery>): Promise<Download> {
+export function shoppingPdf({ project, query, places }: WithPlaces<typeof shoppingQuery>): Promise<Download> {
   const options = { page: query.page, units: query.units ?? project.units };
   return pdfFile(
-    shoppingSheets(project, shoppingList(project, currentLays(project)), options),
+    shoppingSheets(project, shoppingList(project, currentLays(project), places), options),
     { project: project.name, what: 'shopping list', subject: 'What to buy', ending: 'shopping' },
     query.download === '1',
   );
@@ -150,10 +151,20 @@ export function cutList({ project, query, ending }: ListInput): Download {
   return tableFile(cutListTable(project), `${project.name}-cut-list`, ending, query.download === '1');
 }
 
-export function shoppingRows({ project, query, ending }: ListInput): Download {
-  const table = shoppingTable(shoppingList(project, currentLays(project)));
+export function shoppingRows({
+  project,
+  query,
+  ending,
+  places,
+}: WithPlaces<typeof listQuery> & { readonly ending: Ending }): Download {
+  const table = shoppingTable(shoppingList(project, currentLays(project), places));
   return tableFile(table, `${project.name}-shopping`, ending, query.download === '1');
 }
+
+type WithPlaces<Query extends z.ZodType> = ProjectFileInput<Query> & {
+  /** Where what is on the shelf lies. */
+  readonly places: ShelfPlaces;
+};
 
 type ListInput = ProjectFileInput<typeof listQuery> & { readonly ending: Ending };
 

@@ -19,6 +19,7 @@ const ID = { id: 'Id of the project' };
 /** Files of a stored project: pieces in full size, the cut list, labels. */
 export function projectFileOperations(store: ProjectStore, make: MakeFile): Operation[] {
   const read = (id: string): Project => required(store.get(id)).project;
+  const places = () => Object.fromEntries(store.shelf.list().map(({ id, place }) => [id, place]));
   return [
     operation(
       {
@@ -111,7 +112,7 @@ export function projectFileOperations(store: ProjectStore, make: MakeFile): Oper
         problems: [404, 422, 503],
       },
       ({ params, query }, response) =>
-        sendFile(response, make, 'shoppingPdf', { project: read(params.id!), query }),
+        sendFile(response, make, 'shoppingPdf', { project: read(params.id!), query, places: places() }),
     ),
     ...(['csv', 'json'] as const).map((ending) =>
       operation(
@@ -131,7 +132,12 @@ export function projectFileOperations(store: ProjectStore, make: MakeFile): Oper
           problems: [404, 422, 503],
         },
         ({ params, query }, response) =>
-          sendFile(response, make, 'shoppingRows', { project: read(params.id!), query, ending }),
+          sendFile(response, make, 'shoppingRows', {
+            project: read(params.id!),
+            query,
+            ending,
+            places: places(),
+          }),
       ),
     ),
     operation(

@@ -42,11 +42,17 @@ describe.skipIf(!hasBrowser)(
       expect(await page.locator('.lay-view').count()).toBeGreaterThanOrEqual(6);
       expect(await page.locator('.unplaced').count()).toBe(0);
       expect(await page.getByRole('region', { name: 'Altogether' }).textContent()).toMatch(/\d\.\d\d m/);
-      // What is printed: one sheet of A4 a cloth, in true size, and nothing else.
+      // What is printed: sheets of A4 in true size and nothing else, with all that is needed to cut.
       await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
       await page.emulateMedia({ media: 'print' });
-      const sheets = page.locator('.print-sheet svg');
-      expect(await sheets.count()).toBe(await page.locator('.lay-view').count());
+      const sheets = page.locator('.print-sheet > svg');
+      const titles = await sheets.evaluateAll((all) =>
+        all.map((sheet) => sheet.querySelector('text.title')?.textContent ?? ''),
+      );
+      const count = (words: RegExp) => titles.filter((title) => words.test(title)).length;
+      expect(count(/: positions$/)).toBe(await page.locator('.lay-view').count());
+      expect(count(/: order of cutting$/)).toBeGreaterThanOrEqual(6);
+      expect(count(/^Tick list/)).toBeGreaterThanOrEqual(1);
       const size = await sheets.first().evaluate((sheet) => {
         const { width, height } = sheet.getBoundingClientRect();
         return [width, height].map((px) => Math.round((px / 96) * 25.4)).sort((a, b) => a - b);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { ClothLay, Project } from '../../pattern/exchange/project.ts';
-import { shoppingList, shoppingSheets, shoppingTable, toCsv } from '../../pattern/output/index.ts';
+import { shoppingList, shoppingSheets, shoppingTable, toCsv, toRecords } from '../../pattern/output/index.ts';
 import { flatItems } from '../../pattern/plan/index.ts';
 import { remnant, singleLayer, twoSegments } from '../plan/sampleLays.ts';
 
@@ -51,8 +51,38 @@ describe('the shopping list', () => {
     const sample = remnant();
     const { lines } = shoppingList(sample.project, [{ ...sample.lay, verdict: 'fits' }]);
     expect(lines[0]?.buy).toBeNull();
-    expect(lines[0]?.taken).toMatchObject([{ clothId: sample.lay.clothId }]);
+    expect(lines[0]?.taken).toMatchObject([{ clothId: sample.lay.clothId, place: null, lengthMm: null }]);
     expect(lines[0]?.state).toBe('settled');
+  });
+
+  it('takes what is on the shelf from where it lies there, a length of a roll too, and buys and charges nothing', () => {
+    const shelved = (of: Project, shelfId: string): Project => ({
+      ...withPrice(of, 2000),
+      cloths: of.cloths.map((cloth) => ({ ...cloth, shelfId })),
+    });
+    const roll = shelved(project, 'bolt');
+    const list = shoppingList(roll, [complete], { bolt: 'box 3' });
+    const pieces = lay.segments
+      .flatMap(({ placed }) => placed)
+      .reduce((sum, { hand }) => sum + (hand === 'pair' ? 2 : 1), 0);
+    expect(list.lines[0]).toMatchObject({
+      buy: null,
+      state: 'settled',
+      taken: [{ clothId: lay.clothId, place: 'box 3', lengthMm: lay.usedMm, pieces }],
+    });
+    expect(list.costCents).toBeNull();
+    const [row] = toRecords(shoppingTable(list)).rows;
+    expect(row).toMatchObject({ kind: 'shelf', place: 'box 3', take_mm: lay.usedMm, buy_mm: null, pieces });
+
+    const sample = remnant();
+    const rest = shoppingList(shelved(sample.project, 'rest'), [{ ...sample.lay, verdict: 'fits' }]);
+    expect(rest.lines[0]?.taken).toMatchObject([{ place: '', lengthMm: null }]);
+    const words = (of: typeof list) =>
+      shoppingSheets(project, of, { page: 'a4', units: 'cm' })
+        .flatMap(({ drawing }) => flatItems(drawing))
+        .flatMap((item) => (item.kind === 'text' ? [item.text] : []));
+    expect(words(list).some((text) => text.startsWith('from the shelf, box 3 · '))).toBe(true);
+    expect(words(rest).some((text) => text.startsWith('from the shelf · '))).toBe(true);
   });
 
   it('says what is not laid out, and what has no complete layout', () => {

@@ -101,7 +101,9 @@ export const table: typeof en.table = {
 export const shopping: typeof en.shopping = {
   title: 'Einkaufsliste',
   lead: 'Was die Pläne oben brauchen und was sonst noch: Garn, Reißverschlüsse, Gurtband, von Hand eingetragen.',
-  take: (cloth, pieces) => `${cloth} nehmen: ${teile(pieces)} darauf`,
+  taken: 'Von dem, was da ist',
+  shelf: (place) => (place === '' ? 'aus dem Regal' : `aus dem Regal, ${place}`),
+  cutFrom: (pieces) => `${teile(pieces)} daraus`,
   spare: (size) => `${size} übrig`,
   states: { settled: '', open: 'noch offen', notLaid: 'noch nicht ausgelegt' },
   notions: 'Kurzwaren',

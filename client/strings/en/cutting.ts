@@ -101,7 +101,9 @@ export const table = {
 export const shopping = {
   title: 'Shopping list',
   lead: 'What the plans above take, and what else is needed: thread, zips, webbing, typed by hand.',
-  take: (cloth: string, pieces: number) => `take ${cloth}: ${many(pieces, 'piece')} on it`,
+  taken: 'From what is there',
+  shelf: (place: string) => (place === '' ? 'from the shelf' : `from the shelf, ${place}`),
+  cutFrom: (pieces: number) => `${many(pieces, 'piece')} cut from it`,
   spare: (size: string) => `${size} spare`,
   states: { settled: '', open: 'not settled yet', notLaid: 'not laid out yet' },
   notions: 'Notions',

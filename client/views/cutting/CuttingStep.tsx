@@ -11,6 +11,7 @@ import { Store } from '../../state/store.ts';
 import { t } from '../../strings/index.ts';
 import { useAddress, useProject, useSession, useStore } from '../shared/hooks.ts';
 import { FileButton, FilesFault, useFiles } from '../take/FileButton.tsx';
+import { PrintSheets } from '../take/PrintSheets.tsx';
 import { ClothCutting } from './ClothCutting.tsx';
 import { TickList } from './TickList.tsx';
 
@@ -43,6 +44,7 @@ export function CuttingStep() {
       ) : (
         <Bench project={project} parts={parts} ticks={ticks} />
       )}
+      <Printed project={project} />
     </div>
   );
 }
@@ -191,20 +193,34 @@ interface ByPlanProps extends BenchProps {
   readonly hideDone: boolean;
 }
 
-/** Remnants first, then one layout of a roll: the maker chooses which. */
+const keyOf = (lay: ClothLay): string => `${lay.clothId} ${lay.spread}`;
+
+/** Remnants first, then one layout of a roll: the one the maker chose, or the best. */
+function laysToCut(project: Project, results: readonly ClothLay[], chosen: string | undefined) {
+  const placed = results.filter((lay) => lay.segments.some((segment) => segment.placed.length > 0));
+  const kindOf = (lay: ClothLay) => project.cloths.find((cloth) => cloth.id === lay.clothId)?.kind;
+  const remnants = placed.filter((lay) => kindOf(lay) === 'remnant');
+  const rolls = placed.filter((lay) => kindOf(lay) === 'roll');
+  const roll = rolls.find((lay) => keyOf(lay) === chosen) ?? bestOnRoll(rolls) ?? rolls[0] ?? null;
+  return { rolls, roll, lays: roll ? [...remnants, roll] : remnants };
+}
+
+/** What the browser prints: the layouts that are cut from here. */
+function Printed({ project }: { readonly project: Project }) {
+  const run = useStore(useSession().lay.state);
+  const chosen = useStore(layChosen);
+  const lays = materialsToCut(project).flatMap(
+    ({ id }) => laysToCut(project, laysOf(project, id, run).results, chosen.get(id)).lays,
+  );
+  return <PrintSheets project={project} lays={lays} />;
+}
+
 function ByPlan({ project, materialId, parts, ticks, hideDone }: ByPlanProps) {
   const run = useStore(useSession().lay.state);
   const chosen = useStore(layChosen);
   const address = useAddress();
   const { results, standing } = laysOf(project, materialId, run);
-  const placed = results.filter((lay) => lay.segments.some((segment) => segment.placed.length > 0));
-  const kindOf = (lay: ClothLay) => project.cloths.find((cloth) => cloth.id === lay.clothId)?.kind;
-  const remnants = placed.filter((lay) => kindOf(lay) === 'remnant');
-  const rolls = placed.filter((lay) => kindOf(lay) === 'roll');
-  const keyOf = (lay: ClothLay) => `${lay.clothId} ${lay.spread}`;
-  const roll =
-    rolls.find((lay) => keyOf(lay) === chosen.get(materialId)) ?? bestOnRoll(rolls) ?? rolls[0] ?? null;
-  const lays = roll ? [...remnants, roll] : remnants;
+  const { rolls, roll, lays } = laysToCut(project, results, chosen.get(materialId));
   const marks = useMemo(
     () => placementMarks(lays, project),
     [results, roll && keyOf(roll), project.cutList, project.pieces],

@@ -3,19 +3,18 @@ import { setsTimes } from '../../../pattern/cutList/index.ts';
 import type { Notice } from '../../../pattern/exchange/lay.ts';
 import type { ClothLay, Material, Project } from '../../../pattern/exchange/project.ts';
 import { bestOnRoll, onePerCloth } from '../../../pattern/output/bestLays.ts';
-import { drawLay } from '../../../pattern/plan/drawLay.ts';
 import { Select } from '../../fields/Choice.tsx';
-import { fillPrintSheets } from '../../render/printSheets.ts';
 import { readLayAddress } from '../../state/handCommands.ts';
 import { lacksOf } from '../../state/lacks.ts';
 import { keepPlan, materialsToCut } from '../../state/layCommands.ts';
 import { laysOf } from '../../state/planView.ts';
 import type { StepName } from '../../state/route.ts';
 import { showDate, showMoney, t } from '../../strings/index.ts';
-import { formatPurchase } from '../../strings/lengths.ts';
+import { formatLength, formatPurchase } from '../../strings/lengths.ts';
 import { useAddress, useBench, useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { Lacks } from '../shared/Lacks.tsx';
+import { PrintSheets } from '../take/PrintSheets.tsx';
 import { HandEditor } from './hand/HandEditor.tsx';
 import { KeptPlans } from './KeptPlans.tsx';
 import { EFFORTS, effortChosen, useLayOut } from './layOut.ts';
@@ -248,10 +247,12 @@ function Altogether({ project }: { readonly project: Project }) {
       (lay) => lay.usedMm === 0 && lay.segments.some((s) => s.placed.length > 0),
     );
     const isEnough = results.some((lay) => lay.usedMm === 0 && lay.verdict === 'fits');
-    return [{ material, best, fromRemnants, isEnough, isOld: standing === 'outOfDate' }];
+    const isHad = project.cloths.some(({ id, shelfId }) => id === best?.clothId && shelfId !== undefined);
+    return [{ material, best, fromRemnants, isEnough, isHad, isOld: standing === 'outOfDate' }];
   });
   if (lines.length === 0) return null;
-  const priced = lines.filter(
+  const bought = lines.filter(({ isHad }) => !isHad);
+  const priced = bought.filter(
     ({ best }) => best !== null && best.costCents !== null && best.verdict === 'fits',
   );
   const cost = priced.reduce((sum, line) => sum + (line.best?.costCents ?? 0), 0);
@@ -261,18 +262,19 @@ function Altogether({ project }: { readonly project: Project }) {
     <section class="altogether" aria-label={t.plan.total}>
       <h3>{t.plan.totalBuy}</h3>
       <ul>
-        {lines.map(({ material, best, fromRemnants, isEnough, isOld }) => (
+        {lines.map(({ material, best, fromRemnants, isEnough, isHad, isOld }) => (
           <li key={material.id}>
             <span>{material.name}</span>
             <strong class={isOld ? 'old-figure' : undefined}>
-              {best
+              {best && !isHad
                 ? formatPurchase(best.buyMm, project.units)
-                : isEnough
+                : isEnough || isHad
                   ? t.plan.nothingToBuy
                   : t.plan.openYet}
             </strong>
             <span class="faint">
               {[
+                best && isHad ? `${formatLength(best.usedMm, project.units)} ${t.shopping.shelf('')}` : '',
                 best && best.spread !== 'single' ? t.plan.spreadNames[best.spread] : '',
                 best && fromRemnants ? t.plan.andRemnant : '',
                 !best && isEnough ? t.plan.enough : '',
@@ -300,6 +302,8 @@ interface NotInTotalProps {
     readonly material: Material;
     readonly best: ClothLay | null;
     readonly isEnough: boolean;
+    /** From the shelf: not bought. */
+    readonly isHad: boolean;
   }[];
 }
 
@@ -308,37 +312,12 @@ function NotInTotal({ project, lines }: NotInTotalProps) {
   const left = materialsToCut(project).flatMap(({ id, name }) => {
     const line = lines.find(({ material }) => material.id === id);
     if (!line) return [t.plan.leftOut.notLaid(name)];
-    const { best, isEnough } = line;
+    const { best, isEnough, isHad } = line;
+    if (isHad) return [];
     if (best === null) return isEnough ? [] : [t.plan.leftOut.open(name)];
     if (best.verdict !== 'fits') return [t.plan.leftOut.notWhole(name)];
     return best.costCents === null ? [t.plan.leftOut.noPrice(name)] : [];
   });
   if (left.length === 0) return null;
   return <strong>{t.plan.leftOut.say(left)}</strong>;
-}
-
-/** Hidden on screen; the only thing printed. Filled when printing begins, so that it always is what is shown. */
-function PrintSheets({ project, lays }: { readonly project: Project; readonly lays: readonly ClothLay[] }) {
-  const host = useRef<HTMLDivElement>(null);
-  const now = useRef({ project, lays });
-  now.current = { project, lays };
-  useEffect(() => {
-    const fill = (): void => {
-      const { project: shown, lays: wanted } = now.current;
-      const placed = wanted.filter((lay) => lay.segments.some((segment) => segment.placed.length > 0));
-      if (!host.current) return;
-      fillPrintSheets(
-        host.current,
-        placed.map((lay) => drawLay(lay, shown, { page: 'a4', units: shown.units })),
-      );
-    };
-    const empty = (): void => host.current?.replaceChildren();
-    addEventListener('beforeprint', fill);
-    addEventListener('afterprint', empty);
-    return () => {
-      removeEventListener('beforeprint', fill);
-      removeEventListener('afterprint', empty);
-    };
-  }, []);
-  return <div ref={host} class="print-sheets" aria-hidden="true" />;
 }

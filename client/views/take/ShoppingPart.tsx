@@ -1,14 +1,15 @@
 import type { Notion, Project } from '../../../pattern/exchange/project.ts';
-import { type ShoppingLine, shoppingList } from '../../../pattern/output/index.ts';
+import { type ShoppingLine, shoppingList, type Taken } from '../../../pattern/output/index.ts';
 import { Tick } from '../../fields/Choice.tsx';
 import { PriceField } from '../../fields/NumberFields.tsx';
 import { NameField, TextField } from '../../fields/TextField.tsx';
 import { addNotion, changeNotion, removeNotion } from '../../state/cuttingCommands.ts';
 import { currentPlan } from '../../state/layCommands.ts';
 import { showMoney, t } from '../../strings/index.ts';
-import { formatPurchase, formatSize } from '../../strings/lengths.ts';
-import { useProject, useSession } from '../shared/hooks.ts';
+import { formatLength, formatPurchase, formatSize } from '../../strings/lengths.ts';
+import { useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
+import { shelfHere } from '../shelf/shelfHere.ts';
 import { FileButton, FilesFault, useFiles } from './FileButton.tsx';
 
 /** What to buy by the latest layouts, with lines of the maker's own. */
@@ -17,16 +18,25 @@ export function ShoppingPart({ isStale }: { readonly isStale: boolean }) {
   const session = useSession();
   const files = useFiles();
   const results = project.materials.flatMap(({ id }) => currentPlan(project, id)?.results ?? []);
-  const list = shoppingList(project, results);
+  const entries = useStore(shelfHere.entries);
+  const isShelved = project.cloths.some(({ shelfId }) => shelfId !== undefined);
+  const places = Object.fromEntries((entries ?? []).map(({ id, place }) => [id, place]));
+  const list = shoppingList(project, results, places);
+  const readShelf = (): void => {
+    if (isShelved && entries === null) void shelfHere.read();
+  };
   return (
-    <details class="help shopping">
+    <details class="help shopping" onToggle={readShelf}>
       <summary>{t.shopping.title}</summary>
       <p class="field-help">{t.shopping.lead}</p>
       <ul class="plain-list">
-        {list.lines.map((line) => (
-          <Line key={line.materialId} project={project} line={line} />
-        ))}
+        {list.lines
+          .filter(({ buy, state }) => buy !== null || state !== 'settled')
+          .map((line) => (
+            <Line key={line.materialId} project={project} line={line} />
+          ))}
       </ul>
+      <TakenLines project={project} lines={list.lines} />
       <h5>{t.shopping.notions}</h5>
       <ul class="plain-list notions">
         {project.cutting.notions.map((notion) => (
@@ -64,9 +74,6 @@ function Line({ project, line }: { readonly project: Project; readonly line: Sho
   return (
     <li>
       <strong>{line.material}</strong>
-      {line.taken.map(({ cloth, clothId, pieces }) => (
-        <span key={clothId}> {t.shopping.take(cloth, pieces)}</span>
-      ))}
       {buy && (
         <>
           {' '}
@@ -85,6 +92,37 @@ function Line({ project, line }: { readonly project: Project; readonly line: Sho
       {line.state !== 'settled' && <span class="faint"> {t.shopping.states[line.state]}</span>}
     </li>
   );
+}
+
+/** What is there already, a line for each cloth. */
+function TakenLines({
+  project,
+  lines,
+}: {
+  readonly project: Project;
+  readonly lines: readonly ShoppingLine[];
+}) {
+  const taken = lines.flatMap((line) => line.taken.map((cloth) => ({ cloth, material: line.material })));
+  if (taken.length === 0) return null;
+  return (
+    <>
+      <h5>{t.shopping.taken}</h5>
+      <ul class="plain-list">
+        {taken.map(({ cloth, material }) => (
+          <li key={cloth.clothId}>
+            <strong>{material}</strong> {cloth.cloth}
+            {cloth.lengthMm !== null && <strong>: {formatLength(cloth.lengthMm, project.units)}</strong>}{' '}
+            <span class="faint">{whence(cloth)}</span>
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+function whence({ place, pieces }: Taken): string {
+  const from = place === null ? [] : [t.shopping.shelf(place)];
+  return [...from, t.shopping.cutFrom(pieces)].join(' · ');
 }
 
 function NotionLine({ notion }: { readonly notion: Notion }) {
