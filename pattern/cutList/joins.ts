@@ -3,6 +3,7 @@ import { turnBy } from '../../nesting/geometry/transforms.ts';
 import type { Outline, Point } from '../../nesting/packing/types.ts';
 import type { Joins, Piece } from '../exchange/project.ts';
 import { cutShape } from '../pieces/cutShape.ts';
+import { foldFrame, fromFold, toFold } from '../pieces/foldFrame.ts';
 import type { Shape } from '../pieces/shape.ts';
 
 /** One of the lengths that a piece is joined from. */
@@ -32,9 +33,10 @@ interface Length {
 export function joinedParts(piece: Piece, joins: Joins, count: number): JoinPart[] | null {
   const shape = cutShape(piece);
   if (count === 0) return [{ outline: shape.outline, holes: shape.holes, n: 1, of: 1 }];
-  // A half on the fold has no ends to join, and a join through a hole is none.
-  if (shape.fold !== null || shape.holes.length > 0) return null;
-  const length = lengthOf(piece, shape.outline);
+  // A join through a hole is none.
+  if (shape.holes.length > 0) return null;
+  if (shape.fold !== null) return count === 1 ? halves(shape.outline, shape.fold, joins.allowanceMm) : null;
+  const length = lengthOf(piece, shape.outline, joins.divides);
   const places = joinPlaces(length.lengthMm, joins, count);
   if (places === null) return null;
   const tilt = joins.slant === 'diagonal' ? 1 : 0;
@@ -51,12 +53,34 @@ export function joinedParts(piece: Piece, joins: Joins, count: number): JoinPart
   return parts.every(({ outline }) => outline.length >= 3 && signedArea(outline) > 0) ? parts : null;
 }
 
+/** The two halves of a piece that is drawn as one of them, each with its allowance beyond the line where they meet. */
+function halves(outline: Outline, fold: readonly [Point, Point], allowanceMm: number): JoinPart[] | null {
+  const frame = foldFrame(...fold);
+  if (!frame) return null;
+  const local = outline.map((p) => toFold(frame, p));
+  // Each stretch of the outline on the fold line is carried out by the allowance, square to it.
+  const grown = local.flatMap(([s, t], i): Point[] => {
+    if (t !== 0) return [[s, t]];
+    const before = local[(i + local.length - 1) % local.length]!;
+    const after = local[(i + 1) % local.length]!;
+    const out: Point = [s, -allowanceMm];
+    if (allowanceMm === 0 || (before[1] === 0 && after[1] === 0)) return [out];
+    return after[1] === 0 ? [[s, t], out] : before[1] === 0 ? [out, [s, t]] : [[s, t]];
+  });
+  const ring = (points: readonly Point[]): Outline => cleanRing(points.map((p) => fromFold(frame, p)));
+  const other = grown.map(([s, t]): Point => [s, 0 - t]).reverse();
+  return [
+    { outline: ring(grown), holes: [], n: 1, of: 2 },
+    { outline: ring(other), holes: [], n: 2, of: 2 },
+  ];
+}
+
 /** How long a piece is along its longer side, along the grain or across it, mm. */
 export function joinableLength(piece: Piece): number {
   return lengthOf(piece, cutShape(piece).outline).lengthMm;
 }
 
-function lengthOf(piece: Piece, outline: Outline): Length {
+function lengthOf(piece: Piece, outline: Outline, divides: Joins['divides'] = 'length'): Length {
   const [along, across] = [0, 90].map((by): Length => {
     const { cos, sin } = turnBy((((piece.grainDeg + by) % 180) + 180) % 180);
     const s = outline.map(([x, y]) => x * cos + y * sin);
@@ -69,7 +93,7 @@ function lengthOf(piece: Piece, outline: Outline): Length {
       middle: (Math.min(...t) + Math.max(...t)) / 2,
     };
   }) as [Length, Length];
-  return along.lengthMm >= across.lengthMm ? along : across;
+  return along.lengthMm >= across.lengthMm === (divides === 'length') ? along : across;
 }
 
 /** A joined piece has no length shorter than this, mm: nobody sews shorter ones together. */

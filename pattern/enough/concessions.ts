@@ -1,5 +1,5 @@
 import { joinableLength } from '../cutList/joins.ts';
-import type { Cloth, CutRow, LayChoice, Piece, Project } from '../exchange/project.ts';
+import type { Cloth, CutRow, Joins, LayChoice, Piece, Project } from '../exchange/project.ts';
 import { checkPiece, pieceSize } from '../pieces/index.ts';
 import { takeSteps } from '../variants/index.ts';
 
@@ -16,8 +16,13 @@ export type Concession =
   | { readonly kind: 'margin'; readonly clothId: string; readonly toMm: number }
   /** Pieces tilted off the grain, either way. */
   | { readonly kind: 'tilt'; readonly clothId: string; readonly toDeg: number }
-  /** A piece made from two lengths. */
-  | { readonly kind: 'join'; readonly pieceId: string; readonly allowanceMm: number }
+  /** A piece made from two lengths, or widths; hidden layers butted, without allowance. */
+  | {
+      readonly kind: 'join';
+      readonly pieceId: string;
+      readonly allowanceMm: number;
+      readonly divides: 'length' | 'width';
+    }
   /** A piece laid across the grain as well. */
   | { readonly kind: 'crosswise'; readonly pieceId: string }
   /** A piece cut from another material. */
@@ -48,6 +53,8 @@ const COST: Readonly<Record<ConcessionKind, number>> = {
 };
 
 /** Hidden layers may lie crosswise or be joined before anything that is seen. */
+/** Layers that are butted edge to edge, in any piece. */
+const BUTTED_ROLES = new Set(['interfacing', 'foam']);
 const HIDDEN_ROLES = new Set(['interfacing', 'foam', 'lining']);
 
 export function costOf(project: Project, materialId: string, concession: Concession): number {
@@ -124,9 +131,15 @@ function pieceConcessions(
   const found: Concession[] = [];
   const size = pieceSize(piece);
   const [long, short] = [Math.max(size.alongMm, size.acrossMm), Math.min(size.alongMm, size.acrossMm)];
-  const isJoinable = row.onFold === 0 && piece.holes.length === 0 && long / short >= JOINABLE_RATIO;
-  if (isJoinable && row.joins === undefined && joinableLength(piece) > 0)
-    found.push({ kind: 'join', pieceId, allowanceMm: JOIN_ALLOWANCE_MM });
+  const role = project.materials.find(({ id }) => id === row.materialId)?.role ?? 'main';
+  const isHidden = BUTTED_ROLES.has(role);
+  const canBeJoined = row.joins === undefined && piece.holes.length === 0 && joinableLength(piece) > 0;
+  const isLong = row.onFold === 0 && long / short >= JOINABLE_RATIO;
+  if (canBeJoined && (isHidden || isLong)) {
+    const allowanceMm = isHidden ? 0 : JOIN_ALLOWANCE_MM;
+    found.push({ kind: 'join', pieceId, allowanceMm, divides: 'length' });
+    if (isHidden && row.onFold === 0) found.push({ kind: 'join', pieceId, allowanceMm, divides: 'width' });
+  }
   const isBound = cloths.some(({ turn }) => turn === 'grain' || turn === 'cross');
   if (isBound && piece.lie === undefined && row.onFold === 0) found.push({ kind: 'crosswise', pieceId });
   for (const { id } of project.materials)
@@ -181,12 +194,13 @@ export function concede(project: Project, choice: LayChoice, concession: Concess
     case 'shorter':
       return changePiece(concession.pieceId, (piece) => shortened(piece, concession.byMm));
     case 'join': {
-      const joins = {
+      const joins: Joins = {
         most: 1,
         allowanceMm: concession.allowanceMm,
         slant: 'straight',
         wholeMiddleMm: 0,
-      } as const;
+        ...(concession.divides === 'width' ? { divides: 'width' } : {}),
+      };
       const cutList = project.cutList.map((row) =>
         row.pieceId === concession.pieceId && row.materialId === materialId ? { ...row, joins } : row,
       );

@@ -1,6 +1,6 @@
 import type { Anchor, Demand } from '../../nesting/cloth/index.ts';
 import { signedArea } from '../../nesting/geometry/rings.ts';
-import { joinedParts } from '../cutList/joins.ts';
+import { type JoinPart, joinedParts } from '../cutList/joins.ts';
 import { type OneSize, pieceOfSize, setsTimes, sizesOf } from '../cutList/sets.ts';
 import { pieceIn } from '../cutList/sizing.ts';
 import type { Notice } from '../exchange/lay.ts';
@@ -167,19 +167,16 @@ function rowDemands(row: LaidRow, shaped: Shaped): CutDemand[] {
     ...(sized.lie === undefined ? {} : { turn: sized.lie }),
   };
   const found: CutDemand[] = [];
-  const perSet = { plain: row.plain, mirrored: row.mirrored };
-  const [plain, mirrored, onFold] = (['plain', 'mirrored', 'onFold'] as const).map(
-    (hand) => times * row[hand] - (gone?.[hand] ?? 0),
-  ) as [number, number, number];
-  if (plain + mirrored > 0) {
-    const parts = (joins > 0 && row.joins && joinedParts(sized, row.joins, joins)) || [
-      { outline: shape.outline, holes: shape.holes, n: 1, of: 1 },
-    ];
+  const put = (
+    parts: readonly JoinPart[],
+    mark: string,
+    { plain, mirrored, perSet }: Pick<CutDemand, 'perSet'> & CutDemand['perSet'],
+  ): void => {
     for (const { outline, holes, n, of } of parts) {
       found.push({
         demand: {
           ...common,
-          id: `${piece.id}${of > 1 ? `~part${n}of${of}` : ''}${suffix}`,
+          id: `${piece.id}${mark}${of > 1 ? `~part${n}of${of}` : ''}${suffix}`,
           outline,
           plain,
           mirrored,
@@ -195,8 +192,25 @@ function rowDemands(row: LaidRow, shaped: Shaped): CutDemand[] {
         ...(of > 1 ? { part: { n, of } } : {}),
       });
     }
+  };
+  const perSet = { plain: row.plain, mirrored: row.mirrored };
+  const [plain, mirrored, onFold] = (['plain', 'mirrored', 'onFold'] as const).map(
+    (hand) => times * row[hand] - (gone?.[hand] ?? 0),
+  ) as [number, number, number];
+  if (plain + mirrored > 0) {
+    // Halves that are cut singly have no fold to be joined at.
+    const joined = joins > 0 && row.joins && shape.fold === null && joinedParts(sized, row.joins, joins);
+    put(joined || [{ outline: shape.outline, holes: shape.holes, n: 1, of: 1 }], '', {
+      plain,
+      mirrored,
+      perSet,
+    });
   }
-  if (onFold > 0 && shape.fold) {
+  const joinedHalves = onFold > 0 && joins > 0 && row.joins && shape.fold && joinedParts(sized, row.joins, 1);
+  if (joinedHalves) {
+    const counts = { plain: onFold, mirrored: 0, perSet: { plain: row.onFold, mirrored: 0 } };
+    put(joinedHalves, '~half', counts);
+  } else if (onFold > 0 && shape.fold) {
     const whole = unfold({ ...shape, fold: shape.fold });
     found.push({
       demand: {

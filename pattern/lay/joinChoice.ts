@@ -50,7 +50,8 @@ export async function chooseJoins(
   return best.joins;
 }
 
-const mayBeJoined = (row: CutRow): boolean => row.joins !== undefined && row.plain + row.mirrored > 0;
+const mayBeJoined = (row: CutRow): boolean =>
+  row.joins !== undefined && row.plain + row.mirrored + row.onFold > 0;
 
 /** Copies left over, and length to buy, of the best of several lays; less is better. */
 function worthOf(results: readonly ClothLay[]): number[] {

@@ -184,4 +184,29 @@ describe('concessions', () => {
     expect(pieceSize(shortened(piece!, 12.5)!).alongMm).toBeCloseTo(187.5, 9);
     expect(pieceSize(shortened(piece!, 12.5)!).acrossMm).toBeCloseTo(100, 9);
   });
+
+  it('interfacing narrower than the piece: butted from two widths, or at the fold line', async () => {
+    const narrow = (pieces: Parameters<typeof smallProject>[0]['pieces']): Project => {
+      const project = smallProject({
+        pieces,
+        cloth: { kind: 'roll', widthMm: 450, selvedgeMm: 0, squaringMm: 0, turn: 'grain' },
+      });
+      return { ...project, materials: [{ ...project.materials[0]!, role: 'interfacing' }] };
+    };
+    const panel = await asked(narrow([{ name: 'Panel', outline: box(600, 700), plain: 1 }]));
+    expect(panel.judgement?.verdict).toBe('cannot fit');
+    const [first] = panel.remedies;
+    expect(first?.concession).toMatchObject({ kind: 'join', divides: 'width', allowanceMm: 0 });
+    // Two halves of 300 mm do not lie beside each other on 450: one behind the other.
+    expect(first?.results[0]?.usedMm).toBeCloseTo(1400, 3);
+    const half = await asked(
+      narrow([{ name: 'Half', outline: box(300, 700), onFold: 1, piece: { foldEdge: 3 } }]),
+    );
+    const butted = half.remedies.find(({ concession }) => concession.kind === 'join');
+    const placed = butted?.results[0]?.segments.flatMap((segment) => segment.placed);
+    expect(placed?.map(({ part }) => part)).toEqual([
+      { n: 1, of: 2 },
+      { n: 2, of: 2 },
+    ]);
+  });
 });

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { boundingBox, signedArea } from '../../nesting/geometry/rings.ts';
 import { setsTimes } from '../../pattern/cutList/index.ts';
 import { joinedParts } from '../../pattern/cutList/joins.ts';
 import { layRequestSchema } from '../../pattern/exchange/lay.ts';
@@ -92,7 +93,36 @@ describe('pieces joined from lengths', () => {
     // 300 mm from an end, and 10 mm of allowance on each side.
     expect([areaOf(low!), areaOf(high!)].sort((a, b) => a - b)).toEqual([40 * 310, 40 * 710]);
     expect(joinedParts(strap, joins({ wholeMiddleMm: 1200 }), 1)).toBeNull();
-    expect(joinedParts(pieceOf(rectangle(40, 1000), { foldEdge: 3 }), joins(), 1)).toBeNull();
+  });
+
+  it('divides the shorter side where it is asked to', () => {
+    const panel = pieceOf(rectangle(600, 700), {});
+    const [left, right] = joinedParts(panel, joins({ divides: 'width', allowanceMm: 0 }), 1)!;
+    expect(
+      [left, right].map((part) => boundingBox(part!.outline).maxX - boundingBox(part!.outline).minX),
+    ).toEqual([300, 300]);
+  });
+
+  it('of a half piece makes two mirrored halves, each with its allowance beyond the fold line', () => {
+    // The fold edge is the left one; the piece tapers away from it.
+    const half = pieceOf(
+      [
+        [0, 0],
+        [100, 0],
+        [60, 200],
+        [0, 200],
+      ],
+      { foldEdge: 3 },
+    );
+    const [own, other] = joinedParts(half, joins({ allowanceMm: 10 }), 1)!;
+    expect(boundingBox(own!.outline)).toMatchObject({ minX: -10, maxX: 100 });
+    expect(boundingBox(other!.outline)).toMatchObject({ minX: -100, maxX: 10 });
+    expect(area([own!, other!])).toBeCloseTo(2 * (16_000 + 10 * 200), 6);
+    expect(signedArea(other!.outline)).toBeGreaterThan(0);
+    expect(
+      joinedParts(half, joins({ allowanceMm: 0 }), 1)!.map(({ outline }) => signedArea(outline)),
+    ).toEqual([16_000, 16_000]);
+    expect(joinedParts(half, joins(), 2)).toBeNull();
   });
 
   it('makes as few joins as buy the least cloth, and names them', async () => {

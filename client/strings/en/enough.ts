@@ -33,6 +33,10 @@ export const enough = {
       `Let pieces tilt by up to ${degrees}° off the grain on ${cloth}`,
     join: (piece: string, allowance: string) =>
       `Make ${piece} from two lengths, with ${allowance} for the seam at each`,
+    joinWidth: (piece: string, allowance: string) =>
+      `Make ${piece} from two widths, with ${allowance} for the seam at each`,
+    butt: (piece: string) => `Make ${piece} from two lengths, butted edge to edge`,
+    buttWidth: (piece: string) => `Make ${piece} from two widths, butted edge to edge`,
     crosswise: (piece: string) => `Let ${piece} lie across the grain as well`,
     otherMaterial: (piece: string, material: string) => `Cut ${piece} from ${material}`,
     eitherWay: (cloth: string) => `Let pieces point either way on ${cloth}, though it shows`,

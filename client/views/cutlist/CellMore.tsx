@@ -35,7 +35,7 @@ export function CellMore({ project, piece, material, row }: CellMoreProps) {
           onChange={(isOn) => session.do(holdBack(project, piece.id, material.id, isOn))}
         />
         <Elsewhere project={project} piece={piece} material={material} row={row} />
-        {piece.foldEdge === null && (
+        {(piece.foldEdge === null || row.onFold > 0) && (
           <JoinsPart project={project} piece={piece} material={material} row={row} />
         )}
       </div>
@@ -107,9 +107,12 @@ function JoinsPart({ project, piece, material, row }: CellMoreProps) {
   const session = useSession();
   const { joins } = row;
   const write = (next: Joins | null): void => session.do(setJoins(project, piece.id, material.id, next));
+  // A half is joined to its other half, and nowhere else. Hidden layers are butted edge to edge.
+  const isHalf = piece.foldEdge !== null;
+  const isButted = material.role === 'interfacing' || material.role === 'foam';
   const first: Joins = {
     most: 1,
-    allowanceMm: USUAL_JOIN_MM[project.units],
+    allowanceMm: isButted ? 0 : USUAL_JOIN_MM[project.units],
     slant: 'straight',
     wholeMiddleMm: 0,
   };
@@ -117,42 +120,64 @@ function JoinsPart({ project, piece, material, row }: CellMoreProps) {
     <fieldset>
       <legend class="sr">{t.cutList.joins}</legend>
       <Tick
-        label={t.cutList.joins}
+        label={isHalf ? t.cutList.joinsHalf : t.cutList.joins}
         on={joins !== undefined}
         onChange={(isOn) => write(isOn ? first : null)}
       />
       {joins && (
         <>
-          <CountField
-            label={t.cutList.joinsMost}
-            count={joins.most}
-            most={MOST_JOINS}
-            onChange={(most) => write({ ...joins, most: Math.max(1, most) })}
-          />
+          {!isHalf && (
+            <CountField
+              label={t.cutList.joinsMost}
+              count={joins.most}
+              most={MOST_JOINS}
+              onChange={(most) => write({ ...joins, most: Math.max(1, most) })}
+            />
+          )}
           <LengthField
             label={t.cutList.joinsAllowance}
             mm={joins.allowanceMm}
             allowZero
             onChange={(allowanceMm) => write({ ...joins, allowanceMm })}
           />
-          <Choice
-            label={t.cutList.joinsSlant}
-            value={joins.slant}
-            options={(['straight', 'diagonal'] as const).map((value) => ({
-              value,
-              label: t.cutList.joinsSlants[value],
-            }))}
-            onChange={(slant) => write({ ...joins, slant })}
-          />
-          <LengthField
-            label={t.cutList.joinsNot}
-            mm={joins.wholeMiddleMm}
-            allowZero
-            onChange={(wholeMiddleMm) => write({ ...joins, wholeMiddleMm })}
-          />
-          <p class="field-help">{t.cutList.joinsNotHelp}</p>
+          {joins.allowanceMm === 0 && <p class="field-help">{t.cutList.joinsButted}</p>}
+          {!isHalf && <WhereJoined joins={joins} write={write} />}
         </>
       )}
     </fieldset>
+  );
+}
+
+/** How the joins of a piece run, what they divide, and where none may be. */
+function WhereJoined({ joins, write }: { readonly joins: Joins; readonly write: (next: Joins) => void }) {
+  const { divides = 'length', ...rest } = joins;
+  return (
+    <>
+      <Choice
+        label={t.cutList.joinsDivide}
+        value={divides}
+        options={(['length', 'width'] as const).map((value) => ({
+          value,
+          label: t.cutList.joinsDivides[value],
+        }))}
+        onChange={(value) => write(value === 'length' ? rest : { ...rest, divides: value })}
+      />
+      <Choice
+        label={t.cutList.joinsSlant}
+        value={joins.slant}
+        options={(['straight', 'diagonal'] as const).map((value) => ({
+          value,
+          label: t.cutList.joinsSlants[value],
+        }))}
+        onChange={(slant) => write({ ...joins, slant })}
+      />
+      <LengthField
+        label={t.cutList.joinsNot}
+        mm={joins.wholeMiddleMm}
+        allowZero
+        onChange={(wholeMiddleMm) => write({ ...joins, wholeMiddleMm })}
+      />
+      <p class="field-help">{t.cutList.joinsNotHelp}</p>
+    </>
   );
 }

@@ -26,7 +26,7 @@ export function concessionInWords(project: Project, concession: Concession): str
     case 'tilt':
       return say.tilt(cloth(concession.clothId), concession.toDeg);
     case 'join':
-      return say.join(piece(concession.pieceId), length(concession.allowanceMm));
+      return joinInWords(concession.divides, piece(concession.pieceId), concession.allowanceMm, length);
     case 'crosswise':
       return say.crosswise(piece(concession.pieceId));
     case 'otherMaterial':
@@ -36,4 +36,15 @@ export function concessionInWords(project: Project, concession: Concession): str
     case 'shorter':
       return say.shorter(piece(concession.pieceId), length(concession.byMm));
   }
+}
+
+function joinInWords(
+  divides: 'length' | 'width',
+  piece: string,
+  allowanceMm: number,
+  length: (mm: number) => string,
+): string {
+  const { join, joinWidth, butt, buttWidth } = t.enough.say;
+  if (allowanceMm === 0) return (divides === 'length' ? butt : buttWidth)(piece);
+  return (divides === 'length' ? join : joinWidth)(piece, length(allowanceMm));
 }

@@ -33,7 +33,7 @@ export const materialSchema = z.object({
   byArea: byAreaSchema.optional(),
 });
 
-/** How a long piece may be made from shorter lengths. */
+/** How a piece may be made from shorter lengths, or narrower widths; of a half on the fold, from its two halves. */
 export const joinsSchema = z.object({
   /** At most so many joins. */
   most: z.number().int().min(1).max(20),
@@ -43,6 +43,8 @@ export const joinsSchema = z.object({
   slant: z.enum(['straight', 'diagonal']).default('straight'),
   /** So much about the middle of its length is in one piece: the part of a strap that lies on the shoulder. */
   wholeMiddleMm: length.default(0),
+  /** What the joins divide; its longer side unless said. */
+  divides: z.enum(['length', 'width']).optional(),
 });
 
 /** One cell of the cut list: a piece in a material. */
