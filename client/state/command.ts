@@ -40,6 +40,8 @@ export type CommandName =
   | 'setCompanion'
   | 'setSizing'
   | 'setByArea'
+  | 'fuseBlock'
+  | 'unfuseBlock'
   | 'followAgain'
   | 'holdBack'
   | 'setElsewhere'

@@ -212,3 +212,30 @@ export const take: typeof en.take = {
   unsaved: 'die letzten Änderungen sind noch nicht gespeichert; siehe das Zeichen neben dem Projektnamen.',
   failed: (reason) => `Die Datei konnte nicht erstellt werden: ${reason}`,
 };
+
+/** Interfacing fused as a block before its pieces are cut. */
+export const block: typeof en.block = {
+  title: 'Erst im Ganzen aufbügeln, dann schneiden?',
+  lead: 'Statt jedes Einlageteil anzuzeichnen, wird ein Block dort auf den Stoff gebügelt, wo diese Teile liegen, und beides nach einem Plan geschnitten. Das spart Anzeichnen und braucht mehr Einlage. Vergleichen, was dieser Plan jetzt kauft und was danach.',
+  on: (under) => `Auf ${under}`,
+  no: {
+    doubled: (under) =>
+      `Die Teile liegen auf ${under} in zwei Lagen: Aufbügeln geht nur einlagig. ${under} zuerst einlagig auslegen.`,
+    sizes: () =>
+      'Es gibt Sätze in mehreren Größen, und ein Block ist für alle gleich: diese Einlage Teil für Teil schneiden.',
+    notLaid: (under) => `Zuerst ${under} auslegen: Der Block wird so groß, wie seine Teile dort liegen.`,
+  },
+  name: (under, number, of) => (of > 1 ? `Block ${number} für ${under}` : `Block für ${under}`),
+  takes: (size) => `Ein Block von ${size}.`,
+  inStrips: (strips) => `Die Einlage ist schmaler: ${strips} Streifen, Kante an Kante gestoßen.`,
+  inParts: (sets) => `Er wird der Länge nach in ${sets} Stücken geschnitten, für jeden Satz eines.`,
+  where: (cloth, fromEnd, fromSelvedge) =>
+    `Auf ${cloth} bügeln, ab ${fromEnd} vom Anschnitt und ab ${fromSelvedge} von der Webkante, bevor etwas geschnitten wird.`,
+  saves: (copies) => `${many(copies, 'Teil wird', 'Teile werden')} dann durch beides geschnitten.`,
+  stale: 'Der Plan hat sich geändert: Der Block hat nicht mehr die passende Größe.',
+  doIt: 'Im Ganzen aufbügeln',
+  again: 'Den Block so groß machen, wie er jetzt gebraucht wird',
+  undo: 'Wieder Teil für Teil',
+  fused: (material) => `${material} ist jetzt ein Block. Neu auslegen zeigt, was zu kaufen ist.`,
+  unfused: (material) => `${material} wird wieder Teil für Teil geschnitten. Neu auslegen.`,
+};

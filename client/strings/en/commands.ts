@@ -42,6 +42,8 @@ export const did: Readonly<Record<CommandName, (subject: string) => string>> = {
   setCompanion: (subject) => `layers of ${subject}`,
   setSizing: (subject) => `how ${subject} is cut`,
   setByArea: (subject) => `hides of ${subject}`,
+  fuseBlock: (subject) => `fuse ${subject} as a block`,
+  unfuseBlock: (subject) => `cut ${subject} piece by piece`,
   followAgain: (subject) => `let ${subject} follow`,
   holdBack: (subject) => `hold ${subject} back, or not`,
   setElsewhere: (subject) => `where ${subject} may come from`,

@@ -208,3 +208,31 @@ export const take = {
   unsaved: 'your last changes are not saved yet; see the sign beside the project name.',
   failed: (reason: string) => `The file could not be made: ${reason}`,
 };
+
+/** Interfacing fused as a block before its pieces are cut. */
+export const block = {
+  title: 'Fuse a block first, cut after?',
+  lead: 'Instead of tracing every piece of interfacing, one block is fused to the cloth where those pieces lie, and both are cut by one plan. It saves tracing and takes more interfacing. Compare what this layout buys now with what it buys after.',
+  on: (under: string) => `On ${under}`,
+  no: {
+    doubled: (under: string) =>
+      `The pieces lie in two layers of ${under}: only single cloth can be fused. Lay ${under} in a single layer first.`,
+    sizes: () =>
+      'There are sets of several sizes, and a block is the same for all: cut this interfacing piece by piece.',
+    notLaid: (under: string) => `Lay out ${under} first: the block is as large as its pieces lie there.`,
+  },
+  name: (under: string, number: number, of: number) =>
+    of > 1 ? `Block ${number} for ${under}` : `Block for ${under}`,
+  takes: (size: string) => `A block of ${size}.`,
+  inStrips: (strips: number) => `The interfacing is narrower: ${strips} strips, butted edge to edge.`,
+  inParts: (sets: number) => `It is cut in ${sets} parts along its length, one for each set.`,
+  where: (cloth: string, fromEnd: string, fromSelvedge: string) =>
+    `Fuse it to ${cloth} from ${fromEnd} from the cut end on, and from ${fromSelvedge} from the selvedge on, before anything is cut.`,
+  saves: (copies: number) => `${many(copies, 'piece is', 'pieces are')} then cut through both.`,
+  stale: 'The layout has changed: the block no longer has its size.',
+  doIt: 'Fuse as a block',
+  again: 'Make the block as large as it is needed now',
+  undo: 'Piece by piece again',
+  fused: (material: string) => `${material} is one block now. Lay it out again to see what to buy.`,
+  unfused: (material: string) => `${material} is cut piece by piece again. Lay it out again.`,
+};

@@ -17,6 +17,7 @@ import { clothInWords } from '../cloths/ClothsStep.tsx';
 import { useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { WhatToBuy } from '../shop/WhatToBuy.tsx';
+import { BlockPart } from './BlockPart.tsx';
 import { CompareTable } from './CompareTable.tsx';
 import { useLayOut } from './layOut.ts';
 import { ResultCard } from './ResultCard.tsx';
@@ -78,6 +79,7 @@ export function MaterialPlan({ project, material }: MaterialPlanProps) {
           isStale={standing === 'outOfDate'}
         />
       ))}
+      <BlockPart project={project} material={material} />
       <WhatToBuy project={project} material={material} />
     </section>
   );

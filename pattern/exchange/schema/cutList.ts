@@ -68,6 +68,19 @@ export const cutRowSchema = z.object({
   /** Never seen: other materials it may come from instead, the one to try first in front. */
   elsewhere: z.array(id).max(LIMITS.materials).readonly().optional(),
   joins: joinsSchema.optional(),
+  /**
+   * It is a block that is fused to the cloth of another material before pieces are cut through both: instead of these
+   * rows, which come back when the block is given up.
+   */
+  block: z
+    .object({
+      underId: id,
+      instead: z
+        .array(z.object({ pieceId: id, plain: count, mirrored: count, onFold: count }))
+        .max(LIMITS.pieces)
+        .readonly(),
+    })
+    .optional(),
 });
 
 /** So many of the whole cut list, in one size. */
