@@ -95,6 +95,7 @@ function rulesThatCount(cloth: Cloth): object {
     priceCentsPerMetre: _price,
     preset: _preset,
     printPicture: _picture,
+    shelfId: _shelf,
     ...rules
   } = cloth;
   const isUsed = ([key, value]: [string, unknown]): boolean => {

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { clothSchema } from './schema/cloth.ts';
-import { id, LIMITS, name } from './schema/fields.ts';
+import { id, LIMITS, name, ringSchema } from './schema/fields.ts';
 
 /**
  * The shelf: cloth that is there, whichever project it is for. It belongs to the installation, not to a project; a
@@ -29,6 +29,20 @@ export const shelfStateSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('taken'), ...projectRef }),
 ]);
 
+/** What a piece of cloth is meant for: a plan, as a sketch and in words, so that it is still known years later. */
+export const shelfPlanSchema = z.object({
+  ...projectRef,
+  /** How it is laid: "Vinyl, single layer". */
+  name: z.string().max(LIMITS.nameLength),
+  pieces: z
+    .array(z.object({ name: z.string().max(LIMITS.nameLength), copies: z.number().int().min(1) }))
+    .max(200)
+    .readonly(),
+  /** The cloth and what lies on it, coarsely, in mm: x along the cloth, y across. */
+  outline: ringSchema,
+  placed: z.array(ringSchema).max(500).readonly(),
+});
+
 const shelfEntryFields = {
   id,
   /** Outline or width and length, flaws, and the rules of the cloth. */
@@ -51,6 +65,7 @@ const shelfEntryFields = {
     .optional(),
   /** The project it was left over from. */
   leftFrom: z.string().max(LIMITS.nameLength).optional(),
+  plan: shelfPlanSchema.optional(),
 };
 
 /** What a maker says of a piece of cloth; state and time are the shelf's own. */
@@ -72,6 +87,8 @@ export const shelfChangeSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('reserve'), ids, ...project }),
   /** No longer reserved, or put back although it was marked as cut. */
   z.object({ kind: z.literal('release'), ids }),
+  /** Keeps a plan with it, or none any longer. */
+  z.object({ kind: z.literal('plan'), ids, plan: shelfPlanSchema.nullable() }),
   /** A plan is cut: what it used is gone, what it left comes on the shelf. */
   z.object({
     kind: z.literal('cut'),
@@ -88,6 +105,7 @@ export const shelfChangedSchema = shelfSchema.extend({
   change: z.number().int(),
 });
 
+export type ShelfPlan = z.infer<typeof shelfPlanSchema>;
 export type ShelfItem = z.infer<typeof shelfItemSchema>;
 export type ShelfEntry = z.infer<typeof shelfEntrySchema>;
 export type ShelfChange = z.infer<typeof shelfChangeSchema>;

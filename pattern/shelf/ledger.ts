@@ -49,6 +49,11 @@ export function applyShelfChange(
         before: entry,
         after: { ...entry, state: { kind: 'free' } },
       }));
+    case 'plan':
+      return each(entries, change.ids, (entry) => {
+        const { plan: _before, ...rest } = entry;
+        return { before: entry, after: change.plan === null ? rest : { ...rest, plan: change.plan } };
+      });
     case 'cut': {
       const taken = each(entries, change.ids, (entry) => {
         const fault = notFor(entry, change.projectId);

@@ -14,6 +14,9 @@ export function searchShelf(entries: readonly ShelfEntry[], query: string): read
         entry.place,
         entry.cloth.notes,
         entry.leftFrom ?? '',
+        ...(entry.plan
+          ? [entry.plan.projectName, entry.plan.name, ...entry.plan.pieces.map(({ name }) => name)]
+          : []),
         stateText(entry),
       ].join(' '),
     );

@@ -39,6 +39,22 @@ const mine = { projectId: 'p1', projectName: 'Pannier' };
 const theirs = { projectId: 'p2', projectName: 'Picnic roll' };
 
 describe('the shelf', () => {
+  it('keeps a plan with a piece of cloth, finds it by its pieces, and forgets it', () => {
+    const plan = {
+      ...mine,
+      at: '2026-02-01T10:00:00.000Z',
+      name: 'Vinyl, single layer',
+      pieces: [{ name: 'Flap', copies: 2 }],
+      outline: box(300, 200),
+      placed: [box(100, 60)],
+    };
+    const shelf = stepped(new Map(), { kind: 'put', items: [item('a'), item('b')] });
+    const planned = stepped(shelf, { kind: 'plan', ids: ['a'], plan });
+    expect(planned.get('a')).toMatchObject({ plan, state: { kind: 'free' } });
+    expect(searchShelf([...planned.values()], 'flap pannier').map(({ id }) => id)).toEqual(['a']);
+    expect(stepped(planned, { kind: 'plan', ids: ['a'], plan: null }).get('a')).toEqual(shelf.get('a'));
+  });
+
   it('keeps what is reserved for one project from another, naming it', () => {
     const shelf = stepped(stepped(new Map(), { kind: 'put', items: [item('a')] }), {
       kind: 'reserve',

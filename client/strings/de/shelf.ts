@@ -72,6 +72,21 @@ export const shelf: typeof en.shelf = {
   save: 'Ins Regal legen',
   saveChange: 'Änderungen behalten',
   // After cutting
+  plan: {
+    keep: 'Diesen Plan beim Stoff aufheben',
+    keepHelp:
+      'Im Regal, als Skizze mit den Namen der Teile, damit später noch klar ist, wofür er gedacht war.',
+    kept: (cloth) => `Der Plan liegt im Regal bei ${cloth}.`,
+    of: (cloth) => `Plan bei ${cloth}`,
+    sketch: (name) => `Skizze des Plans: ${name}`,
+    meantFor: (project) => `Gedacht für ${project}:`,
+    open: 'Das Projekt öffnen',
+    label: 'Etikett drucken',
+    labelOf: (cloth) => `Etikett zum Anstecken drucken: ${cloth}`,
+    drop: 'Plan vergessen',
+    dropOf: (cloth) => `Den Plan bei ${cloth} vergessen`,
+    dropped: (cloth) => `${cloth} ist für nichts Bestimmtes mehr gedacht.`,
+  },
   cut: 'Geschnitten: Reststücke zurücklegen',
   cutTitle: 'Was übrig ist',
   cutLead:

@@ -71,6 +71,21 @@ export const shelf = {
   save: 'Put it on the shelf',
   saveChange: 'Keep the changes',
   // After cutting
+  plan: {
+    keep: 'Keep this plan with the cloth',
+    keepHelp:
+      'On the shelf, as a sketch with the names of its pieces, so that it is known later what it is for.',
+    kept: (cloth: string) => `The plan is on the shelf with ${cloth}.`,
+    of: (cloth: string) => `Plan kept with ${cloth}`,
+    sketch: (name: string) => `Sketch of the plan: ${name}`,
+    meantFor: (project: string) => `Meant for ${project}:`,
+    open: 'Open the project',
+    label: 'Print a label',
+    labelOf: (cloth: string) => `Print a label to pin to ${cloth}`,
+    drop: 'Forget the plan',
+    dropOf: (cloth: string) => `Forget the plan kept with ${cloth}`,
+    dropped: (cloth: string) => `${cloth} is meant for nothing in particular.`,
+  },
   cut: 'It is cut: put offcuts back',
   cutTitle: 'What is left',
   cutLead: 'Choose what is worth keeping. What was cut goes off the shelf in the same step.',

@@ -10,6 +10,7 @@ import { WhatWouldFit } from '../enough/WhatWouldFit.tsx';
 import { useGo, useSession } from '../shared/hooks.ts';
 import { Icon, type IconName } from '../shared/Icon.tsx';
 import { CutDialog } from '../shelf/CutDialog.tsx';
+import { KeepWithCloth } from '../shelf/KeepWithCloth.tsx';
 import { LayPicture } from './LayPicture.tsx';
 import { LayFiles } from './TakeToTable.tsx';
 
@@ -54,6 +55,7 @@ export function ResultCard({ project, cloth, lay, isLive, isStale, planId }: Res
         )}
         {lay.unplaced.length > 0 && <Unplaced project={project} lay={lay} />}
         {hasPlaced && !isLive && !isStale && <ByHand project={project} lay={lay} planId={planId} />}
+        {hasPlaced && !isLive && !isStale && <KeepWithCloth project={project} cloth={cloth} lay={lay} />}
         {hasPlaced && !isLive && !isStale && <ItIsCut project={project} cloth={cloth} lay={lay} />}
         {hasPlaced && !isLive && (
           <LayFiles project={project} lay={lay} planId={planId} clothName={cloth.name} isStale={isStale} />

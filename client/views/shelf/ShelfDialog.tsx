@@ -11,6 +11,7 @@ import { ClothThumb, clothInWords } from '../cloths/ClothsStep.tsx';
 import { Dialog } from '../shared/Dialog.tsx';
 import { useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
+import { KeptPlan } from './KeptPlan.tsx';
 import { ShelfForm } from './ShelfForm.tsx';
 import { ShelfNews } from './ShelfNews.tsx';
 import { shelfHere } from './shelfHere.ts';
@@ -123,6 +124,7 @@ function EntryCard({ project, material, entry, onEdit }: EntryCardProps) {
           <span class="tag warn">{t.shelf.states[state.kind](state.projectName)}</span>
         )}
         {isHere && <span class="tag">{t.shelf.isHere}</span>}
+        <KeptPlan entry={entry} units={project.units} />
       </div>
       <div class="buttons">
         {material && !isHere && (state.kind === 'free' || isMine) && (

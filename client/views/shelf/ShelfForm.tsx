@@ -69,7 +69,10 @@ export function ShelfForm({ project, entry, onDone }: ShelfFormProps) {
       return;
     }
     const more = { fibre, place, picture, valueCents };
-    const about = entry?.leftFrom === undefined ? {} : { leftFrom: entry.leftFrom };
+    const about = {
+      ...(entry?.leftFrom === undefined ? {} : { leftFrom: entry.leftFrom }),
+      ...(entry?.plan === undefined ? {} : { plan: entry.plan }),
+    };
     void put({
       id,
       cloth: cloth.data,
