@@ -73,15 +73,23 @@ export function fusedBlocks(
 /** Sums of decimal measures round, mm. */
 const SLACK_MM = 1e-6;
 
-/** Into how many strips butted edge to edge a block is divided where the interfacing is narrower than it. */
-export function stripsOfBlock(project: Project, materialId: string, { acrossMm }: FusedBlock): number {
-  const widths = project.cloths.flatMap((cloth) =>
-    cloth.materialId === materialId && cloth.kind === 'roll'
-      ? [(cloth.widthMm - 2 * edgeLossMm(cloth)) * washed(cloth).across - 2 * cloth.edgeMarginMm]
-      : [],
-  );
-  const widest = Math.max(0, ...widths);
-  return widest > 0 ? Math.ceil(acrossMm / widest - SLACK_MM) : 1;
+/**
+ * Into how many strips butted edge to edge a block is divided where the interfacing is narrower than it: than its shorter
+ * side, if it may lie across as well.
+ */
+export function stripsOfBlock(
+  project: Project,
+  materialId: string,
+  { acrossMm, alongMm, sets }: FusedBlock,
+): number {
+  const needed = project.cloths.flatMap((cloth) => {
+    if (cloth.materialId !== materialId || cloth.kind !== 'roll') return [];
+    const width = (cloth.widthMm - 2 * edgeLossMm(cloth)) * washed(cloth).across - 2 * cloth.edgeMarginMm;
+    const turns = cloth.nap === 'none' && cloth.printUp === 'none' && cloth.turn !== 'grain';
+    const side = turns ? Math.min(acrossMm, alongMm / sets) : acrossMm;
+    return width > 0 ? [Math.ceil(side / width - SLACK_MM)] : [];
+  });
+  return needed.length === 0 ? 1 : Math.max(1, Math.min(...needed));
 }
 
 /** Rows of a material that could be fused as a block to another: the same pieces are cut from that one too. */
