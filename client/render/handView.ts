@@ -1,7 +1,9 @@
 import type { Svg } from '@svgdotjs/svg.js';
 import type { Drawing, DrawingFrame } from '../../pattern/plan/drawing.ts';
+import { type DragWish, HandDrag, type Point } from './handDrag.ts';
 import { paintDrawing } from './layView.ts';
 import { PanZoom, type View } from './panZoom.ts';
+import { middleOnScreen, TurnHandle } from './turnHandle.ts';
 
 /** A placed piece of the drawing: its stretch, and its place in that stretch's list. */
 export interface PlacedKey {
@@ -9,21 +11,21 @@ export interface PlacedKey {
   readonly index: number;
 }
 
-/** How far a dragged piece has come, in mm on the cloth, and how it stands there. */
+/** How far a dragged piece has come and turned, and how it stands there. */
 export interface DragStep {
   readonly dx: number;
   readonly dy: number;
+  readonly turn: number;
+  /** Where the origin of its outline lay before, in mm on the cloth: it turns about that, then it is shifted. */
+  readonly from: readonly [number, number];
   readonly isFree: boolean;
   readonly text: string;
 }
 
 export interface HandEvents {
   onChoose(key: PlacedKey | null): void;
-  /**
-   * The chosen piece is wanted so far from where it lay, in mm. `near` is how many mm on the cloth a few pixels are:
-   * within that a piece is caught. Returns where it may go.
-   */
-  onDrag(key: PlacedKey, dx: number, dy: number, near: number, isFreely: boolean): DragStep;
+  /** The chosen piece is wanted elsewhere. Returns where it may go. */
+  onDrag(key: PlacedKey, wish: DragWish): DragStep;
   onDrop(key: PlacedKey, step: DragStep): void;
   onKey(key: PlacedKey | null, event: KeyboardEvent): boolean;
 }
@@ -33,27 +35,21 @@ export interface HandMarks {
   readonly chosen: PlacedKey | null;
   readonly faulty: readonly PlacedKey[];
   readonly locked: readonly PlacedKey[];
+  /** Whether the chosen piece may be turned: then it has a handle for it. */
+  readonly canTurn: boolean;
 }
-
-/** A press that moves farther than this, in pixels, is a drag. */
-const DRAG_PX = 4;
-/** A piece catches on what is within so many pixels; under a finger on more. */
-const CATCH_PX = 9;
-const CATCH_TOUCH_PX = 16;
 
 /** A drawing so many times as long as the screen is not shown whole at first. */
 const LONG = 1.4;
 
-interface Drag {
+/** A piece in hand, as it is drawn. */
+interface Held {
   readonly key: PlacedKey;
-  readonly pointerId: number;
   readonly node: SVGGElement;
-  readonly startX: number;
-  readonly startY: number;
-  isMoving: boolean;
+  readonly drag: HandDrag;
   step: DragStep | null;
-  /** The last event not yet drawn: pointers report more often than the screen is painted. */
-  pending: PointerEvent | null;
+  /** Moved, and not yet drawn: pointers report more often than the screen is painted. */
+  isDue: boolean;
 }
 
 /** A lay whose pieces can be chosen, dragged and pushed by keys. The drawing is that of the plan. */
@@ -66,8 +62,9 @@ export class HandView {
   #svg: Svg | null = null;
   #panZoom: PanZoom | null = null;
   #drawing: Drawing | null = null;
-  #marks: HandMarks = { chosen: null, faulty: [], locked: [] };
-  #drag: Drag | null = null;
+  #marks: HandMarks = { chosen: null, faulty: [], locked: [], canTurn: false };
+  #handle: TurnHandle | null = null;
+  #held: Held | null = null;
 
   constructor(host: HTMLElement, events: HandEvents, onZoom: (zoom: number) => void) {
     this.#host = host;
@@ -78,6 +75,8 @@ export class HandView {
     this.#note.hidden = true;
     host.append(this.#note);
     const { signal } = this.#abort;
+    // Before all others: a second finger is no pan of the view.
+    addEventListener('pointerdown', (event) => this.#downSecond(event), { signal, capture: true });
     addEventListener('pointermove', (event) => this.#move(event), { signal });
     addEventListener('pointerup', (event) => this.#up(event), { signal });
     addEventListener('pointercancel', (event) => this.#cancel(event.pointerId), { signal });
@@ -121,7 +120,7 @@ export class HandView {
     const hadFocus = this.#svg?.node.contains(document.activeElement) ?? false;
     this.#panZoom?.destroy();
     this.#svg?.remove();
-    this.#drag = null;
+    this.#held = null;
     this.#note.hidden = true;
     this.#drawing = drawing;
     const svg = paintDrawing(drawing).addTo(this.#host).addClass('lay-view').addClass('hand-view');
@@ -146,7 +145,12 @@ export class HandView {
     svg.node.addEventListener('pointerdown', () => this.#events.onChoose(null));
     const whole: View = { x: 0, y: 0, width: drawing.widthMm, height: drawing.heightMm };
     const start = view ?? this.#startView(whole);
-    this.#panZoom = new PanZoom(svg.node, whole, (_view, zoom) => this.#onZoom(zoom), start);
+    const onView = (_view: View, zoom: number): void => {
+      this.#onZoom(zoom);
+      this.#placeHandle();
+    };
+    this.#handle = new TurnHandle(svg, (event) => this.#downHandle(event), this.#abort.signal);
+    this.#panZoom = new PanZoom(svg.node, whole, onView, start);
     if (hadFocus) queueMicrotask(() => this.focusChosen());
   }
 
@@ -175,6 +179,12 @@ export class HandView {
     const top = this.#nodeOf(chosen);
     if (top && top !== top.parentNode?.lastChild && !top.contains(document.activeElement))
       top.parentNode?.append(top);
+    this.#placeHandle();
+  }
+
+  #placeHandle(): void {
+    const chosen = this.#marks.canTurn ? this.#nodeOf(this.#marks.chosen) : null;
+    this.#handle?.place(chosen && edgeOf(chosen), this.#drawing?.widthMm ?? 0);
   }
 
   #choose(key: PlacedKey): void {
@@ -192,75 +202,81 @@ export class HandView {
   }
 
   #down(event: PointerEvent, node: SVGGElement): void {
-    if (event.button !== 0 || this.#drag) return;
+    if (event.button !== 0 || this.#held) return;
     // Neither a pan of the view nor a click on the empty cloth.
     event.stopPropagation();
     const key = keyOf(node);
     this.#choose(key);
-    const { clientX, clientY, pointerId } = event;
-    this.#drag = {
-      key,
-      pointerId,
-      node,
-      startX: clientX,
-      startY: clientY,
-      isMoving: false,
-      step: null,
-      pending: null,
-    };
+    this.#take(event, node, null);
+  }
+
+  #downHandle(event: PointerEvent): void {
+    const node = this.#nodeOf(this.#marks.chosen);
+    if (event.button !== 0 || this.#held || !node) return;
+    event.stopPropagation();
+    this.#take(event, node, middleOnScreen(edgeOf(node) ?? node));
+  }
+
+  #take(event: PointerEvent, node: SVGGElement, pivot: Point | null): void {
+    this.#held = { key: keyOf(node), node, drag: new HandDrag(event, pivot), step: null, isDue: false };
+  }
+
+  /** Another finger, anywhere, while one holds a piece. */
+  #downSecond(event: PointerEvent): void {
+    if (!this.#held?.drag.takeSecond(event)) return;
+    event.stopPropagation();
+    event.preventDefault();
   }
 
   #move(event: PointerEvent): void {
-    const drag = this.#drag;
-    if (!drag || event.pointerId !== drag.pointerId) return;
-    if (!drag.isMoving) {
-      if (Math.hypot(event.clientX - drag.startX, event.clientY - drag.startY) < DRAG_PX) return;
-      drag.isMoving = true;
-      drag.node.classList.add('dragged');
-    }
+    const held = this.#held;
+    if (!held?.drag.follow(event)) return;
     event.preventDefault();
-    if (drag.pending === null) requestAnimationFrame(() => this.#drawDrag(drag));
-    drag.pending = event;
+    held.node.classList.add('dragged');
+    if (!held.isDue) requestAnimationFrame(() => this.#draw(held));
+    held.isDue = true;
   }
 
-  #drawDrag(drag: Drag): void {
-    const event = drag.pending;
-    drag.pending = null;
-    if (!event || this.#drag !== drag) return;
-    const perPixel = this.#mmPerPixel();
-    const frame = this.#frameOf(drag.key);
+  #draw(held: Held): void {
+    if (!held.isDue || this.#held !== held) return;
+    held.isDue = false;
+    const frame = this.#frameOf(held.key);
     if (!frame || !this.#drawing) return;
-    const reach = event.pointerType === 'touch' ? CATCH_TOUCH_PX : CATCH_PX;
-    const dx = (event.clientX - drag.startX) * perPixel;
-    const dy = -(event.clientY - drag.startY) * perPixel;
-    const step = this.#events.onDrag(drag.key, dx, dy, reach * perPixel, event.altKey);
-    drag.step = step;
+    const step = this.#events.onDrag(held.key, held.drag.wish(this.#mmPerPixel()));
+    held.step = step;
     const { scale } = this.#drawing;
-    drag.node.setAttribute('transform', `translate(${step.dx / scale} ${-step.dy / scale})`);
-    drag.node.classList.toggle('in-the-way', !step.isFree);
+    const [x, y] = [frame.x + (step.from[0] - frame.fromMm) / scale, frame.y - step.from[1] / scale];
+    const turned = step.turn === 0 ? '' : ` rotate(${-step.turn} ${x} ${y})`;
+    held.node.setAttribute('transform', `translate(${step.dx / scale} ${-step.dy / scale})${turned}`);
+    held.node.classList.toggle('in-the-way', !step.isFree);
+    this.#handle?.hideWhile(true);
     this.#note.hidden = false;
     this.#note.textContent = step.text;
     this.#note.classList.toggle('bad', !step.isFree);
   }
 
-  #up(event: PointerEvent): void {
-    const drag = this.#drag;
-    if (!drag || event.pointerId !== drag.pointerId) return;
-    if (drag.pending) this.#drawDrag(drag);
-    this.#drag = null;
-    this.#note.hidden = true;
-    if (!drag.isMoving || !drag.step) return;
-    this.#events.onDrop(drag.key, drag.step);
+  #up({ pointerId }: PointerEvent): void {
+    const held = this.#held;
+    if (!held || held.drag.letGoSecond(pointerId) || pointerId !== held.drag.pointerId) return;
+    if (held.isDue) this.#draw(held);
+    this.#letGo();
+    if (held.step) this.#events.onDrop(held.key, held.step);
   }
 
   /** Puts a dragged piece back where it was. */
   #cancel(pointerId: number | null): void {
-    const drag = this.#drag;
-    if (!drag || (pointerId !== null && pointerId !== drag.pointerId)) return;
-    this.#drag = null;
+    const held = this.#held;
+    if (!held || (pointerId !== null && held.drag.letGoSecond(pointerId))) return;
+    if (pointerId !== null && pointerId !== held.drag.pointerId) return;
+    this.#letGo();
+    held.node.removeAttribute('transform');
+    held.node.classList.remove('dragged', 'in-the-way');
+  }
+
+  #letGo(): void {
+    this.#held = null;
     this.#note.hidden = true;
-    drag.node.removeAttribute('transform');
-    drag.node.classList.remove('dragged', 'in-the-way');
+    this.#handle?.hideWhile(false);
   }
 
   #key(event: KeyboardEvent, key: PlacedKey): void {
@@ -287,4 +303,9 @@ function keyOf(node: SVGGElement): PlacedKey {
 
 function isSame(a: PlacedKey, b: PlacedKey): boolean {
   return a.segment === b.segment && a.index === b.index;
+}
+
+/** The drawn outline of a piece. */
+function edgeOf(node: SVGGElement): SVGGraphicsElement | null {
+  return node.querySelector<SVGGraphicsElement>('.piece-edge');
 }

@@ -2,6 +2,7 @@ import type { Browser, Locator, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import {
   addCloth,
+  DESK,
   hasBrowser,
   newProject,
   openPage,
@@ -15,10 +16,11 @@ import {
 } from './support.ts';
 
 /** A project of two flaps and a tab, laid out on a roll, its layout open to be arranged. */
-async function openBench(page: Page): Promise<void> {
+async function openBench(page: Page, rules: { turn?: string } = {}): Promise<void> {
   await newProject(page);
   await paste(page, '2 @ 30 x 20 cm flap\n1 @ 10 x 5 cm tab', 'canvas');
   await addCloth(page, 'canvas', 'roll');
+  if (rules.turn) await page.getByLabel('Pieces may be turned').selectOption({ label: rules.turn });
   await step(page, 'Lay plan').click();
   await page.getByLabel('Look for').selectOption('short');
   await page.getByRole('button', { name: 'Lay out everything' }).click();
@@ -152,6 +154,79 @@ describe.skipIf(!hasBrowser)(
       await page.getByRole('combobox', { name: 'Piece', exact: true }).selectOption({ label: 'tab' });
       expect(await along(page)).toBe(60);
       await context.setOffline(false);
+      expect(faults).toEqual([]);
+      await context.close();
+    });
+
+    it('turns a piece by its handle, finely with Alt, by keys and with a second finger', async () => {
+      const context = await browser.newContext({ viewport: DESK, hasTouch: true });
+      const { page, faults } = await openPage(browser, server.url, { context });
+      await openBench(page, { turn: 'At any angle' });
+      const tab = pieceOf(page, /^tab/);
+      // Room around it, so that no turn is in the way of anything.
+      await page.getByRole('combobox', { name: 'Piece', exact: true }).selectOption({ label: 'tab' });
+      await page.getByLabel('From the cut end').fill('60');
+      await page.getByLabel('From the cut end').press('Enter');
+      await page.getByLabel('From the selvedge').fill('60');
+      await page.getByLabel('From the selvedge').press('Enter');
+      const angle = (): Promise<number> => page.getByLabel('Turned by').inputValue().then(Number);
+      const before = await angle();
+
+      const turnByHandle = async (degrees: number, alt: boolean): Promise<void> => {
+        const [box, dot] = [
+          (await tab.locator('.piece-edge').boundingBox())!,
+          (await page.locator('.turn-dot').boundingBox())!,
+        ];
+        const [cx, cy] = [box.x + box.width / 2, box.y + box.height / 2];
+        const [hx, hy] = [dot.x + dot.width / 2 - cx, dot.y + dot.height / 2 - cy];
+        const by = (-degrees * Math.PI) / 180;
+        if (alt) await page.keyboard.down('Alt');
+        await page.mouse.move(cx + hx, cy + hy);
+        await page.mouse.down();
+        await page.mouse.move(
+          cx + hx * Math.cos(by) - hy * Math.sin(by),
+          cy + hx * Math.sin(by) + hy * Math.cos(by),
+          { steps: 4 },
+        );
+        await page.mouse.up();
+        if (alt) await page.keyboard.up('Alt');
+      };
+      await turnByHandle(32, false);
+      expect(await angle()).toBeCloseTo((before + 30) % 360, 6);
+      await turnByHandle(7, true);
+      expect(Math.abs((await angle()) - ((before + 37) % 360))).toBeLessThanOrEqual(0.5);
+      const fine = await angle();
+      await tab.focus();
+      await page.keyboard.press('Alt+KeyR');
+      expect(await angle()).toBeCloseTo((fine + 1) % 360, 6);
+      await page.keyboard.press('Control+z');
+      expect(await angle()).toBeCloseTo(fine, 6);
+
+      const devtools = await context.newCDPSession(page);
+      const box = (await tab.locator('.piece-edge').boundingBox())!;
+      const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+      const touch = (type: string, points: readonly (readonly [number, number])[]) =>
+        devtools.send('Input.dispatchTouchEvent', {
+          type: type as 'touchStart',
+          touchPoints: points.map(([px, py], id) => ({ x: px, y: py, id })),
+        });
+      await touch('touchStart', [[x, y]]);
+      await touch('touchStart', [
+        [x, y],
+        [x + 80, y],
+      ]);
+      await touch('touchMove', [
+        [x, y],
+        [x + 56, y - 56],
+      ]);
+      await page.evaluate(
+        () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve))),
+      );
+      await touch('touchEnd', [[x, y]]);
+      await touch('touchEnd', []);
+      await expect.poll(angle).toBeCloseTo((fine + 45) % 360, 0);
+      await page.getByRole('button', { name: /^Undo: turn tab/ }).click();
+      expect(await angle()).toBeCloseTo(fine, 6);
       expect(faults).toEqual([]);
       await context.close();
     });

@@ -14,8 +14,8 @@ export const hand: typeof en.hand = {
   changed:
     'Teile, Anzahlen oder der Stoff haben sich seit diesem Plan geändert, er lässt sich nicht mehr anordnen. Den Stoff neu auslegen.',
   title: (cloth) => `${cloth}, von Hand`,
-  lead: 'Ein Teil ziehen, oder es wählen und die Pfeiltasten nehmen. Es rastet an Rändern und anderen Teilen ein; mit Alt bewegt es sich frei.',
-  keys: 'Pfeiltasten verschieben das gewählte Teil, mit Umschalt weiter. R dreht es, M spiegelt es, L hält es fest, Entf nimmt es vom Stoff. Punkt und Komma gehen zum nächsten und vorigen Teil.',
+  lead: 'Ein Teil ziehen, oder es wählen und die Pfeiltasten nehmen. Es rastet an Rändern und anderen Teilen ein; mit Alt bewegt es sich frei. Drehen am runden Griff oder mit einem zweiten Finger; mit Alt dreht es sich fein.',
+  keys: 'Pfeiltasten verschieben das gewählte Teil, mit Umschalt weiter. R dreht es, Alt und R um ein Grad, wo der Stoff das erlaubt, Umschalt andersherum; M spiegelt es, L hält es fest, Entf nimmt es vom Stoff. Punkt und Komma gehen zum nächsten und vorigen Teil.',
   keysTitle: 'Tasten',
   view: (cloth) => `Plan von ${cloth}, zum Anordnen`,
   piece: 'Teil',
@@ -31,6 +31,7 @@ export const hand: typeof en.hand = {
   turnTo: 'Gedreht um',
   mirror: 'Spiegeln',
   noTurn: 'Auf diesem Stoff kann das Teil nur so herum liegen.',
+  noFineTurn: 'Dieser Stoff erlaubt keinen Winkel dazwischen: Es kann nur im Fadenlauf liegen, ohne Neigung.',
   noMirror:
     'Sein Spiegelbild ist ein anderes Teil: Dieser Stoff hat eine rechte Seite, es lässt sich nicht wenden.',
   lock: 'Hier festhalten',
@@ -70,6 +71,7 @@ export const hand: typeof en.hand = {
     free: 'Frei',
     offCloth: 'Neben dem Stoff oder in einer Fehlstelle',
     overlaps: (names) => `Überlappt ${names}`,
+    turned: (degrees, how) => `${degrees}°: ${how}`,
   },
   moved: (piece, along, across) => `${piece}: ${along} längs, ${across} quer.`,
   tidy: 'Lücken schließen',

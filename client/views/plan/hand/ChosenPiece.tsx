@@ -14,6 +14,7 @@ import {
   withCopyAt,
 } from '../../../../pattern/lay/hand/handLay.ts';
 import { freePlaceFor } from '../../../../pattern/lay/hand/handPlaces.ts';
+import { turnsOf } from '../../../../pattern/lay/hand/turns.ts';
 import { Select } from '../../../fields/Choice.tsx';
 import { AngleField, LengthField } from '../../../fields/NumberFields.tsx';
 import type { PlacedKey } from '../../../render/handView.ts';
@@ -87,7 +88,7 @@ function Position({ project, lay, hand, chosen, commit }: WithChosen) {
   const isRemnant = hand.cloth.kind === 'remnant';
   const isFolded = FOLDED_BELOW.has(lay.segments[segment]?.spread ?? 'single');
   const across = isRemnant ? t.hand.acrossRemnant : isFolded ? t.hand.acrossFold : t.hand.acrossEdge;
-  const { anyAngle } = posesOf(hand, chosen);
+  const { canTurnFinely } = turnsOf(hand, chosen);
   return (
     <div class="row">
       <LengthField
@@ -102,7 +103,7 @@ function Position({ project, lay, hand, chosen, commit }: WithChosen) {
         allowZero
         onChange={(mm) => move(at.x, at.y + mm - fromY - box.minY)}
       />
-      {anyAngle && (
+      {canTurnFinely && (
         <AngleField
           label={t.hand.turnTo}
           degrees={tenths(at.rotation)}

@@ -5,6 +5,7 @@ import {
   copiesOf,
   type HandLay,
   handFaults,
+  isSameCopy,
   placementOf,
   posesOf,
   putDown,
@@ -13,18 +14,18 @@ import {
   withCopyAt,
   withLock,
 } from '../../../../pattern/lay/hand/handLay.ts';
-import { HandPlaces } from '../../../../pattern/lay/hand/handPlaces.ts';
+import { finelyTurned, turnsOf } from '../../../../pattern/lay/hand/turns.ts';
 import { drawLay } from '../../../../pattern/plan/drawLay.ts';
 import { NameField } from '../../../fields/TextField.tsx';
-import { type DragStep, HandView, type PlacedKey } from '../../../render/handView.ts';
+import type { PlacedKey } from '../../../render/handView.ts';
 import type { CommandName } from '../../../state/command.ts';
 import { arrange, type LayAddress, layAt } from '../../../state/handCommands.ts';
 import { renamePlan } from '../../../state/layCommands.ts';
 import { t } from '../../../strings/index.ts';
 import { useAddress, useSession } from '../../shared/hooks.ts';
 import { Icon } from '../../shared/Icon.tsx';
-import { ZoomButtons } from '../../shared/ZoomButtons.tsx';
 import { ChosenPiece } from './ChosenPiece.tsx';
+import { HandPicture } from './HandPicture.tsx';
 import { copyAt, copyName, keyIn, reasonIn } from './handState.ts';
 import { PackRest } from './PackRest.tsx';
 import { ParkedPieces } from './ParkedPieces.tsx';
@@ -119,6 +120,14 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
     const pose = poses[(now + by + poses.length) % poses.length]!;
     commit(withCopyAt(hand, id, turnedTo(hand, id, pose)), 'turnPlaced', id);
   };
+  const turnFinely = (id: CopyId, by: 1 | -1): void => {
+    const at = placementOf(hand, id);
+    if (!at) return;
+    if (!turnsOf(hand, id).canTurnFinely) return void session.messages.say(t.hand.noFineTurn);
+    const pose = finelyTurned(hand, id, at.rotation, by);
+    const key = `turn ${address.planId} ${id.stretch} ${id.item}`;
+    commit(withCopyAt(hand, id, turnedTo(hand, id, pose)), 'turnPlaced', id, key);
+  };
   const mirror = (id: CopyId): void => {
     const at = placementOf(hand, id);
     const poses = posesOf(hand, id).poses.filter((pose) => pose.mirrored !== at?.mirrored);
@@ -127,7 +136,7 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
     commit(withCopyAt(hand, id, turnedTo(hand, id, pose)), 'mirrorPlaced', id);
   };
   const lock = (id: CopyId): void => {
-    const isLocked = hand.locked.some((other) => other.item === id.item && isSame(other, id));
+    const isLocked = hand.locked.some((other) => isSameCopy(other, id));
     commit(withLock(hand, id, !isLocked), 'lockPlaced', id);
   };
   const park = (id: CopyId): void => commit(withCopyAt(hand, id, null), 'parkPlaced', id);
@@ -150,6 +159,8 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
     if (!id || event.ctrlKey || event.metaKey) return false;
     const arrow = ARROWS[event.key];
     if (arrow) push(id, arrow, event.shiftKey);
+    // By its place: with Alt a key may write another letter.
+    else if (event.altKey && event.code === 'KeyR') turnFinely(id, event.shiftKey ? -1 : 1);
     else if (event.key.toLowerCase() === 'r') turn(id, event.shiftKey ? -1 : 1);
     else if (event.key.toLowerCase() === 'm') mirror(id);
     else if (event.key.toLowerCase() === 'l') lock(id);
@@ -168,6 +179,7 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
     chosen: chosenKey,
     faulty: faults.flatMap(({ copies }) => copies.flatMap((id) => keyIn(lay, hand, id) ?? [])),
     locked: hand.locked.flatMap((id) => keyIn(lay, hand, id) ?? []),
+    canTurn: chosen !== null && placementOf(hand, chosen) !== null && turnsOf(hand, chosen).canTurn,
   };
   const parked = hand.stretches.flatMap((_, stretch) =>
     copiesOf(hand, stretch).flatMap(({ id, placement }) => (placement ? [] : [id])),
@@ -196,10 +208,9 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
           label={t.hand.view(clothName)}
           choose={choose}
           onKey={onKey}
-          onDrop={(id, x, y) => {
-            const at = placementOf(hand, id);
-            if (at) commit(withCopyAt(hand, id, { ...at, x, y }), 'movePlaced', id);
-          }}
+          onDrop={(id, place, isTurned) =>
+            commit(withCopyAt(hand, id, place), isTurned ? 'turnPlaced' : 'movePlaced', id)
+          }
         />
         <aside class="hand-side">
           <RulesPanel
@@ -228,10 +239,6 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
   );
 }
 
-function isSame(a: CopyId, b: CopyId): boolean {
-  return a.stretch === b.stretch && a.copy === b.copy;
-}
-
 /** The pose turned most like this, in degrees. */
 function nearestPose(poses: readonly { rotation: number }[], rotation: number): number {
   const off = (degrees: number): number => {
@@ -239,89 +246,4 @@ function nearestPose(poses: readonly { rotation: number }[], rotation: number): 
     return Math.min(rest, 360 - rest);
   };
   return poses.reduce((best, pose, i) => (off(pose.rotation) < off(poses[best]!.rotation) ? i : best), 0);
-}
-
-interface HandPictureProps {
-  readonly lay: ClothLay;
-  readonly hand: HandLay;
-  readonly drawing: ReturnType<typeof drawLay>;
-  readonly marks: Parameters<HandView['show']>[1];
-  readonly label: string;
-  readonly choose: (key: PlacedKey | null) => void;
-  readonly onKey: (key: PlacedKey | null, event: KeyboardEvent) => boolean;
-  readonly onDrop: (id: CopyId, x: number, y: number) => void;
-}
-
-function HandPicture(props: HandPictureProps) {
-  const { drawing, marks, label } = props;
-  const host = useRef<HTMLDivElement>(null);
-  const view = useRef<HandView | null>(null);
-  const now = useRef(props);
-  now.current = props;
-  const places = useRef<{ readonly hand: HandLay; readonly id: CopyId; readonly free: HandPlaces } | null>(
-    null,
-  );
-  const [zoom, setZoom] = useState(1);
-
-  useLayoutEffect(() => {
-    if (!host.current) return;
-    const onDrag = (key: PlacedKey, dx: number, dy: number, near: number, isFreely: boolean): DragStep => {
-      const { hand, lay } = now.current;
-      const id = copyAt(lay, hand, key);
-      const at = id && placementOf(hand, id);
-      if (!id || !at) return { dx: 0, dy: 0, isFree: false, text: '' };
-      const known = places.current;
-      const isKnown = known?.hand === hand && known.id.item === id.item && isSame(known.id, id);
-      const free = isKnown ? known.free : new HandPlaces(hand, id, at);
-      if (!isKnown) places.current = { hand, id, free };
-      const catchMm = isFreely ? 0 : near;
-      const caught = free.place(at.x + dx, at.y + dy, catchMm, 2 * catchMm);
-      const step = { dx: caught.x - at.x, dy: caught.y - at.y, isFree: caught.isFree };
-      return { ...step, text: dragWords(hand, free, caught) };
-    };
-    view.current = new HandView(
-      host.current,
-      {
-        onChoose: (key) => now.current.choose(key),
-        onDrag,
-        onDrop: (key, { dx, dy }) => {
-          const { hand, lay, onDrop } = now.current;
-          const id = copyAt(lay, hand, key);
-          const at = id && placementOf(hand, id);
-          if (id && at) onDrop(id, at.x + dx, at.y + dy);
-        },
-        onKey: (key, event) => now.current.onKey(key, event),
-      },
-      setZoom,
-    );
-    return () => view.current?.destroy();
-  }, []);
-  useLayoutEffect(() => view.current?.show(drawing, marks, label));
-  const chosenKey = marks.chosen;
-  useLayoutEffect(() => {
-    // Keys go on working on the piece that was just moved, which is painted anew.
-    if (chosenKey && host.current?.contains(document.activeElement)) view.current?.focusChosen();
-  }, [chosenKey?.segment, chosenKey?.index, drawing]);
-  return (
-    <div class="hand-picture">
-      <div ref={host} class="lay-host hand-host" />
-      <ZoomButtons view={view} zoom={zoom} />
-    </div>
-  );
-}
-
-function dragWords(
-  hand: HandLay,
-  free: HandPlaces,
-  { x, y, isFree }: { x: number; y: number; isFree: boolean },
-): string {
-  if (isFree) return t.hand.dragging.free;
-  const { offCloth, copies } = free.inTheWay(x, y);
-  if (offCloth || copies.length === 0) return t.hand.dragging.offCloth;
-  return t.hand.dragging.overlaps(
-    copies
-      .slice(0, 2)
-      .map((id) => copyName(hand, id))
-      .join(', '),
-  );
 }
