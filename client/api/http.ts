@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import { type ProblemDetails, problemDetailsSchema } from '../../pattern/exchange/lay.ts';
+import { language } from '../strings/index.ts';
 
 /** The server answered with an error of its own. */
 export class HttpProblem extends Error {
@@ -83,6 +84,7 @@ async function send(
       // No page elsewhere can add this header unasked: the server takes writes of a session only with it.
       headers: {
         accept: 'application/json',
+        'accept-language': language,
         'x-clothlay': '1',
         ...(body === undefined ? {} : { 'content-type': body.type }),
       },

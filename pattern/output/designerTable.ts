@@ -1,16 +1,19 @@
 import { cellId, type DesignerTable, type TableCell } from '../exchange/designerTable.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { cleanText, isolate } from '../plan/text.ts';
 import type { PAPERS } from '../plan/tokens.ts';
-import { formatLength, formatPurchase, type ShownUnits } from '../units/index.ts';
+import { formatLength, formatNumber, formatPurchase, type ShownUnits } from '../units/index.ts';
 import { drawTable } from './pageTable.ts';
 import type { Sheet } from './sheet.ts';
 import { type DataTable, tenth } from './table.ts';
-import { DESIGNER } from './words.ts';
+import { outputWords } from './words/index.ts';
 
 /** Names that the table is written under. */
 export interface TableNames {
   readonly project: string;
   readonly units: ShownUnits;
+  /** English where left out. */
+  readonly language?: Language;
   readonly materials: readonly { readonly id: string; readonly name: string }[];
 }
 
@@ -55,9 +58,14 @@ export function designerData({ cells, request }: DesignerTable, { materials }: T
 }
 
 /** What stands in a place of the table. */
-export function cellWords(cell: TableCell | undefined, units: ShownUnits): string {
-  if (!cell) return DESIGNER.open;
-  return cell.verdict === 'fits' ? formatPurchase(cell.buyMm, units) : DESIGNER.verdicts[cell.verdict];
+export function cellWords(
+  cell: TableCell | undefined,
+  units: ShownUnits,
+  language: Language = USUAL_LANGUAGE,
+): string {
+  const words = outputWords(language).table;
+  if (!cell) return words.open;
+  return cell.verdict === 'fits' ? formatPurchase(cell.buyMm, units, language) : words.verdicts[cell.verdict];
 }
 
 /** The ways to spread and nap, in columns. */
@@ -73,9 +81,10 @@ const MOST_COLUMNS = 7;
 /** The table on paper: for each material what to buy, sizes and widths down, naps and spreads across. */
 export function designerSheets(
   table: DesignerTable,
-  { project, units, materials }: TableNames,
+  { project, units, materials, language = USUAL_LANGUAGE }: TableNames,
   page: keyof typeof PAPERS,
 ): Sheet[] {
+  const words = outputWords(language).table;
   const found = new Map(table.cells.map((cell) => [cellId(cell), cell]));
   const { sizes, widthsMm, naps, spreads, seconds } = table.request;
   const groups =
@@ -84,35 +93,36 @@ export function designerSheets(
   return shown.flatMap(({ id, name }) =>
     groups.flatMap((group, part): Sheet[] => {
       const columns = group.flatMap((nap) => spreads.map((spread) => ({ nap, spread })));
-      const title = DESIGNER.title(isolate(cleanText(name)));
+      const title = words.title(isolate(cleanText(name)));
       const drawings = drawTable(
         {
           title,
           subtitle: isolate(cleanText(project)),
-          notes: [DESIGNER.what, DESIGNER.quality(seconds), DESIGNER.signs],
+          notes: [words.what, words.quality(formatNumber(seconds, language)), words.signs],
           groups: group.map((nap, i) => ({
-            title: DESIGNER.naps[nap],
+            title: words.naps[nap],
             from: 2 + i * spreads.length,
             to: 1 + (i + 1) * spreads.length,
           })),
           columns: [
-            { title: DESIGNER.size, share: 18, strong: true },
-            { title: DESIGNER.width, share: 14, align: 'end' },
+            { title: words.size, share: 18, strong: true },
+            { title: words.width, share: 14, align: 'end' },
             ...columns.map(
-              ({ spread }) => ({ title: DESIGNER.spreads[spread], share: 22, align: 'end' }) as const,
+              ({ spread }) => ({ title: words.spreads[spread], share: 22, align: 'end' }) as const,
             ),
           ],
           rows: sizes.flatMap(({ name: size }) =>
             [...new Set(widthsMm)].map((widthMm, i) => [
               i === 0 ? isolate(cleanText(size)) : '',
-              formatLength(widthMm, units),
+              formatLength(widthMm, units, language),
               ...columns.map((column) =>
-                cellWords(found.get(cellId({ materialId: id, size, widthMm, ...column })), units),
+                cellWords(found.get(cellId({ materialId: id, size, widthMm, ...column })), units, language),
               ),
             ]),
           ),
         },
         page,
+        language,
       );
       return drawings.map((drawing, i) => (i + part === 0 ? { drawing, bookmark: title } : { drawing }));
     }),

@@ -2,11 +2,12 @@ import { boundingBox } from '../../nesting/geometry/rings.ts';
 import { placeRing, turnBy } from '../../nesting/geometry/transforms.ts';
 import type { Outline, Point } from '../../nesting/packing/types.ts';
 import type { Cloth, ClothLay, Piece, Placed, Project } from '../exchange/project.ts';
+import { USUAL_LANGUAGE } from '../language.ts';
 import { cutShape } from '../pieces/index.ts';
 import { clothFrame } from '../plan/clothFrame.ts';
 import { layRowId, layRows } from '../plan/layRows.ts';
 import { cleanText } from '../plan/text.ts';
-import { countWords, handWords, SPREAD_TITLES } from '../plan/words.ts';
+import { planWords } from '../plan/words/index.ts';
 
 /**
  * DXF as text (AC1009, ASCII, millimetres, y up). Layers by number as in ASTM D6673: what is cut lies on 1 and 11,
@@ -25,6 +26,8 @@ export const DXF_LAYERS = {
 } as const;
 type Layer = keyof typeof DXF_LAYERS;
 
+/** Texts are keys and values for other programs, always the same. */
+const WORDS = planWords(USUAL_LANGUAGE);
 const TEXT_MM = 6;
 /** Between pieces that lie beside each other only to be seen, mm. */
 const BETWEEN_MM = 30;
@@ -204,7 +207,7 @@ function pieceTexts(piece: Piece, project: Project): string[] {
     ...texts,
     `Material: ${[...new Set(names)].join(', ')}`,
     `Quantity: ${total}`,
-    ...rows.map((row, i) => `Cut ${countWords(row)} of ${names[i]}`),
+    ...rows.map((row, i) => `Cut ${WORDS.counts(row)} of ${names[i]}`),
   ];
 }
 
@@ -279,7 +282,7 @@ export function layToDxf(lay: ClothLay, project: Project): string {
 }
 
 function clothLine(lay: ClothLay, cloth: Cloth | undefined, project: Project): string {
-  const spread = cloth?.kind === 'remnant' ? '' : `, ${SPREAD_TITLES[lay.spread]}`;
+  const spread = cloth?.kind === 'remnant' ? '' : `, ${WORDS.spreadTitles[lay.spread]}`;
   return `${project.name}: ${cloth?.name ?? lay.clothId}${spread}`;
 }
 
@@ -303,5 +306,5 @@ function writePlaced(
   writeGrain(out, placed.outline, placed.grainDeg);
   const [x, y] = centre(placed.outline);
   out.text([x, y], `${tag} ${piece?.name ?? placed.pieceId}`);
-  out.text([x, y - TEXT_MM * 1.6], `${placed.copy} of ${placed.of}, ${handWords(placed.hand, cloth).short}`);
+  out.text([x, y - TEXT_MM * 1.6], `${placed.copy} of ${placed.of}, ${WORDS.hand(placed.hand, cloth).short}`);
 }

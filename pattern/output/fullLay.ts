@@ -1,18 +1,20 @@
 import type { Outline } from '../../nesting/packing/types.ts';
 import type { ClothLay, Project } from '../exchange/project.ts';
+import { USUAL_LANGUAGE } from '../language.ts';
 import { type ClothFrame, clothFrame } from '../plan/clothFrame.ts';
 import type { DrawingItem, DrawnPoint } from '../plan/index.ts';
 import { type Bounds, bounds, rectangle } from '../plan/intervals.ts';
 import { layRowId, layRows } from '../plan/layRows.ts';
 import { topMark } from '../plan/pieceMarks.ts';
 import { cleanText, isolate } from '../plan/text.ts';
-import { handWords, LANG } from '../plan/words.ts';
+import { planWords } from '../plan/words/index.ts';
 import { formatLength, formatSize } from '../units/index.ts';
 import type { Drawable, FullDrawing } from './fullDrawing.ts';
 import { longGrain, pieceWords } from './fullMarks.ts';
 import { type FullSizeOptions, fullSizeFault, fullSizeSheets } from './fullSizeSheets.ts';
 import { clothName } from './planSheets.ts';
 import type { Sheet } from './sheet.ts';
+import { outputWords } from './words/index.ts';
 
 /** Why these lays can't be printed in true size so, in words for the maker; null if they can. */
 export function fullLaysFault(
@@ -21,7 +23,7 @@ export function fullLaysFault(
   options: FullSizeOptions,
 ): string | null {
   const things = drawables(lays, project, options);
-  if (things.length === 0) return 'No piece lies on the cloth yet.';
+  if (things.length === 0) return outputWords(options.language ?? USUAL_LANGUAGE).full.nothing;
   return fullSizeFault(things, options);
 }
 
@@ -35,15 +37,16 @@ export function fullLaySheets(
   options: FullSizeOptions,
 ): Sheet[] {
   const things = drawables(lays, project, options);
-  const count = things.length === 1 ? 'one stretch of cloth' : `${things.length} stretches of cloth`;
-  return fullSizeSheets(things, { project: project.name, title: 'lays in full size', count }, options);
+  const words = outputWords(options.language ?? USUAL_LANGUAGE).full;
+  const head = { project: project.name, title: words.lays, count: words.countStretches(things.length) };
+  return fullSizeSheets(things, head, options);
 }
 
 /** Every stretch with a piece on it in true size, not divided over sheets. */
 export function fullLayDrawings(
   lays: readonly ClothLay[],
   project: Project,
-  options: Pick<FullSizeOptions, 'units'>,
+  options: Pick<FullSizeOptions, 'units' | 'language'>,
 ): FullDrawing[] {
   return drawables(lays, project, options).map((thing) => thing.draw([]));
 }
@@ -51,7 +54,7 @@ export function fullLayDrawings(
 function drawables(
   lays: readonly ClothLay[],
   project: Project,
-  options: Pick<FullSizeOptions, 'units'>,
+  options: Pick<FullSizeOptions, 'units' | 'language'>,
 ): Drawable[] {
   return lays.flatMap((lay) =>
     lay.segments.flatMap(({ placed }, segment): Drawable[] => {
@@ -109,9 +112,10 @@ function drawFullLay(
   lay: ClothLay,
   project: Project,
   frame: ClothFrame,
-  { units }: Pick<FullSizeOptions, 'units'>,
+  { units, language = USUAL_LANGUAGE }: Pick<FullSizeOptions, 'units' | 'language'>,
   rooms: readonly Bounds[],
 ): FullDrawing {
+  const said = planWords(language);
   const cloth = project.cloths.find((entry) => entry.id === lay.clothId);
   const items: DrawingItem[] = [];
   const path = (
@@ -143,27 +147,28 @@ function drawFullLay(
     const near = rooms.filter(
       (room) => room.minX < box.maxX && room.maxX > box.minX && room.minY < box.maxY && room.maxY > box.minY,
     );
-    const lines = [`${tag} · ${copy} of ${of}`, handWords(hand, cloth).long];
+    const lines = [`${tag} · ${said.copy(copy, of)}`, said.hand(hand, cloth).long];
     const words = pieceWords(rings, near, isolate(names.get(pieceId) ?? pieceId), lines);
     const keepOut = words ? [words.box] : [];
-    const top = topMark(rings, -placed.topDeg, keepOut);
+    const top = topMark(rings, -placed.topDeg, keepOut, said.top);
     if (top) keepOut.push(top.box);
     const grain = longGrain(rings, -placed.grainDeg, keepOut);
     items.push(...(words?.items ?? []), ...(top?.items ?? []), ...(grain ? [grain] : []));
   }
-  const part = lay.segments.length > 1 ? `, part ${(stretch?.index ?? 0) + 1}` : '';
-  const name = clothName(lay, project) + part;
-  const from = frame.fromMm > 0 ? `, from ${formatLength(frame.fromMm, units)} on` : '';
+  const words = outputWords(language);
+  const whole = clothName(lay, project, language);
+  const name = lay.segments.length > 1 ? words.part(whole, (stretch?.index ?? 0) + 1) : whole;
+  const from = frame.fromMm > 0 ? words.full.from(formatLength(frame.fromMm, units, language)) : '';
   return {
     name,
-    size: formatSize(width, frame.depthMm, units) + from,
+    size: formatSize(width, frame.depthMm, units, language) + from,
     outlines: onPage.map(({ rings }) => rings[0] as Outline),
     drawing: {
       widthMm: width,
       heightMm: frame.depthMm,
-      title: `${name}, full size`,
+      title: words.fullSize(name),
       description: name,
-      lang: LANG,
+      lang: language,
       scale: 1,
       frames: [],
       layers: [{ name: 'pieces', items }],

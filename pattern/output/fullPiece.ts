@@ -1,17 +1,21 @@
 import type { Outline } from '../../nesting/packing/types.ts';
 import type { CutRow, Piece, Project } from '../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { cutShape, wholeShape } from '../pieces/index.ts';
 import type { DrawingItem, DrawnPoint } from '../plan/index.ts';
 import { type Bounds, bounds, type Ring } from '../plan/intervals.ts';
 import { topMark } from '../plan/pieceMarks.ts';
 import { cleanText, isolate, shorten } from '../plan/text.ts';
-import { countWords, LANG, WORDS } from '../plan/words.ts';
+import { planWords } from '../plan/words/index.ts';
 import { formatLength, formatSize, type ShownUnits } from '../units/index.ts';
 import type { FullDrawing } from './fullDrawing.ts';
 import { longGrain, pieceWords } from './fullMarks.ts';
+import { outputWords } from './words/index.ts';
 
 export interface FullPieceOptions {
   readonly units: ShownUnits;
+  /** English where left out. */
+  readonly language?: Language;
   /** A half piece is drawn opened out. */
   readonly unfold: boolean;
   /** Boxes on the drawing within one of which the words should stand if they fit there: those of the sheets. */
@@ -36,6 +40,7 @@ type Point = readonly [number, number];
  * free of errors (`checkPiece`).
  */
 export function drawFullPiece(piece: Piece, project: Project, options: FullPieceOptions): FullDrawing {
+  const { language = USUAL_LANGUAGE } = options;
   const half = cutShape(piece);
   const opened = options.unfold && half.fold !== null;
   const shape = opened ? wholeShape(piece) : half;
@@ -86,7 +91,7 @@ export function drawFullPiece(piece: Piece, project: Project, options: FullPiece
     );
   }
   const name = isolate(cleanText(piece.name));
-  const size = formatSize(box.maxX - box.minX, box.maxY - box.minY, options.units);
+  const size = formatSize(box.maxX - box.minX, box.maxY - box.minY, options.units, language);
   const keepOut: Ring[] = [];
   if (half.fold && !opened) {
     const [a, b] = [toPage(half.fold[0]), toPage(half.fold[1])];
@@ -100,7 +105,7 @@ export function drawFullPiece(piece: Piece, project: Project, options: FullPiece
     items.push(...label.items);
     keepOut.push(label.box);
   }
-  const top = topMark(rings, -piece.topDeg, keepOut);
+  const top = topMark(rings, -piece.topDeg, keepOut, planWords(language).top);
   if (top) {
     items.push(...top.items);
     keepOut.push(top.box);
@@ -114,9 +119,9 @@ export function drawFullPiece(piece: Piece, project: Project, options: FullPiece
     drawing: {
       widthMm: box.maxX - box.minX,
       heightMm: box.maxY - box.minY,
-      title: `${name}, full size`,
+      title: outputWords(language).fullSize(name),
       description: size,
-      lang: LANG,
+      lang: language,
       scale: 1,
       frames: [],
       layers: [{ name: 'pieces', items }],
@@ -129,19 +134,21 @@ function labelLines(
   project: Project,
   size: string,
   onFold: boolean,
-  { units }: FullPieceOptions,
+  { units, language = USUAL_LANGUAGE }: FullPieceOptions,
 ): string[] {
+  const words = outputWords(language).full;
   const rows = project.cutList.filter((row) => row.pieceId === piece.id && countOf(row) > 0);
   const cut = rows.map((row) => {
     const material = project.materials.find((m) => m.id === row.materialId);
-    return `${isolate(shorten(cleanText(material?.name ?? row.materialId), 30, 1, 'piece-label'))}: cut ${countWords(row)}`;
+    const name = isolate(shorten(cleanText(material?.name ?? row.materialId), 30, 1, 'piece-label'));
+    return words.cut(name, planWords(language).counts(row));
   });
   const sewn = piece.line === 'sew' && piece.allowanceMm > 0;
   return [
     ...cut,
     size,
-    ...(sewn ? [`cut line ${formatLength(piece.allowanceMm, units)} outside the ${WORDS.sewLine}`] : []),
-    ...(onFold ? ['heavy edge on the fold'] : []),
+    ...(sewn ? [words.cutLine(formatLength(piece.allowanceMm, units, language))] : []),
+    ...(onFold ? [words.onFold] : []),
   ];
 }
 

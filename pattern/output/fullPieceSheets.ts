@@ -1,11 +1,12 @@
 import type { Piece, Project } from '../exchange/project.ts';
+import { USUAL_LANGUAGE } from '../language.ts';
 import type { Drawable } from './fullDrawing.ts';
 import { drawFullPiece, fullOutline } from './fullPiece.ts';
 import { type FullSizeOptions, fullSizeFault, fullSizeSheets } from './fullSizeSheets.ts';
 import { gathered } from './gathered.ts';
 import type { Sheet } from './sheet.ts';
 import { paperOf } from './tiles.ts';
-import { FULL_SIZE } from './words.ts';
+import { outputWords } from './words/index.ts';
 
 export interface FullPieceSheetsOptions extends FullSizeOptions {
   /** Half pieces are drawn opened out. */
@@ -36,10 +37,10 @@ export function fullPieceSheets(
     }),
   );
   const gatheredThings = onLargePaper(things, options);
-  const count = pieces.length === 1 ? 'one piece' : `${pieces.length} pieces`;
+  const words = outputWords(options.language ?? USUAL_LANGUAGE).full;
   return fullSizeSheets(
     gatheredThings,
-    { project: project.name, title: 'pieces in full size', count },
+    { project: project.name, title: words.pieces, count: words.countPieces(pieces.length) },
     options,
   );
 }
@@ -51,5 +52,5 @@ function onLargePaper(things: readonly Drawable[], options: FullPieceSheetsOptio
   const { paper, marginMm } = options;
   if (paper === 'one' || !LARGE.has(paper)) return things;
   const { width, height } = paperOf({ ...options, paper });
-  return gathered(things, width - 2 * marginMm, height - 2 * marginMm, FULL_SIZE.gathered);
+  return gathered(things, width - 2 * marginMm, height - 2 * marginMm, options.language ?? USUAL_LANGUAGE);
 }

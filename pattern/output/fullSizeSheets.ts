@@ -1,18 +1,20 @@
 import { boundingBox } from '../../nesting/geometry/rings.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import type { Drawing, DrawingItem, DrawnPoint } from '../plan/index.ts';
 import { type Bounds, rectangle } from '../plan/intervals.ts';
 import type { DrawingSink } from '../plan/sink.ts';
 import { cleanText, isolate, LEADING, shorten, wrap } from '../plan/text.ts';
 import { PAGE_MARGIN_MM, TEXT } from '../plan/tokens.ts';
-import { LANG } from '../plan/words.ts';
-import { formatSize, type ShownUnits } from '../units/index.ts';
+import { formatNumber, type ShownUnits } from '../units/index.ts';
 import type { Drawable, FullDrawing } from './fullDrawing.ts';
 import { blankPage } from './pageTable.ts';
 import type { Sheet } from './sheet.ts';
+import { tenth } from './table.ts';
 import { drawTestSquares, TEST_SQUARES_MM } from './testSquares.ts';
 import {
   LONGEST_PAGE_MM,
   mostTiles,
+  paperName,
   paperOf,
   TILE_PAPERS,
   type Tile,
@@ -21,7 +23,7 @@ import {
   tileFault,
   tileLayout,
 } from './tiles.ts';
-import { FULL_SIZE } from './words.ts';
+import { outputWords } from './words/index.ts';
 
 export interface FullSizeOptions {
   /** Paper to divide things over, or one sheet for each, as large as it takes. */
@@ -31,6 +33,8 @@ export interface FullSizeOptions {
   readonly marginMm: number;
   readonly overlapMm: number;
   readonly units: ShownUnits;
+  /** English where left out. */
+  readonly language?: Language;
   /** Names of pieces that can't be drawn, told on the first page. */
   readonly leftOut?: readonly string[];
 }
@@ -43,10 +47,10 @@ export function fullSizeFault(
   things: readonly Pick<Drawable, 'outlines'>[],
   options: FullSizeOptions,
 ): string | null {
-  const { paper } = options;
+  const { paper, language = USUAL_LANGUAGE } = options;
   if (paper === 'one') return null;
   const tiling = { ...options, paper };
-  const fault = tileFault(tiling);
+  const fault = tileFault(tiling, language);
   if (fault !== null) return fault;
   let sheets = 0;
   for (const { outlines } of things) {
@@ -54,7 +58,7 @@ export function fullSizeFault(
     sheets += mostTiles(maxX, maxY, tiling);
   }
   if (sheets <= MOST_SHEETS) return null;
-  return `That would be up to ${sheets} sheets of ${paperOf(tiling).words}; at most ${MOST_SHEETS} are made in one file. Choose less or a larger paper, and check the pieces’ scale.`;
+  return outputWords(language).full.tooMany(sheets, paperName(tiling, language), MOST_SHEETS);
 }
 
 /** A drawing with the sheets it takes. */
@@ -84,15 +88,20 @@ export function fullSizeSheets(
   head: FullSizeHead,
   options: FullSizeOptions,
 ): Sheet[] {
-  const { paper } = options;
+  const { paper, language = USUAL_LANGUAGE } = options;
   if (paper === 'one') {
-    return things.map((thing, i) => oneSheet(thing.draw([]), head, i === 0 ? leftOutNote(options) : null));
+    return things.map((thing, i) =>
+      oneSheet(thing.draw([]), head, i === 0 ? leftOutNote(options, language) : null, language),
+    );
   }
   const tiled = things.map((thing): Tiled => {
     const layout = tileLayout(thing.outlines, { ...options, paper });
     return { full: thing.draw(layout.tiles.map((tile) => wordRoom(layout, tile))), layout };
   });
-  return [...coverSheets(tiled, head, { ...options, paper }), ...tiled.flatMap(tileSheets)];
+  return [
+    ...coverSheets(tiled, head, { ...options, paper, language }),
+    ...tiled.flatMap((thing) => tileSheets(thing, language)),
+  ];
 }
 
 /** Where words may stand on a sheet: clear of the joins at its sides and of the line at its foot. */
@@ -105,21 +114,27 @@ const JOIN_MM = 4.5;
 const ONE = { gap: 8, noteMm: 9, least: TEST_SQUARES_MM.width } as const;
 
 /** Something on a sheet of its own, the squares to check by beneath it. */
-function oneSheet(full: FullDrawing, { project }: FullSizeHead, note: string | null): Sheet {
+function oneSheet(
+  full: FullDrawing,
+  { project }: FullSizeHead,
+  note: string | null,
+  language: Language,
+): Sheet {
+  const words = outputWords(language).full;
   const { drawing, name, size } = full;
   const width = Math.max(drawing.widthMm, ONE.least) + 2 * PAGE_MARGIN_MM;
   const height = drawing.heightMm + 2 * PAGE_MARGIN_MM + ONE.gap + TEST_SQUARES_MM.height + ONE.noteMm;
-  const sink = blankPage(width, height);
+  const sink = blankPage(width, height, language);
   const y = PAGE_MARGIN_MM + drawing.heightMm + ONE.gap;
   drawTestSquares(sink, PAGE_MARGIN_MM, y);
   // Beyond the format's limit the page is measured in larger units, which not every program honours: said on it.
-  const long = Math.max(width, height) > LONGEST_PAGE_MM ? ` · ${FULL_SIZE.long}` : '';
-  const words = `${name} · ${size} · ${isolate(cleanText(project))} · print at 100 %${long}`;
+  const long = Math.max(width, height) > LONGEST_PAGE_MM ? ` · ${words.long}` : '';
+  const line = `${name} · ${size} · ${isolate(cleanText(project))} · ${words.printAt}${long}`;
   const inner = width - 2 * PAGE_MARGIN_MM;
   sink.text(
     'notes',
     'note',
-    shorten(words, inner, 3, 'note'),
+    shorten(line, inner, 3, 'note'),
     PAGE_MARGIN_MM,
     y + TEST_SQUARES_MM.height + 6,
     3,
@@ -153,17 +168,19 @@ function page(sink: DrawingSink, width: number, height: number, title: string): 
     heightMm: height,
     title,
     description: title,
-    lang: LANG,
+    lang: sink.language,
     scale: 1,
     frames: [],
     layers: sink.layers(),
   };
 }
 
-function tileSheets({ full, layout }: Tiled): Sheet[] {
+function tileSheets({ full, layout }: Tiled, language: Language): Sheet[] {
+  const said = outputWords(language).full;
+  const decimal = (mm: number) => formatNumber(tenth(mm), language);
   const { pageWidth, pageHeight, marginMm, frameWidth, frameHeight, overlapMm, tiles } = layout;
   return tiles.map((tile): Sheet => {
-    const sink = blankPage(pageWidth, pageHeight);
+    const sink = blankPage(pageWidth, pageHeight, language);
     const frame = rectangle(marginMm, marginMm, frameWidth, frameHeight);
     sink.add('rulers', { kind: 'path', role: 'ruler', lines: [frame], closed: true });
     for (const join of layout.joins) {
@@ -189,7 +206,15 @@ function tileSheets({ full, layout }: Tiled): Sheet[] {
       }
       if (lines.length > 0) sink.add('rulers', { kind: 'path', role: 'crease', lines, closed: false });
     }
-    const words = `${full.name} · sheet ${tile.number} of ${tiles.length} · row ${tile.row + 1}, column ${tile.column + 1} · frame ${decimal(frameWidth)} × ${decimal(frameHeight)} mm`;
+    const words = said.foot(
+      full.name,
+      tile.number,
+      tiles.length,
+      tile.row + 1,
+      tile.column + 1,
+      decimal(frameWidth),
+      decimal(frameHeight),
+    );
     const size = TEXT.note;
     sink.text(
       'notes',
@@ -202,10 +227,8 @@ function tileSheets({ full, layout }: Tiled): Sheet[] {
     const x = marginMm - tile.x;
     const y = marginMm - tile.y;
     return {
-      drawing: page(sink, pageWidth, pageHeight, `${full.name}, sheet ${tile.number}`),
-      ...(tile.number === 1
-        ? { bookmark: `${full.name} (${tiles.length} ${tiles.length === 1 ? 'sheet' : 'sheets'})` }
-        : {}),
+      drawing: page(sink, pageWidth, pageHeight, said.sheet(full.name, tile.number)),
+      ...(tile.number === 1 ? { bookmark: `${full.name} (${said.sheets(tiles.length)})` } : {}),
       windows: [
         {
           drawing: full.drawing,
@@ -269,9 +292,11 @@ const SINGLE_MAP = { ...MAP, width: 130 } as const;
 function coverSheets(
   tiled: readonly Tiled[],
   head: FullSizeHead,
-  options: TileOptions & Pick<FullSizeOptions, 'units' | 'leftOut'>,
+  options: TileOptions & Pick<FullSizeOptions, 'units' | 'leftOut'> & { readonly language: Language },
 ): Sheet[] {
-  const { words, ...own } = paperOf(options);
+  const { language } = options;
+  const said = outputWords(language).full;
+  const own = paperOf(options);
   // Large paper is not spent on words: they come on as much of it as A3 is.
   const isLarge = own.width > COVER.most.width;
   const width = isLarge && options.paper !== 'roll' ? COVER.most.width : own.width;
@@ -279,13 +304,13 @@ function coverSheets(
   const inner = width - 2 * PAGE_MARGIN_MM;
   const title = `${isolate(cleanText(head.project))}: ${head.title}`;
   const count = tiled.reduce((sum, { layout }) => sum + layout.tiles.length, 0);
-  const leftOut = leftOutNote(options);
+  const leftOut = leftOutNote(options, language);
   const sheets: Sheet[] = [];
-  let sink = blankPage(width, height);
+  let sink = blankPage(width, height, language);
   const close = () => {
     const drawing = page(sink, width, height, title);
-    sheets.push(sheets.length === 0 ? { drawing, bookmark: 'How to print, and maps' } : { drawing });
-    sink = blankPage(width, height);
+    sheets.push(sheets.length === 0 ? { drawing, bookmark: said.cover } : { drawing });
+    sink = blankPage(width, height, language);
   };
   let y = PAGE_MARGIN_MM + TEXT.title * 0.8;
   sink.text('notes', 'title', shorten(title, inner, TEXT.title, 'title'), PAGE_MARGIN_MM, y, TEXT.title);
@@ -293,22 +318,15 @@ function coverSheets(
   sink.text(
     'notes',
     'subtitle',
-    `${head.count} on ${count} ${count === 1 ? 'sheet' : 'sheets'} of ${words}`,
+    said.onSheets(head.count, said.sheets(count), paperName(options, language)),
     PAGE_MARGIN_MM,
     y,
     3,
   );
   y += 3;
   const join =
-    options.overlapMm > 0
-      ? `Sheets overlap by ${decimal(options.overlapMm)} mm: cut one sheet along its frame, lay it over the broken line of the next, so that the halves of each numbered diamond meet.`
-      : 'Cut one sheet along its frame and lay it over the margin of the next, so that the halves of each numbered diamond meet.';
-  for (const note of [
-    'Print at 100 % (“actual size”, no scaling to fit) and measure both squares before printing the rest. Every sheet tells the size of its frame: measure one on each.',
-    join,
-    'Sheets on which no piece has a part are left out.',
-    ...(leftOut === null ? [] : [leftOut]),
-  ]) {
+    options.overlapMm > 0 ? said.overlap(formatNumber(tenth(options.overlapMm), language)) : said.meet;
+  for (const note of [said.how, join, said.blank, ...(leftOut === null ? [] : [leftOut])]) {
     for (const line of wrap(note, inner, 3, 'note')) {
       y += 3 * LEADING + 0.4;
       sink.text('notes', 'note', line, PAGE_MARGIN_MM, y, 3);
@@ -355,8 +373,8 @@ function drawMap(
   );
   const name = shorten(full.name, map.width, 3, 'table-strong');
   sink.text('notes', 'table-strong', name, x, y + 3, 3);
-  const size = formatSize(full.drawing.widthMm, full.drawing.heightMm, units);
-  const facts = `${size} · ${tiles.length} ${tiles.length === 1 ? 'sheet' : 'sheets'}`;
+  const size = sink.size(full.drawing.widthMm, full.drawing.heightMm, units);
+  const facts = `${size} · ${outputWords(sink.language).full.sheets(tiles.length)}`;
   sink.text('notes', 'table-head', shorten(facts, map.width, 2.5, 'table-head'), x, y + 6.6, 2.5);
   const top = y + map.head;
   const first = tiles[0];
@@ -388,12 +406,8 @@ function drawMap(
   }
 }
 
-function leftOutNote({ leftOut = [] }: Pick<FullSizeOptions, 'leftOut'>): string | null {
+function leftOutNote({ leftOut = [] }: Pick<FullSizeOptions, 'leftOut'>, language: Language): string | null {
   if (leftOut.length === 0) return null;
   const names = leftOut.map((name) => isolate(cleanText(name))).join(', ');
-  return `Not in this file because they have faults: ${names}.`;
-}
-
-function decimal(mm: number): string {
-  return String(Math.round(mm * 10) / 10);
+  return outputWords(language).full.leftOut(names);
 }

@@ -1,10 +1,11 @@
 import { boundingBox } from '../../nesting/geometry/rings.ts';
 import type { Outline } from '../../nesting/packing/types.ts';
+import type { Language } from '../language.ts';
 import type { DrawingLayer } from '../plan/index.ts';
 import type { Bounds } from '../plan/intervals.ts';
 import { moved } from '../plan/moved.ts';
-import { LANG } from '../plan/words.ts';
 import type { Drawable, FullDrawing } from './fullDrawing.ts';
+import { outputWords } from './words/index.ts';
 
 /** Room between two things on one large sheet, mm: for scissors. */
 const BETWEEN_MM = 10;
@@ -17,7 +18,7 @@ export function gathered(
   things: readonly Drawable[],
   width: number,
   height: number,
-  nameOf: (count: number) => string,
+  language: Language,
 ): Drawable[] {
   const sized = things.map((thing) => {
     const { maxX, maxY } = boundingBox(thing.outlines.flat());
@@ -41,7 +42,9 @@ export function gathered(
     row = { x: row.x + entry.width + BETWEEN_MM, y: row.y, height: Math.max(row.height, entry.height) };
   }
   return [
-    ...sheets.map((placed) => (placed.length === 1 ? (placed[0] as Placed).thing : together(placed, nameOf))),
+    ...sheets.map((placed) =>
+      placed.length === 1 ? (placed[0] as Placed).thing : together(placed, language),
+    ),
     ...sized.filter((entry) => !fits(entry)).map(({ thing }) => thing),
   ];
 }
@@ -52,7 +55,7 @@ interface Placed {
   readonly y: number;
 }
 
-function together(placed: readonly Placed[], nameOf: (count: number) => string): Drawable {
+function together(placed: readonly Placed[], language: Language): Drawable {
   const outlines = placed.flatMap(({ thing, x, y }) =>
     thing.outlines.map((ring): Outline => ring.map(([px, py]) => [px + x, py + y])),
   );
@@ -72,7 +75,7 @@ function together(placed: readonly Placed[], nameOf: (count: number) => string):
       }
     }
     const { maxX, maxY } = boundingBox(outlines.flat());
-    const name = nameOf(placed.length);
+    const name = outputWords(language).full.gathered(placed.length);
     return {
       name,
       size: '',
@@ -82,7 +85,7 @@ function together(placed: readonly Placed[], nameOf: (count: number) => string):
         heightMm: maxY,
         title: name,
         description: name,
-        lang: LANG,
+        lang: language,
         scale: 1,
         frames: [],
         layers: [...layers].map(([layerName, items]) => ({ name: layerName, items })),

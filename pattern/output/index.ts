@@ -13,8 +13,8 @@ export {
 export { cuttingTable } from './cutting/cuttingTable.ts';
 export { freeRectangles } from './cutting/freeRectangles.ts';
 export { leftWords, orderMarks, orderSheets, placeWords } from './cutting/orderSheets.ts';
+export { stepWords } from './cutting/stepWords.ts';
 export { type TablePlace, tablePlaces } from './cutting/tableMoves.ts';
-export { stepWords } from './cutting/words.ts';
 export {
   cellWords,
   designerData,
@@ -66,3 +66,4 @@ export {
   tickParts,
 } from './ticks.ts';
 export { TILE_PAPERS, type Tile, type TileLayout, type TileOptions, tileFault, tileLayout } from './tiles.ts';
+export { type OutputWords, outputWords } from './words/index.ts';

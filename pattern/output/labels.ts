@@ -1,13 +1,16 @@
 import { setsTimes } from '../cutList/sets.ts';
 import type { CutRow, Placed, Project } from '../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import type { DrawingItem, DrawnPoint } from '../plan/index.ts';
 import { rectangle } from '../plan/intervals.ts';
 import { CAP_HEIGHT, cleanText, isolate, LEADING, shorten, textWidth, wrap } from '../plan/text.ts';
 import { PAPERS, TEXT } from '../plan/tokens.ts';
-import { handWords, LANG, WORDS } from '../plan/words.ts';
+import { planWords } from '../plan/words/index.ts';
+import { formatNumber } from '../units/index.ts';
 import { blankPage } from './pageTable.ts';
 import type { Sheet } from './sheet.ts';
-import { LABEL } from './words.ts';
+import { tenth } from './table.ts';
+import { outputWords } from './words/index.ts';
 
 /** A sheet of labels by its free measures, mm. */
 export interface LabelSheet {
@@ -55,15 +58,14 @@ export function labelSize(sheet: LabelSheet): { width: number; height: number } 
 }
 
 /** Why a sheet holds no label, in words for the maker; null if it does. */
-export function labelFault(sheet: LabelSheet): string | null {
+export function labelFault(sheet: LabelSheet, language: Language = USUAL_LANGUAGE): string | null {
   const { width, height } = labelSize(sheet);
   if (width >= LEAST_LABEL_MM.width && height >= LEAST_LABEL_MM.height) return null;
-  const had =
-    width > 0 && height > 0 ? `would be ${round(width)} × ${round(height)} mm` : 'would have no room at all';
-  return `This sheet holds no label: with ${sheet.columns} × ${sheet.rows} labels and these margins and gaps, one ${had}. It needs at least ${LEAST_LABEL_MM.width} × ${LEAST_LABEL_MM.height} mm. Take fewer rows or columns, or smaller margins.`;
+  const words = outputWords(language).labels;
+  const written = (mm: number) => formatNumber(tenth(mm), language);
+  const had = width > 0 && height > 0 ? words.had(written(width), written(height)) : words.hadNone;
+  return words.fault(sheet.columns, sheet.rows, had, LEAST_LABEL_MM.width, LEAST_LABEL_MM.height);
 }
-
-const round = (mm: number) => Math.round(mm * 10) / 10;
 
 /** One label for every cut piece of the cut list, or of one material, in its order. */
 export function labelsFor(project: Project, materialId?: string): Label[] {
@@ -135,15 +137,20 @@ function partnersOf(pieceId: string, project: Project): string[] {
  * The labels on sheets of that kind, row by row. At least one sheet, blank if there is no label. RangeError for a
  * sheet that holds none (`labelFault`).
  */
-export function labelSheets(labels: readonly Label[], sheet: LabelSheet): Sheet[] {
-  const fault = labelFault(sheet);
+export function labelSheets(
+  labels: readonly Label[],
+  sheet: LabelSheet,
+  language: Language = USUAL_LANGUAGE,
+): Sheet[] {
+  const fault = labelFault(sheet, language);
+  const words = outputWords(language).labels;
   if (fault !== null) throw new RangeError(`labelSheets: ${fault}`);
   const paper = PAPERS[sheet.page];
   const { width, height } = labelSize(sheet);
   const each = sheet.rows * sheet.columns;
   const count = Math.max(1, Math.ceil(labels.length / each));
   return Array.from({ length: count }, (_, page): Sheet => {
-    const sink = blankPage(paper.width, paper.height);
+    const sink = blankPage(paper.width, paper.height, language);
     labels.slice(page * each, (page + 1) * each).forEach((label, i) => {
       const x = sheet.marginXMm + (i % sheet.columns) * (width + sheet.gapXMm);
       const y = sheet.marginYMm + Math.floor(i / sheet.columns) * (height + sheet.gapYMm);
@@ -155,17 +162,17 @@ export function labelSheets(labels: readonly Label[], sheet: LabelSheet): Sheet[
           closed: true,
         });
       }
-      sink.add('labels', ...drawLabel(label, x, y, width, height));
+      sink.add('labels', ...drawLabel(label, x, y, width, height, language));
     });
-    const title = `Labels, sheet ${page + 1} of ${count}`;
+    const title = words.sheet(page + 1, count);
     return {
-      ...(page === 0 ? { bookmark: 'Labels' } : {}),
+      ...(page === 0 ? { bookmark: words.title } : {}),
       drawing: {
         widthMm: paper.width,
         heightMm: paper.height,
         title,
         description: title,
-        lang: LANG,
+        lang: language,
         scale: 1,
         frames: [],
         layers: sink.layers(),
@@ -179,7 +186,16 @@ const ARROW = { width: 3.2, height: 2.8, stem: 4 } as const;
 const NAME_MOST_MM = 5;
 
 /** Name as large as two lines allow, hand and count, material; at the right an arrow to the piece's top. */
-function drawLabel(label: Label, x: number, y: number, width: number, height: number): DrawingItem[] {
+function drawLabel(
+  label: Label,
+  x: number,
+  y: number,
+  width: number,
+  height: number,
+  language: Language,
+): DrawingItem[] {
+  const said = planWords(language);
+  const words = outputWords(language).labels;
   const items: DrawingItem[] = [];
   const arrowX = x + width - PAD_MM - ARROW.width / 2;
   const tip = y + PAD_MM;
@@ -211,14 +227,14 @@ function drawLabel(label: Label, x: number, y: number, width: number, height: nu
   const word = y + height - PAD_MM;
   const foot = tip + ARROW.height + ARROW.stem * Math.min(1, height / 25) + TEXT.least * 1.2;
   if (foot <= word) {
-    items.push(line('top-name', 'top', arrowX, foot, TEXT.least, 'middle'));
+    items.push(line('top-name', said.top, arrowX, foot, TEXT.least, 'middle'));
   }
   const room = width - 2 * PAD_MM - ARROW.width - 1.5;
-  const set = label.set === undefined ? [] : [WORDS.sets([label.set])];
+  const set = label.set === undefined ? [] : [said.sets([label.set])];
   const { layers = [], sewnTo = [] } = label;
   const more = [
-    ...(layers.length > 0 ? [LABEL.layers(layers.map(isolate))] : []),
-    ...(sewnTo.length > 0 ? [LABEL.sewnTo(sewnTo.map(isolate))] : []),
+    ...(layers.length > 0 ? [words.layers(layers.map(isolate))] : []),
+    ...(sewnTo.length > 0 ? [words.sewnTo(sewnTo.map(isolate))] : []),
   ];
   const small = Math.min(3.4, Math.max(TEXT.least, height * 0.14));
   // On a slip it stands behind the material; the name needs two lines of its own.
@@ -226,7 +242,7 @@ function drawLabel(label: Label, x: number, y: number, width: number, height: nu
   const facts = [
     {
       role: 'piece-name',
-      text: [`${label.copy} of ${label.of}`, handWords(label.hand).long, ...set].join(' · '),
+      text: [said.copy(label.copy, label.of), said.hand(label.hand).long, ...set].join(' · '),
     },
     ...(hasRoomForMore || more.length === 0
       ? [{ role: 'piece-label', text: isolate(label.material) } as const]

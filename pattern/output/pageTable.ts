@@ -1,9 +1,9 @@
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import type { Drawing } from '../plan/index.ts';
 import { rectangle } from '../plan/intervals.ts';
 import { DrawingSink } from '../plan/sink.ts';
 import { LEADING, shorten, textWidth, wrap } from '../plan/text.ts';
 import { PAGE_MARGIN_MM, PAPERS, TEXT } from '../plan/tokens.ts';
-import { LANG } from '../plan/words.ts';
 
 export interface TableColumn {
   readonly title: string;
@@ -29,20 +29,24 @@ const CELL_MM = 1;
 const HEAD_MM = 3.6;
 
 /** A white page of a paper size, to be drawn on. */
-export function blankPage(width: number, height: number): DrawingSink {
-  const sink = new DrawingSink();
+export function blankPage(width: number, height: number, language: Language): DrawingSink {
+  const sink = new DrawingSink(language);
   sink.add('page', { kind: 'path', role: 'page', lines: [rectangle(0, 0, width, height)], closed: true });
   return sink;
 }
 
 /** A long table as upright pages of A4 or Letter, head and titles on each. At least one page. */
-export function drawTable(table: PageTable, page: keyof typeof PAPERS): Drawing[] {
+export function drawTable(
+  table: PageTable,
+  page: keyof typeof PAPERS,
+  language: Language = USUAL_LANGUAGE,
+): Drawing[] {
   const { width, height } = PAPERS[page];
   const inner = width - 2 * PAGE_MARGIN_MM;
   const drawings: Drawing[] = [];
   let next = 0;
   do {
-    const sink = blankPage(width, height);
+    const sink = blankPage(width, height, language);
     let y = PAGE_MARGIN_MM + TEXT.title * 0.8;
     const text = (role: 'title' | 'subtitle' | 'note' | 'table-head', words: string, size: number) =>
       sink.text('notes', role, shorten(words, inner, size, role), PAGE_MARGIN_MM, y, size);
@@ -143,7 +147,7 @@ export function drawTable(table: PageTable, page: keyof typeof PAPERS): Drawing[
       heightMm: height,
       title: table.title,
       description: table.subtitle,
-      lang: LANG,
+      lang: language,
       scale: 1,
       frames: [],
       layers: sink.layers(),

@@ -1,13 +1,14 @@
 import type { Project } from '../exchange/project.ts';
+import type { Language } from '../language.ts';
 import type { Drawing } from '../plan/index.ts';
 import { rectangle } from '../plan/intervals.ts';
 import type { DrawingSink } from '../plan/sink.ts';
 import { cleanText, isolate, LEADING, shorten, textWidth, wrap } from '../plan/text.ts';
 import { PAGE_MARGIN_MM, PAPERS, TEXT } from '../plan/tokens.ts';
-import { LANG } from '../plan/words.ts';
 import type { ShownUnits } from '../units/index.ts';
 import { blankPage } from './pageTable.ts';
 import type { Sheet, SheetPrint, SheetWindow } from './sheet.ts';
+import { outputWords } from './words/index.ts';
 
 const AFTER_WINDOW_MM = 3;
 const STEP = { size: 3.2, box: 3.6, number: 12, text: 18, between: 1.8 } as const;
@@ -20,12 +21,14 @@ const MOST_KEPT_MM = 200;
 const MOST_ROW_MM = 40;
 
 /** The project's name, and how fine lengths are told. */
-export function pageSubtitle(project: Project, units: ShownUnits): string {
-  return `${isolate(cleanText(project.name))} · ${units === 'in' ? 'inches, to 1/16' : `${units}, to 1 mm`}`;
+export function pageSubtitle(project: Project, units: ShownUnits, language: Language): string {
+  const words = outputWords(language);
+  return `${isolate(cleanText(project.name))} · ${units === 'in' ? words.toSixteenths : words.toMillimetres(units)}`;
 }
 
 /** Pages written from top to bottom. */
 export class Pages {
+  readonly #language: Language;
   readonly #title: string;
   readonly #subtitle: string;
   readonly #width: number;
@@ -36,7 +39,8 @@ export class Pages {
   #prints: SheetPrint[] = [];
   #y = 0;
 
-  constructor(title: string, subtitle: string, page: keyof typeof PAPERS) {
+  constructor(title: string, subtitle: string, page: keyof typeof PAPERS, language: Language) {
+    this.#language = language;
     this.#title = title;
     this.#subtitle = subtitle;
     ({ width: this.#width, height: this.#height } = PAPERS[page]);
@@ -49,7 +53,7 @@ export class Pages {
   }
 
   #begin(): DrawingSink {
-    const sink = blankPage(this.#width, this.#height);
+    const sink = blankPage(this.#width, this.#height, this.#language);
     const y = PAGE_MARGIN_MM + TEXT.title * 0.8;
     // A long title is set smaller before it is cut short: its end tells what the page is.
     const fitting = (TEXT.title * this.#inner) / textWidth(this.#title, TEXT.title, 'title');
@@ -81,7 +85,7 @@ export class Pages {
       heightMm: this.#height,
       title: this.#title,
       description: this.#subtitle,
-      lang: LANG,
+      lang: this.#language,
       scale: 1,
       frames: [],
       layers: this.#sink.layers(),

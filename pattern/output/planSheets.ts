@@ -1,17 +1,22 @@
 import type { ClothLay, Project } from '../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { type Drawing, drawLay } from '../plan/index.ts';
 import { cleanText, isolate } from '../plan/text.ts';
-import { handWords, SPREAD_TITLES } from '../plan/words.ts';
+import { planWords } from '../plan/words/index.ts';
 import { formatLength, type ShownUnits } from '../units/index.ts';
 import { orderSheets } from './cutting/orderSheets.ts';
+import { pageSubtitle } from './pages.ts';
 import { drawTable } from './pageTable.ts';
 import { chalkLength, layPositions, type StretchPositions } from './positions.ts';
 import { printSheets } from './printSheets.ts';
 import type { Sheet } from './sheet.ts';
+import { outputWords } from './words/index.ts';
 
 export interface PlanSheetOptions {
   readonly page: 'a4' | 'letter';
   readonly units: ShownUnits;
+  /** English where left out. */
+  readonly language?: Language;
 }
 
 /**
@@ -20,17 +25,20 @@ export interface PlanSheetOptions {
  * without a piece on it gives its plan alone, which says why.
  */
 export function planSheets(lay: ClothLay, project: Project, options: PlanSheetOptions): Sheet[] {
+  const { language = USUAL_LANGUAGE } = options;
+  const words = outputWords(language);
   const several = lay.segments.length > 1;
   const stretches = layPositions(lay, project);
   const plans = several
     ? lay.segments.map((_, segment) => drawLay(lay, project, { ...options, segment }))
     : [drawLay(lay, project, options)];
   const parts = plans.flatMap((drawing, i): Sheet[] => {
-    const name = clothName(lay, project) + (several ? `, part ${i + 1}` : '');
+    const whole = clothName(lay, project, language);
+    const name = several ? words.part(whole, i + 1) : whole;
     const stretch = stretches[i];
     const tables =
       stretch && stretch.pieces.length > 0
-        ? drawPositions(stretch, `${name}: positions`, lay, project, options)
+        ? drawPositions(stretch, words.positions.title(name), lay, project, options)
         : [];
     return [
       { drawing, bookmark: name },
@@ -44,13 +52,11 @@ export function planSheets(lay: ClothLay, project: Project, options: PlanSheetOp
 }
 
 /** The cloth's name with how it is spread, as a title. */
-export function clothName(lay: ClothLay, project: Project): string {
+export function clothName(lay: ClothLay, project: Project, language: Language = USUAL_LANGUAGE): string {
   const cloth = project.cloths.find((c) => c.id === lay.clothId);
   const name = isolate(cleanText(cloth?.name ?? lay.clothId));
-  return cloth?.kind === 'remnant' ? name : `${name}, ${SPREAD_TITLES[lay.spread]}`;
+  return cloth?.kind === 'remnant' ? name : `${name}, ${planWords(language).spreadTitles[lay.spread]}`;
 }
-
-const FROM_WORDS = { selvedge: 'the selvedge', fold: 'the fold', box: 'the lower edge' } as const;
 
 /** Table of the positions of one stretch, as many pages as it takes. */
 export function drawPositions(
@@ -58,54 +64,50 @@ export function drawPositions(
   title: string,
   lay: ClothLay,
   project: Project,
-  { page, units }: PlanSheetOptions,
+  { page, units, language = USUAL_LANGUAGE }: PlanSheetOptions,
 ): Drawing[] {
+  const words = outputWords(language).positions;
+  const { along, across } = outputWords(language);
   const cloth = project.cloths.find((entry) => entry.id === lay.clothId);
-  const from = FROM_WORDS[stretch.from];
-  const end = stretch.from === 'box' ? 'the left edge' : 'the cut end';
+  const fromWords = { box: words.ofRemnant, fold: words.fromFold, selvedge: words.fromSelvedge };
   const notes = [
-    stretch.from === 'box'
-      ? 'Measured from two lines at right angles that just touch the remnant at its left and lower edge, as the rulers of the plan.'
-      : `Along is measured from the cut end, across from ${from === 'the fold' ? from : 'the selvedge at the lower edge of the plan'}, as by the rulers of the plan.`,
-    ...(stretch.squaringMm > 0
-      ? [
-          `Along begins at the cut end before it is squared. Measured from the squared end, every length along is ${formatLength(stretch.squaringMm, units)} less.`,
-        ]
-      : []),
-    'Each piece touches its place at four points. Chalk two of them, lay the piece on, check with a third.',
+    fromWords[stretch.from],
+    ...(stretch.squaringMm > 0 ? [words.squared(formatLength(stretch.squaringMm, units, language))] : []),
+    words.how,
   ];
-  const chalk = (mm: number) => chalkLength(mm, units);
+  const chalk = (mm: number) => chalkLength(mm, units, language);
   return drawTable(
     {
       title,
-      subtitle: `${isolate(cleanText(project.name))} · ${units === 'in' ? 'inches, to 1/16' : `${units}, to 1 mm`}`,
+      subtitle: pageSubtitle(project, units, language),
       notes,
       groups: [
-        { title: `Nearest ${end}`, from: 3, to: 4 },
-        { title: `Farthest from it`, from: 5, to: 6 },
-        { title: `Nearest ${from}`, from: 7, to: 8 },
-        { title: `Farthest from it`, from: 9, to: 10 },
+        { title: words.nearest[stretch.from === 'box' ? 'left' : 'cutEnd'], from: 3, to: 4 },
+        { title: words.farthest, from: 5, to: 6 },
+        { title: words.nearest[stretch.from], from: 7, to: 8 },
+        { title: words.farthest, from: 9, to: 10 },
       ],
       columns: [
         { title: '', share: 8, strong: true },
-        { title: 'Piece', share: 30 },
-        { title: 'Hand', share: 14 },
+        { title: words.piece, share: 30 },
+        { title: words.hand, share: 14 },
         ...[0, 1].flatMap(() => [
-          { title: 'along', share: 13, align: 'end', strong: true } as const,
-          { title: 'across', share: 13, align: 'end' } as const,
+          { title: along, share: 13, align: 'end', strong: true } as const,
+          { title: across, share: 13, align: 'end' } as const,
         ]),
         ...[0, 1].flatMap(() => [
-          { title: 'along', share: 13, align: 'end' } as const,
-          { title: 'across', share: 13, align: 'end', strong: true } as const,
+          { title: along, share: 13, align: 'end' } as const,
+          { title: across, share: 13, align: 'end', strong: true } as const,
         ]),
       ],
       rows: stretch.pieces.map(({ tag, name, hand, near, far, low, high }) => [
         tag,
         isolate(name),
-        handWords(hand, cloth).short,
+        planWords(language).hand(hand, cloth).short,
         ...[near, far, low, high].flatMap((point) => [chalk(point.along), chalk(point.across)]),
       ]),
     },
     page,
+    language,
   );
 }

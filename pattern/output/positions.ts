@@ -1,8 +1,9 @@
 import type { ClothLay, Placed, Project, Segment } from '../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { clothFrame, type Stretch } from '../plan/clothFrame.ts';
 import { layRowId, layRows } from '../plan/layRows.ts';
 import { cleanText } from '../plan/text.ts';
-import { formatLength, type ShownUnits } from '../units/index.ts';
+import { formatDecimals, formatLength, type ShownUnits } from '../units/index.ts';
 
 /**
  * A point of a placed piece, measured on the cloth in mm: `along` from the cut end as it is before it is squared
@@ -120,8 +121,8 @@ function extremes(placed: Placed, stretch: Stretch): Pick<PiecePosition, 'near' 
 }
 
 /** A length as it is chalked: to 1 mm, or to 1/16 in. No unit: a heading has it. */
-export function chalkLength(mm: number, units: ShownUnits): string {
+export function chalkLength(mm: number, units: ShownUnits, language: Language = USUAL_LANGUAGE): string {
   if (units === 'in') return formatLength(mm, 'in').replace(/^≈ /, '').replace(/ in$/, '');
   const whole = Math.round(mm) || 0;
-  return units === 'mm' ? String(whole) : (whole / 10).toFixed(1);
+  return units === 'mm' ? String(whole) : formatDecimals(whole / 10, 1, language);
 }

@@ -1,17 +1,19 @@
 import type { ClothLay, Project } from '../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import type { Drawing, DrawnPoint } from '../plan/index.ts';
 import { bounds, cosSin, type Ring, rectangle, turned } from '../plan/intervals.ts';
 import { labelPoint } from '../plan/labelPoint.ts';
 import { DrawingSink } from '../plan/sink.ts';
 import { cleanText, isolate, LEADING, shorten, textWidth } from '../plan/text.ts';
 import { PAGE_MARGIN_MM, PAPERS, SCALES, TEXT } from '../plan/tokens.ts';
-import { LANG } from '../plan/words.ts';
 import { Pages } from './pages.ts';
 import type { PlanSheetOptions } from './planSheets.ts';
 import { type PrintedPiece, type PrintedStretch, printedStretches } from './printPreview.ts';
 import { countCopies, isPlainPicture } from './printTile.ts';
 import type { Sheet, SheetPrint } from './sheet.ts';
-import { PRINT } from './words.ts';
+import { type OutputWords, outputWords } from './words/index.ts';
+
+type PrintWords = OutputWords['print'];
 
 /** The whole cloth is drawn in one row down to this scale; smaller, and it is cut into rows. */
 const ONE_ROW_SCALE = 20;
@@ -37,34 +39,36 @@ export function printSheets(lay: ClothLay, project: Project, options: PlanSheetO
   if (cloth?.printPicture === undefined || !isPlainPicture(cloth.printPicture)) return [];
   const stretches = printedStretches(lay, project);
   if (stretches.length === 0) return [];
+  const { language = USUAL_LANGUAGE } = options;
+  const words = outputWords(language).print;
   const subtitle = isolate(cleanText(project.name));
-  const pages = new Pages(PRINT.title(isolate(cleanText(cloth.name))), subtitle, options.page);
-  pages.note(PRINT.lead);
-  if (stretches.some(({ isDoubled }) => isDoubled)) pages.note(PRINT.opened);
+  const pages = new Pages(words.title(isolate(cleanText(cloth.name))), subtitle, options.page, language);
+  pages.note(words.lead);
+  if (stretches.some(({ isDoubled }) => isDoubled)) pages.note(words.opened);
   const inner = PAPERS[options.page].width - 2 * PAGE_MARGIN_MM;
   for (const stretch of stretches) {
     const scale = clothScale(stretch, inner);
-    const part = stretches.length > 1 ? `${PRINT.part(stretch.segment + 1)} · ` : '';
-    pages.head(`${part}${PRINT.scale(scale)}`, stretch.height / scale + 2 * EDGE_MM + AFTER_HEAD_MM);
-    drawCloth(pages, stretch, inner);
-    pages.note(...judged(stretch.pieces));
+    const part = stretches.length > 1 ? `${words.part(stretch.segment + 1)} · ` : '';
+    pages.head(`${part}${words.scale(scale)}`, stretch.height / scale + 2 * EDGE_MM + AFTER_HEAD_MM);
+    drawCloth(pages, stretch, inner, language);
+    pages.note(...judged(stretch.pieces, words));
   }
   const pieces = stretches.flatMap((stretch) => stretch.pieces.map((piece) => ({ piece, stretch })));
-  drawPieces(pages, pieces, inner);
+  drawPieces(pages, pieces, inner, language);
   return pages.close();
 }
 
 /** How the print stands on all of them, in a sentence; strong where something is wrong. */
-function judged(pieces: readonly PrintedPiece[]): [words: string, strong: boolean] {
-  const wrong = pieces.filter(isWrong).map(nameOf);
-  if (wrong.length > 0) return [PRINT.wrong([...new Set(wrong)].join(', ')), true];
-  return [pieces.some(({ print }) => print === 'up') ? PRINT.allUp : PRINT.unknown, false];
+function judged(pieces: readonly PrintedPiece[], words: PrintWords): [words: string, strong: boolean] {
+  const wrong = pieces.filter(isWrong).map((piece) => nameOf(piece, words));
+  if (wrong.length > 0) return [words.wrong([...new Set(wrong)].join(', ')), true];
+  return [pieces.some(({ print }) => print === 'up') ? words.allUp : words.unknown, false];
 }
 
 const isWrong = ({ print }: PrintedPiece): boolean => print === 'upsideDown' || print === 'sideways';
 
-function nameOf({ tag, name, hand }: PrintedPiece): string {
-  const which = PRINT.hands[hand];
+function nameOf({ tag, name, hand }: PrintedPiece, words: PrintWords): string {
+  const which = words.hands[hand];
   return `${tag} ${isolate(name)}${which === '' ? '' : `, ${which}`}`;
 }
 
@@ -77,17 +81,18 @@ function clothScale({ width, height }: PrintedStretch, inner: number): number {
 }
 
 /** The cloth with its print and its pieces, in as many rows as it takes. */
-function drawCloth(pages: Pages, stretch: PrintedStretch, inner: number): void {
+function drawCloth(pages: Pages, stretch: PrintedStretch, inner: number, language: Language): void {
+  const said = outputWords(language).print;
   const { width, height, tile, outline, pieces } = stretch;
   const scale = clothScale(stretch, inner);
   const toPage = ([x, y]: DrawnPoint): DrawnPoint => [x / scale + EDGE_MM, y / scale + EDGE_MM];
   const edge = (outline ?? rectangle(0, 0, width, height)).map(toPage);
-  const sink = new DrawingSink();
+  const sink = new DrawingSink(language);
   sink.add('cloth', { kind: 'path', role: 'cloth-edge', lines: [edge], closed: true });
   for (const piece of pieces) {
     const rings = piece.rings.map((ring) => ring.map(toPage));
     outlined(sink, rings, isWrong(piece));
-    const words = isWrong(piece) ? `${piece.tag} ${PRINT.short[piece.print as 'upsideDown']}` : piece.tag;
+    const words = isWrong(piece) ? `${piece.tag} ${said.short[piece.print as 'upsideDown']}` : piece.tag;
     if (!tagged(sink, rings, words, isWrong(piece))) tagged(sink, rings, piece.tag, isWrong(piece));
   }
   const drawing = drawn(sink, width / scale + 2 * EDGE_MM, height / scale + 2 * EDGE_MM);
@@ -98,7 +103,7 @@ function drawCloth(pages: Pages, stretch: PrintedStretch, inner: number): void {
     const seen = rows === 1 ? edge : within(edge, from, to);
     const print: SheetPrint = { rings: [seen], tile, matrix: [1 / scale, 0, 0, 1 / scale, EDGE_MM, EDGE_MM] };
     const isFine = countCopies(print) > MOST_COPIES;
-    if (isFine && row === 0) pages.note(PRINT.tooFine);
+    if (isFine && row === 0) pages.note(said.tooFine);
     pages.window(drawing, { fromX: from, width: step, prints: isFine ? [] : [print] });
   }
 }
@@ -137,7 +142,7 @@ function drawn(sink: DrawingSink, widthMm: number, heightMm: number): Drawing {
     heightMm,
     title: '',
     description: '',
-    lang: LANG,
+    lang: sink.language,
     scale: 1,
     frames: [],
     layers: sink.layers(),
@@ -158,7 +163,9 @@ function drawPieces(
   pages: Pages,
   pieces: readonly { readonly piece: PrintedPiece; readonly stretch: PrintedStretch }[],
   inner: number,
+  language: Language,
 ): void {
+  const words = outputWords(language).print;
   const longest = Math.max(
     ...pieces.map(({ piece: { box } }) => Math.max(box.maxX - box.minX, box.maxY - box.minY)),
   );
@@ -176,11 +183,11 @@ function drawPieces(
     };
   });
   const [first] = cells;
-  pages.head(`${PRINT.pieces} · ${PRINT.scale(scale)}`, (first?.height ?? 0) + AFTER_HEAD_MM);
+  pages.head(`${words.pieces} · ${words.scale(scale)}`, (first?.height ?? 0) + AFTER_HEAD_MM);
   let row: Cell[] = [];
   let used = 0;
   const flush = (): void => {
-    if (row.length > 0) drawRow(pages, row, scale, inner);
+    if (row.length > 0) drawRow(pages, row, scale, inner, language);
     row = [];
     used = 0;
   };
@@ -192,10 +199,11 @@ function drawPieces(
   flush();
 }
 
-function drawRow(pages: Pages, row: readonly Cell[], scale: number, inner: number): void {
+function drawRow(pages: Pages, row: readonly Cell[], scale: number, inner: number, language: Language): void {
+  const words = outputWords(language).print;
   const high = Math.max(...row.map(({ height }) => height));
   const line = TEXT.note * LEADING;
-  const sink = new DrawingSink();
+  const sink = new DrawingSink(language);
   const prints: SheetPrint[] = [];
   let x = 0;
   for (const { piece, stretch, width, height, wide } of row) {
@@ -213,9 +221,9 @@ function drawRow(pages: Pages, row: readonly Cell[], scale: number, inner: numbe
     if (countCopies(print) <= MOST_COPIES) prints.push(print);
     outlined(sink, rings, isWrong(piece));
     const middle = x + wide / 2;
-    const name = shorten(nameOf(piece), wide + CELL.between - 1, TEXT.note, 'note-strong');
+    const name = shorten(nameOf(piece, words), wide + CELL.between - 1, TEXT.note, 'note-strong');
     sink.text('labels', 'note-strong', name, middle, high + line, TEXT.note, { anchor: 'middle' });
-    const stands = PRINT.stands[piece.print];
+    const stands = words.stands[piece.print];
     const role = 'print-words';
     sink.text('labels', role, stands, middle, high + 2 * line, TEXT.least, { anchor: 'middle' });
     x += wide + CELL.between;

@@ -1,19 +1,21 @@
 import type { ClothLay, Piece, Project } from '../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import type { Drawing, DrawingItem, DrawnPoint, PathItem, Role, TextItem } from '../plan/index.ts';
 import { rectangle } from '../plan/intervals.ts';
 import { DrawingSink } from '../plan/sink.ts';
 import { cleanText, isolate, shorten } from '../plan/text.ts';
-import { LANG } from '../plan/words.ts';
-import type { ShownUnits } from '../units/index.ts';
+import { type ShownUnits, unitName } from '../units/index.ts';
 import type { FullDrawing } from './fullDrawing.ts';
 import { fullLayDrawings } from './fullLay.ts';
 import { drawFullPiece } from './fullPiece.ts';
 import type { Sheet } from './sheet.ts';
-import { PROJECTOR } from './words.ts';
+import { outputWords } from './words/index.ts';
 
 /** Dark sheets with light lines in true size, to be thrown onto the cloth by a projector from above. */
 export interface ProjectorOptions {
   readonly units: ShownUnits;
+  /** English where left out. */
+  readonly language?: Language;
   /** Turned over left for right, for cloth that lies face down. Words stay readable. */
   readonly mirrored: boolean;
   /** Half pieces are drawn opened out. */
@@ -36,7 +38,7 @@ export function projectorPieceSheets(
   options: ProjectorOptions,
 ): Sheet[] {
   return [
-    calibrationSheet(options.units),
+    calibrationSheet(options.units, options.language),
     ...pieces.map((piece) => darkSheet(drawFullPiece(piece, project, options), project, options)),
   ];
 }
@@ -48,7 +50,7 @@ export function projectorLaySheets(
   options: Omit<ProjectorOptions, 'unfold'>,
 ): Sheet[] {
   return [
-    calibrationSheet(options.units),
+    calibrationSheet(options.units, options.language),
     ...fullLayDrawings(lays, project, options).map((full) => darkSheet(full, project, options)),
   ];
 }
@@ -71,11 +73,12 @@ const LINES: Partial<Readonly<Record<Role, Role>>> = {
 function darkSheet(
   { drawing, name, size }: FullDrawing,
   project: Project,
-  { mirrored, units }: Pick<ProjectorOptions, 'mirrored' | 'units'>,
+  { mirrored, units, language = USUAL_LANGUAGE }: Pick<ProjectorOptions, 'mirrored' | 'units' | 'language'>,
 ): Sheet {
   const width = Math.max(drawing.widthMm, LEAST_WIDTH_MM) + 2 * BORDER_MM;
   const height = drawing.heightMm + 2 * BORDER_MM;
-  const sink = darkPage(width, height);
+  const said = outputWords(language).projector;
+  const sink = darkPage(width, height, language);
   grid(sink, width, height, units);
   const x = (at: number) => BORDER_MM + (mirrored ? drawing.widthMm - at : at);
   const point = ([px, py]: DrawnPoint): DrawnPoint => [x(px), BORDER_MM + py];
@@ -93,13 +96,13 @@ function darkSheet(
   const words = [
     name,
     size,
-    ...(mirrored ? [PROJECTOR.mirrored] : []),
+    ...(mirrored ? [said.mirrored] : []),
     isolate(cleanText(project.name)),
-    PROJECTOR.full,
+    said.full,
   ].join(' · ');
   const text = shorten(words, width - 2 * BORDER_MM, 8, 'light-text');
   sink.text('notes', 'light-text', text, BORDER_MM, height - BORDER_MM / 2 + 3, 8);
-  return { bookmark: name, drawing: asDrawing(sink, width, height, `${name}, ${PROJECTOR.title}`) };
+  return { bookmark: name, drawing: asDrawing(sink, width, height, `${name}, ${said.title}`) };
 }
 
 function lightPath(item: PathItem, role: Role, point: (p: DrawnPoint) => DrawnPoint): PathItem {
@@ -135,10 +138,11 @@ function grid(sink: DrawingSink, width: number, height: number, units: ShownUnit
 }
 
 /** Squares of known size all over the picture, to be brought onto the squares of a cutting mat. */
-function calibrationSheet(units: ShownUnits): Sheet {
+function calibrationSheet(units: ShownUnits, language: Language = USUAL_LANGUAGE): Sheet {
+  const said = outputWords(language).projector;
   const { sideMm, stepMm, heavyMm } = units === 'in' ? CALIBRATION_INCH : CALIBRATION;
   const size = sideMm + 2 * BORDER_MM;
-  const sink = darkPage(size, size);
+  const sink = darkPage(size, size, language);
   const count = Math.round(sideMm / stepMm);
   for (let i = 0; i <= count; i++) {
     const at = BORDER_MM + i * stepMm;
@@ -170,15 +174,15 @@ function calibrationSheet(units: ShownUnits): Sheet {
     ],
   ];
   sink.add('cloth', { kind: 'path', role: 'light-dashed', lines: diagonals, closed: false });
-  const unit = units === 'in' ? 'in' : 'cm';
-  sink.text('notes', 'light-strong', PROJECTOR.calibrate, BORDER_MM, size - BORDER_MM / 2, 9);
+  const unit = unitName(units === 'in' ? 'in' : 'cm', language);
+  sink.text('notes', 'light-strong', said.calibrate, BORDER_MM, size - BORDER_MM / 2, 9);
   sink.text('notes', 'light-text', unit, BORDER_MM - 4, BORDER_MM - 4, 7, { anchor: 'end' });
-  sink.text('notes', 'light-text', PROJECTOR.how, BORDER_MM, size - BORDER_MM / 2 + 11, 7);
-  return { bookmark: PROJECTOR.calibration, drawing: asDrawing(sink, size, size, PROJECTOR.calibration) };
+  sink.text('notes', 'light-text', said.how, BORDER_MM, size - BORDER_MM / 2 + 11, 7);
+  return { bookmark: said.calibration, drawing: asDrawing(sink, size, size, said.calibration) };
 }
 
-function darkPage(width: number, height: number): DrawingSink {
-  const sink = new DrawingSink();
+function darkPage(width: number, height: number, language: Language): DrawingSink {
+  const sink = new DrawingSink(language);
   sink.add('page', {
     kind: 'path',
     role: 'dark-page',
@@ -194,7 +198,7 @@ function asDrawing(sink: DrawingSink, width: number, height: number, title: stri
     heightMm: height,
     title,
     description: title,
-    lang: LANG,
+    lang: sink.language,
     scale: 1,
     frames: [],
     layers: sink.layers(),

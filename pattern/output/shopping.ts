@@ -1,13 +1,14 @@
 import type { ClothLay, Notion, Project, Roll, Spread } from '../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { cleanText, isolate } from '../plan/text.ts';
 import type { PAPERS } from '../plan/tokens.ts';
-import { SPREAD_TITLES } from '../plan/words.ts';
-import { formatLength, formatPurchase, formatSize, type ShownUnits } from '../units/index.ts';
+import { planWords } from '../plan/words/index.ts';
+import { formatDecimals, formatLength, formatPurchase, formatSize, type ShownUnits } from '../units/index.ts';
 import { bestOnRoll } from './bestLays.ts';
 import { Pages } from './pages.ts';
 import type { Sheet } from './sheet.ts';
 import { type DataTable, tenth } from './table.ts';
-import { SHOPPING } from './words.ts';
+import { outputWords } from './words/index.ts';
 
 /** A cloth to buy for a material. */
 export interface Purchase {
@@ -207,48 +208,55 @@ export function shoppingTable({ lines, notions }: ShoppingList): DataTable {
 export function shoppingSheets(
   project: Project,
   list: ShoppingList,
-  { page, units }: { readonly page: keyof typeof PAPERS; readonly units: ShownUnits },
+  {
+    page,
+    units,
+    language = USUAL_LANGUAGE,
+  }: {
+    readonly page: keyof typeof PAPERS;
+    readonly units: ShownUnits;
+    readonly language?: Language;
+  },
 ): Sheet[] {
-  const pages = new Pages(SHOPPING.title, isolate(cleanText(project.name)), page);
-  pages.note(SHOPPING.lead);
+  const words = outputWords(language).shopping;
+  const long = (mm: number) => formatLength(mm, units, language);
+  // An amount with two decimals, in the maker's own money: which one it is, nothing says.
+  const money = (cents: number) => formatDecimals(cents / 100, 2, language);
+  const pages = new Pages(words.title, isolate(cleanText(project.name)), page, language);
+  pages.note(words.lead);
   const toBuy = list.lines.filter(({ buy, state }) => buy !== null || state !== 'settled');
-  if (toBuy.length > 0) pages.head(SHOPPING.cloth);
+  if (toBuy.length > 0) pages.head(words.cloth);
   for (const { material, buy, state } of toBuy) {
     if (buy === null) {
-      if (state !== 'settled') pages.step('', isolate(material), '', SHOPPING.states[state]);
+      if (state !== 'settled') pages.step('', isolate(material), '', words.states[state]);
       continue;
     }
     const { cloth, buyMm, spareMm, widthMm, stepMm, spread, costCents, priceCentsPerMetre } = buy;
     const price = priceCentsPerMetre === null ? null : money(priceCentsPerMetre);
     const facts = [
-      SPREAD_TITLES[spread],
-      SHOPPING.width(formatLength(widthMm, units)),
-      SHOPPING.steps(formatLength(stepMm, units)),
-      ...(spareMm > 0 ? [SHOPPING.spare(formatSize(spareMm, widthMm, units))] : []),
-      ...(costCents === null ? [] : [SHOPPING.cost(money(costCents), price)]),
+      planWords(language).spreadTitles[spread],
+      words.width(long(widthMm)),
+      words.steps(long(stepMm)),
+      ...(spareMm > 0 ? [words.spare(formatSize(spareMm, widthMm, units, language))] : []),
+      ...(costCents === null ? [] : [words.cost(money(costCents), price)]),
     ];
     const what = `${isolate(material)}: ${isolate(cloth)}`;
-    pages.step('', what, formatPurchase(buyMm, units), facts.join(' · '));
+    pages.step('', what, formatPurchase(buyMm, units, language), facts.join(' · '));
   }
   const taken = list.lines.flatMap(({ material, taken: cloths }) =>
     cloths.map((cloth) => ({ ...cloth, material })),
   );
-  if (taken.length > 0) pages.head(SHOPPING.taken);
+  if (taken.length > 0) pages.head(words.taken);
   for (const { material, cloth, place, lengthMm, pieces } of taken) {
-    const length = lengthMm === null ? '' : formatLength(lengthMm, units);
-    const facts = [...(place === null ? [] : [SHOPPING.shelf(isolate(place))]), SHOPPING.pieces(pieces)];
+    const length = lengthMm === null ? '' : long(lengthMm);
+    const facts = [...(place === null ? [] : [words.shelf(isolate(place))]), words.pieces(pieces)];
     pages.step('', `${isolate(material)}: ${isolate(cloth)}`, length, facts.join(' · '));
   }
-  if (list.notions.length > 0) pages.head(SHOPPING.notions);
+  if (list.notions.length > 0) pages.head(words.notions);
   for (const { name, amount, costCents, bought } of list.notions) {
     const facts = costCents === null ? '' : money(costCents);
     pages.step('', isolate(cleanText(name)), cleanText(amount), facts, bought);
   }
-  if (list.costCents !== null) pages.head(SHOPPING.total(money(list.costCents), list.isPartly));
+  if (list.costCents !== null) pages.head(words.total(money(list.costCents), list.isPartly));
   return pages.close();
-}
-
-/** An amount with two decimals, in the maker's own money: which one it is, nothing says. */
-function money(cents: number): string {
-  return (cents / 100).toFixed(2);
 }

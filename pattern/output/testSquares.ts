@@ -1,5 +1,7 @@
 import { rectangle } from '../plan/intervals.ts';
 import type { DrawingSink } from '../plan/sink.ts';
+import { unitName } from '../units/index.ts';
+import { outputWords } from './words/index.ts';
 
 /** What is measured on paper before anything is cut. */
 export const TEST_SQUARES = { metricMm: 50, inchMm: 50.8 } as const;
@@ -17,8 +19,16 @@ export function drawTestSquares(sink: DrawingSink, x: number, y: number): void {
     });
     const middle = { anchor: 'middle' } as const;
     sink.text('rulers', 'dimension-text', words, left + side / 2, y + side / 2, 4.2, middle);
-    sink.text('rulers', 'note', 'must measure this', left + side / 2, y + side / 2 + 4.6, 2.5, middle);
+    sink.text(
+      'rulers',
+      'note',
+      outputWords(sink.language).full.mustMeasure,
+      left + side / 2,
+      y + side / 2 + 4.6,
+      2.5,
+      middle,
+    );
   };
   square(x, metricMm, '5 cm');
-  square(x + metricMm + 8, inchMm, '2 in');
+  square(x + metricMm + 8, inchMm, `2 ${unitName('in', sink.language)}`);
 }

@@ -1,38 +1,45 @@
 import type { Project } from '../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { isolate } from '../plan/text.ts';
 import type { PAPERS } from '../plan/tokens.ts';
 import { formatSize, type ShownUnits } from '../units/index.ts';
 import { Pages, pageSubtitle } from './pages.ts';
 import type { Sheet } from './sheet.ts';
 import { progressOf, type TickItem, type TickPart, tickParts } from './ticks.ts';
-import { TICKS } from './words.ts';
+import { type OutputWords, outputWords } from './words/index.ts';
 
 export interface TickSheetOptions {
   readonly page: keyof typeof PAPERS;
   readonly units: ShownUnits;
+  /** English where left out. */
+  readonly language?: Language;
   /** What the list is ordered by. */
   readonly by: 'material' | 'part';
 }
 
 /** Every piece to cut with a box to tick, those cut already crossed; what is held back at the end. */
-export function tickSheets(project: Project, { page, units, by }: TickSheetOptions): Sheet[] {
+export function tickSheets(
+  project: Project,
+  { page, units, by, language = USUAL_LANGUAGE }: TickSheetOptions,
+): Sheet[] {
+  const words = outputWords(language).ticks;
   const parts = tickParts(project);
   const ticks = new Set(project.cutting.ticks);
   const { done, total } = progressOf(parts, ticks);
-  const pages = new Pages(TICKS.title, pageSubtitle(project, units), page);
-  pages.note(TICKS.progress(done, total), true);
+  const pages = new Pages(words.title, pageSubtitle(project, units, language), page, language);
+  pages.note(words.progress(done, total), true);
   const rows = (list: readonly TickPart[], withMaterial: boolean) => {
     for (const part of list) {
       const size = part.size
-        ? TICKS.size(formatSize(part.size.widthMm, part.size.heightMm, units), part.isOpened)
+        ? words.size(formatSize(part.size.widthMm, part.size.heightMm, units, language), part.isOpened)
         : '';
       const detail = withMaterial
-        ? [isolate(part.material), size].filter((word) => word !== '').join(' · ')
+        ? [isolate(part.material), size].filter((part) => part !== '').join(' · ')
         : size;
       pages.boxes(
         isolate(part.name),
         detail,
-        part.items.map((item) => ({ words: itemWords(item), done: ticks.has(item.mark) })),
+        part.items.map((item) => ({ words: itemWords(item, words), done: ticks.has(item.mark) })),
       );
     }
   };
@@ -43,16 +50,16 @@ export function tickSheets(project: Project, { page, units, by }: TickSheetOptio
       const [first] = own;
       if (!first) continue;
       const progress = progressOf(own, ticks);
-      pages.head(`${isolate(first.material)} · ${TICKS.progress(progress.done, progress.total)}`);
+      pages.head(`${isolate(first.material)} · ${words.progress(progress.done, progress.total)}`);
       rows(own, false);
     }
   } else {
-    pages.head(TICKS.parts);
+    pages.head(words.parts);
     rows(byPiece(now), true);
   }
   const held = parts.filter((part) => part.held);
   if (held.length > 0) {
-    pages.head(TICKS.held);
+    pages.head(words.held);
     rows(held, true);
   }
   return pages.close();
@@ -65,6 +72,6 @@ function byPiece(parts: readonly TickPart[]): TickPart[] {
   return [...groups.values()].flat();
 }
 
-function itemWords({ hand, copy, of }: TickItem): string {
-  return of === 1 ? TICKS.hands[hand] : `${TICKS.hands[hand]} ${copy}`;
+function itemWords({ hand, copy, of }: TickItem, words: OutputWords['ticks']): string {
+  return of === 1 ? words.hands[hand] : `${words.hands[hand]} ${copy}`;
 }

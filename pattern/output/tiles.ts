@@ -1,19 +1,22 @@
 import { boundingBox, signedArea } from '../../nesting/geometry/rings.ts';
 import type { Outline } from '../../nesting/packing/types.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { clipRing } from '../plan/clipToBand.ts';
+import { formatNumber } from '../units/index.ts';
+import { outputWords } from './words/index.ts';
 
 /**
  * Papers, upright, mm: ISO 216 and ANSI sizes, and `both`, which fits inside A4 and Letter alike, so that one file
  * prints on either.
  */
 export const TILE_PAPERS = {
-  a4: { width: 210, height: 297, words: 'A4' },
-  a3: { width: 297, height: 420, words: 'A3' },
-  letter: { width: 215.9, height: 279.4, words: 'Letter' },
-  tabloid: { width: 279.4, height: 431.8, words: 'Tabloid' },
-  both: { width: 210, height: 279.4, words: 'A4 or Letter' },
-  a1: { width: 594, height: 841, words: 'A1' },
-  a0: { width: 841, height: 1189, words: 'A0' },
+  a4: { width: 210, height: 297 },
+  a3: { width: 297, height: 420 },
+  letter: { width: 215.9, height: 279.4 },
+  tabloid: { width: 279.4, height: 431.8 },
+  both: { width: 210, height: 279.4 },
+  a1: { width: 594, height: 841 },
+  a0: { width: 841, height: 1189 },
 } as const;
 export type TilePaper = keyof typeof TILE_PAPERS | 'roll';
 
@@ -26,11 +29,16 @@ export const USUAL_ROLL_MM = 914.4;
 export function paperOf({ paper, rollMm = USUAL_ROLL_MM }: Pick<TileOptions, 'paper' | 'rollMm'>): {
   readonly width: number;
   readonly height: number;
-  readonly words: string;
 } {
   if (paper !== 'roll') return TILE_PAPERS[paper];
   const width = Math.min(rollMm, LONGEST_PAGE_MM);
-  return { width, height: LONGEST_PAGE_MM, words: `a roll ${Math.round(width)} mm wide` };
+  return { width, height: LONGEST_PAGE_MM };
+}
+
+/** What the paper chosen is called. */
+export function paperName(options: Pick<TileOptions, 'paper' | 'rollMm'>, language: Language): string {
+  const { papers, roll } = outputWords(language).full;
+  return options.paper === 'roll' ? roll(Math.round(paperOf(options).width)) : papers[options.paper];
 }
 
 /** Printers leave up to this much of a sheet's edge blank; nothing that matters lies nearer, mm. */
@@ -85,18 +93,22 @@ export interface TileLayout {
 }
 
 /** Why a page can't be divided like that, in words for the maker; null if it can. */
-export function tileFault(options: TileOptions): string | null {
+export function tileFault(options: TileOptions, language: Language = USUAL_LANGUAGE): string | null {
+  const said = outputWords(language).full;
+  const written = (mm: number) => formatNumber(mm, language);
   const { marginMm, overlapMm } = options;
-  const { width, height, words } = paperOf(options);
+  const { width, height } = paperOf(options);
+  const name = paperName(options, language);
   if (!(marginMm >= LEAST_MARGIN_MM)) {
-    return `A margin of ${marginMm} mm is too small: printers leave up to ${LEAST_MARGIN_MM} mm blank.`;
+    return said.marginSmall(written(marginMm), LEAST_MARGIN_MM);
   }
   const frame = Math.min(width, height) - 2 * marginMm;
   if (!(frame >= LEAST_FRAME_MM)) {
-    return `Margins of ${marginMm} mm leave too little of ${words}: at most ${Math.floor((Math.min(width, height) - LEAST_FRAME_MM) / 2)} mm.`;
+    const most = Math.floor((Math.min(width, height) - LEAST_FRAME_MM) / 2);
+    return said.marginLarge(written(marginMm), name, most);
   }
   if (!(overlapMm >= 0 && overlapMm <= frame / 2)) {
-    return `Sheets of ${words} can overlap by 0 to ${Math.floor(frame / 2)} mm, not by ${overlapMm} mm.`;
+    return said.overlapFault(name, Math.floor(frame / 2), written(overlapMm));
   }
   return null;
 }

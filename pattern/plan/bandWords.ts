@@ -1,5 +1,4 @@
 import { lengthsTaken } from '../cloths/measures.ts';
-import { formatLength } from '../units/index.ts';
 import { type Area, type BandView, path, SAME_MM } from './bandArea.ts';
 import type { Stretch } from './clothFrame.ts';
 import type { DrawnPoint } from './drawing.ts';
@@ -8,7 +7,6 @@ import { RULER_MM, ruler, rulerUnits } from './ruler.ts';
 import type { DrawingSink } from './sink.ts';
 import { CAP_HEIGHT, textWidth } from './text.ts';
 import { type Role, TEXT } from './tokens.ts';
-import { captionWays, WORDS } from './words.ts';
 
 /** Rulers on all four sides, in both systems, with zero where the cloth begins. */
 export function rulers(
@@ -21,8 +19,11 @@ export function rulers(
 ): void {
   const [near, far] = rulerUnits(units);
   const along = { start: area.left, fromMm: range.fromMm, toMm: range.toMm, scale };
-  sink.add('rulers', ...ruler({ side: 'top', unit: far, line: topLine, ...along }));
-  sink.add('rulers', ...ruler({ side: 'bottom', unit: near, line: bottomLine, ...along }));
+  sink.add('rulers', ...ruler({ language: sink.language, side: 'top', unit: far, line: topLine, ...along }));
+  sink.add(
+    'rulers',
+    ...ruler({ language: sink.language, side: 'bottom', unit: near, line: bottomLine, ...along }),
+  );
   const first = shown[0] ?? frame.stretches.at(-1);
   const last = shown.at(-1) ?? first;
   const across = (stretch: Stretch | undefined) => ({
@@ -31,8 +32,14 @@ export function rulers(
     toMm: (stretch?.highMm ?? frame.depthMm) - (stretch?.lowMm ?? 0),
     scale,
   });
-  sink.add('rulers', ...ruler({ side: 'left', unit: near, line: area.left - 0.8, ...across(first) }));
-  sink.add('rulers', ...ruler({ side: 'right', unit: far, line: area.right + 0.8, ...across(last) }));
+  sink.add(
+    'rulers',
+    ...ruler({ language: sink.language, side: 'left', unit: near, line: area.left - 0.8, ...across(first) }),
+  );
+  sink.add(
+    'rulers',
+    ...ruler({ language: sink.language, side: 'right', unit: far, line: area.right + 0.8, ...across(last) }),
+  );
 }
 
 /** Over each stretch how it is spread; at the right the arrow of nap or print. */
@@ -70,7 +77,7 @@ export function captions(
   const several = frame.stretches.length > 1;
   if (frame.kind === 'remnant' && several) {
     for (const stretch of shown) {
-      const words = `${WORDS.sheet} ${stretch.index + 1}`;
+      const words = `${sink.words.sheet} ${stretch.index + 1}`;
       sink.text('notes', 'caption', words, area.clampX(stretch.fromMm), baseline, TEXT.caption);
     }
     return;
@@ -78,8 +85,9 @@ export function captions(
   shown.forEach((stretch) => {
     const x = area.clampX(stretch.fromMm);
     const end = Math.min(stretch === shown.at(-1) ? right : area.clampX(stretch.toMm), right);
-    const part = several ? `Part ${stretch.index + 1}: ` : '';
-    const ways = captionWays(stretch.segment.spread, frame.seenFromBack).map((words) => part + words);
+    const ways = sink.words
+      .captions(stretch.segment.spread, frame.seenFromBack)
+      .map((words) => (several ? sink.words.part(stretch.index + 1, words) : words));
     const fitting = ways.find((words) => textWidth(words, TEXT.caption, 'caption') <= end - x - 1);
     if (fitting) sink.text('notes', 'caption', fitting, x, baseline, TEXT.caption);
   });
@@ -118,13 +126,19 @@ export function bandEnds(sink: DrawingSink, { frame, range }: BandView, area: Ar
   if (frame.kind === 'remnant') return;
   const starts = range.fromMm <= SAME_MM;
   const ends = range.toMm >= frame.toMm - SAME_MM;
-  end(range.fromMm, area.left, -1, starts ? WORDS.cutEnd : WORDS.continued, starts ? 'cut-end' : 'break');
+  end(
+    range.fromMm,
+    area.left,
+    -1,
+    starts ? sink.words.cutEnd : sink.words.continued,
+    starts ? 'cut-end' : 'break',
+  );
   if (ends && frame.endsIn !== null) {
-    const words = frame.endsIn === 'fold' ? WORDS.foldedEnd : WORDS.turnedEnd;
+    const words = frame.endsIn === 'fold' ? sink.words.foldedEnd : sink.words.turnedEnd;
     end(range.toMm, area.right, 1, words, frame.endsIn === 'fold' ? 'fold' : 'open-out');
     return;
   }
-  end(range.toMm, area.right, 1, ends ? WORDS.cutEnd : WORDS.continues, ends ? 'cut-end' : 'break');
+  end(range.toMm, area.right, 1, ends ? sink.words.cutEnd : sink.words.continues, ends ? 'cut-end' : 'break');
 }
 
 /** Under the ruler: the length that is cut, and what is left over up to the length bought. */
@@ -182,9 +196,13 @@ export function dimensions(
   };
   if (frame.usedMm <= 0) return;
   const isTwice = frame.stretches.some(({ segment }) => lengthsTaken(segment.spread) === 2);
-  const cut = `${WORDS.cut} ${formatLength(frame.cutMm, units)}`;
-  line(0, frame.usedMm, isTwice ? `${cut}, ${WORDS.twoLayers}` : cut);
+  const cut = `${sink.words.cut} ${sink.length(frame.cutMm, units)}`;
+  line(0, frame.usedMm, isTwice ? `${cut}, ${sink.words.twoLayers}` : cut);
   if (frame.toMm > frame.usedMm && frame.buyMm > frame.usedMm) {
-    line(frame.usedMm, frame.buyMm, `${WORDS.leftOver} ${formatLength(frame.buyMm - frame.usedMm, units)}`);
+    line(
+      frame.usedMm,
+      frame.buyMm,
+      `${sink.words.leftOver} ${sink.length(frame.buyMm - frame.usedMm, units)}`,
+    );
   }
 }

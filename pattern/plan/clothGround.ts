@@ -7,7 +7,6 @@ import { labelPoint } from './labelPoint.ts';
 import type { DrawingSink } from './sink.ts';
 import { CAP_HEIGHT, textWidth } from './text.ts';
 import { HATCHES, TEXT } from './tokens.ts';
-import { WORDS } from './words.ts';
 
 /** Cloth on which nothing lies. */
 export function emptyCloth(sink: DrawingSink, { left, right, top, bottom }: Area): void {
@@ -35,7 +34,7 @@ export function drawFlaws(sink: DrawingSink, { segment }: Stretch, toPage: ToPag
   const pieces = segment.placed.map(({ outline: ring }) => bounds(ring.map(toPage)));
   (segment.flaws ?? []).forEach((flaw, i) => {
     const ring = flaw.map(toPage);
-    const words = `${WORDS.flaw} ${i + 1}`;
+    const words = `${sink.words.flaw} ${i + 1}`;
     const width = textWidth(words, 1, 'flaw-name') + 0.6;
     const fits = labelPoint([ring], width, 1.3, TEXT.least, TEXT.least);
     const box = bounds(ring);

@@ -19,7 +19,6 @@ import { drawLegend, drawScale } from './sheetLegend.ts';
 import { DrawingSink } from './sink.ts';
 import type { SmallPiece } from './tags.ts';
 import { PAGE_MARGIN_MM } from './tokens.ts';
-import { LANG } from './words.ts';
 
 /** Rows for tags of small pieces above the cloth, tried in turn. */
 const TAG_ROWS = [1, 2, 4, 6] as const;
@@ -50,7 +49,7 @@ function compose(content: LayContent, options: LayDrawingOptions, tagRows: numbe
   const { pageWidth, pageHeight, scale, ranges, beside } = arrange(content, options, tagRows);
   const margin = options.bare && options.page === 'fit' ? 2 : PAGE_MARGIN_MM;
   const width = pageWidth - 2 * margin;
-  const sink = new DrawingSink();
+  const sink = new DrawingSink(options.language);
   sink.add('page', {
     kind: 'path',
     role: 'page',
@@ -95,10 +94,7 @@ function compose(content: LayContent, options: LayDrawingOptions, tagRows: numbe
       without.length > 0
         ? {
             ...content,
-            notes: [
-              `${without.length} small pieces bear no mark at this scale: draw a larger page.`,
-              ...content.notes,
-            ],
+            notes: [sink.words.noMark(without.length), ...content.notes],
           }
         : content,
       options,
@@ -113,9 +109,9 @@ function compose(content: LayContent, options: LayDrawingOptions, tagRows: numbe
     drawing: {
       widthMm: pageWidth,
       heightMm: pageHeight,
-      title: `${title}: lay plan`,
-      description: `${subtitle}. ${content.header.facts.map((f) => `${f.name}: ${f.value}`).join('. ')}. Scale 1:${scale}.`,
-      lang: LANG,
+      title: sink.words.layPlan(title),
+      description: `${subtitle}. ${content.header.facts.map((f) => `${f.name}: ${f.value}`).join('. ')}. ${sink.words.atScale(scale)}`,
+      lang: sink.language,
       scale,
       frames,
       layers: sink.layers(),

@@ -1,15 +1,18 @@
 import type { Piece } from '../exchange/project.ts';
-import { formatLength, formatSize, type ShownUnits } from '../units/index.ts';
+import type { Language } from '../language.ts';
+import type { ShownUnits } from '../units/index.ts';
 import type { Drawing, DrawingItem, DrawnPoint } from './drawing.ts';
 import { bounds, type Ring, turned } from './intervals.ts';
 import { grainLine, topMark } from './pieceMarks.ts';
 import { DrawingSink } from './sink.ts';
 import { CAP_HEIGHT, cleanText, isolate, LEADING, textWidth } from './text.ts';
 import { type Role, TEXT } from './tokens.ts';
-import { LANG, WORDS } from './words.ts';
+import type { PlanWords } from './words/index.ts';
 
 export interface PieceDrawingOptions {
   readonly units: ShownUnits;
+  /** English where left out. */
+  readonly language?: Language;
   /** The longer side of the piece on paper, mm. */
   readonly sizeMm?: number;
 }
@@ -48,7 +51,7 @@ export function drawPiece(piece: Piece, options: PieceDrawingOptions): Drawing {
   const drawnWidth = width / scale;
   const drawnHeight = height / scale;
 
-  const sink = new DrawingSink();
+  const sink = new DrawingSink(options.language);
   const rings = [piece.outline, ...piece.holes].map((ring) => ring.map(toPage));
   const sewn = piece.line === 'sew';
   const items: DrawingItem[] = [
@@ -68,17 +71,17 @@ export function drawPiece(piece: Piece, options: PieceDrawingOptions): Drawing {
     }
   }
   const keepOut: Ring[] = [];
-  const topSign = topMark(rings, -piece.topDeg, keepOut);
+  const topSign = topMark(rings, -piece.topDeg, keepOut, sink.words.top);
   if (topSign) keepOut.push(topSign.box);
   const grain = grainLine(rings, -piece.grainDeg, keepOut);
   if (grain) items.push(grain);
   if (topSign) items.push(...topSign.items);
   if (fold) {
     sink.add('pieces', { kind: 'path', role: 'ghost', lines: [ghost.map(toPage)], closed: true });
-    items.push(...foldMark([toPage(fold[0]), toPage(fold[1])], rings[0] as Ring));
+    items.push(...foldMark([toPage(fold[0]), toPage(fold[1])], rings[0] as Ring, sink.words));
   }
   const name = isolate(cleanText(piece.name));
-  const size = formatSize(width, height, options.units);
+  const size = sink.size(width, height, options.units);
   const title = `${name}, ${size}`;
   sink.add('pieces', { kind: 'group', role: 'piece', title, data: { pieceId: piece.id }, items });
 
@@ -90,8 +93,8 @@ export function drawPiece(piece: Piece, options: PieceDrawingOptions): Drawing {
     dimensionLine([left - GAP_MM, top], [left - GAP_MM, down]),
   );
   const lines = [];
-  const across = formatLength(width, options.units);
-  const upright = formatLength(height, options.units);
+  const across = sink.length(width, options.units);
+  const upright = sink.length(height, options.units);
   const wide = (text: string) => textWidth(text, TEXT.note, 'dimension-text');
   if (wide(across) <= drawnWidth && wide(upright) <= drawnHeight) {
     const baseline = down + GAP_MM + 1.2 + TEXT.note * CAP_HEIGHT;
@@ -103,8 +106,8 @@ export function drawPiece(piece: Piece, options: PieceDrawingOptions): Drawing {
     });
     lines.push('');
   } else lines.push(size);
-  if (sewn) lines.push(`${WORDS.sewLine} + ${formatLength(piece.allowanceMm, options.units)}`);
-  if (fold) lines.push(WORDS.opened);
+  if (sewn) lines.push(`${sink.words.sewLine} + ${sink.length(piece.allowanceMm, options.units)}`);
+  if (fold) lines.push(sink.words.opened);
   let bottom = down + GAP_MM + 1.2;
   for (const line of lines) {
     bottom += TEXT.note * LEADING;
@@ -115,8 +118,8 @@ export function drawPiece(piece: Piece, options: PieceDrawingOptions): Drawing {
     widthMm: roundUp(Math.max(right, ...lines.map((line) => left + wide(line))) + MARGIN_MM),
     heightMm: roundUp(bottom + MARGIN_MM),
     title,
-    description: fold ? `${title}. Half a piece: the marked edge lies on a fold.` : title,
-    lang: LANG,
+    description: fold ? sink.words.halfPiece(title) : title,
+    lang: sink.language,
     scale,
     frames: [],
     layers: sink.layers(),
@@ -161,13 +164,11 @@ function reflect([x, y]: Point, [[ax, ay], [bx, by]]: readonly [Point, Point]): 
 }
 
 /** The fold edge as a heavy line, with its word along it outside the drawn half. */
-function foldMark([a, b]: readonly [DrawnPoint, DrawnPoint], outline: Ring): DrawingItem[] {
+function foldMark([a, b]: readonly [DrawnPoint, DrawnPoint], outline: Ring, words: PlanWords): DrawingItem[] {
   const items: DrawingItem[] = [{ kind: 'path', role: 'fold-edge', lines: [[a, b]], closed: false }];
   const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
-  const words = [WORDS.fold, WORDS.foldShort].find(
-    (w) => textWidth(w, TEXT.least, 'fold-name') <= length - 1,
-  );
-  if (words === undefined) return items;
+  const name = [words.fold, words.foldShort].find((w) => textWidth(w, TEXT.least, 'fold-name') <= length - 1);
+  if (name === undefined) return items;
   const middle: DrawnPoint = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
   let angle = (Math.atan2(b[1] - a[1], b[0] - a[0]) * 180) / Math.PI;
   if (angle > 90) angle -= 180;
@@ -186,7 +187,7 @@ function foldMark([a, b]: readonly [DrawnPoint, DrawnPoint], outline: Ring): Dra
     size: TEXT.least,
     anchor: 'middle',
     rotation: Math.round(angle * 1000) / 1000,
-    text: words,
+    text: name,
   });
   return items;
 }

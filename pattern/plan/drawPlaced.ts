@@ -8,7 +8,7 @@ import { fitLabel, LAST_TIER, type LabelFit, type LabelWords, setLabel } from '.
 import { grainLine, topMark } from './pieceMarks.ts';
 import type { SmallPiece } from './tags.ts';
 import { HATCHES, type Role, TEXT } from './tokens.ts';
-import type { Hand } from './words.ts';
+import type { Hand } from './words/index.ts';
 
 export const PIECE_FILLS: Readonly<Record<Hand, Role>> = {
   plain: 'piece-plain',
@@ -199,7 +199,7 @@ function insideOf(rings: readonly Ring[], placed: Placed, words: LabelWords, mar
     if (!fit) return { fit: null, marks: [] };
     if (fit.tier === LAST_TIER) return best ?? { fit, marks: [] };
     const taken = [setLabel(words, fit).box];
-    const top = marksTop ? topMark(rings, -placed.topDeg, taken) : null;
+    const top = marksTop ? topMark(rings, -placed.topDeg, taken, words.top) : null;
     if (top) taken.push(top.box);
     const grain = grainLine(rings, -placed.grainDeg, taken);
     const found = { fit, marks: [...(grain ? [grain] : []), ...(top?.items ?? [])] };

@@ -1,3 +1,4 @@
+import type { Language } from '../language.ts';
 import type { ShownUnits } from '../units/index.ts';
 import { type BandView, bandChrome } from './bandArea.ts';
 import { type BandRange, bandRanges } from './bands.ts';
@@ -14,6 +15,8 @@ export interface LayDrawingOptions {
   /** Only this segment of the lay, counted from 0. */
   readonly segment?: number;
   readonly units: ShownUnits;
+  /** English where left out. */
+  readonly language?: Language;
   /** Only the cloth with its rulers and scale: no head, no table, no notes. */
   readonly bare?: boolean;
   /** On a page that fits, the whole length in one row, to be worked at; long cloth is else cut into rows. */
@@ -73,11 +76,13 @@ export function legendContent(
 
 /** Height of the table and notes in a column of this width. */
 function legendHeight(content: LayContent, options: LayDrawingOptions, width: number, most: number): number {
-  return drawLegend(new DrawingSink(), legendContent(content, options, 1), 0, 0, width, most);
+  return drawLegend(new DrawingSink(options.language), legendContent(content, options, 1), 0, 0, width, most);
 }
 
 function headerHeight(content: LayContent, options: LayDrawingOptions, width: number): number {
-  return options.bare ? 0 : drawHeader(new DrawingSink(), content.header, 0, 0, width) + AFTER_HEADER_MM;
+  return options.bare
+    ? 0
+    : drawHeader(new DrawingSink(options.language), content.header, 0, 0, width) + AFTER_HEADER_MM;
 }
 
 /** The largest round scale over both ways to turn the paper and both places for the table. */
@@ -182,7 +187,7 @@ function fitArrangement(content: LayContent, options: LayDrawingOptions, tagRows
   const chrome = bandChrome(views[0] as BandView);
   const margin = options.bare ? 2 : PAGE_MARGIN_MM;
   const longest = Math.max(...ranges.map((range) => range.toMm - range.fromMm));
-  const scaleRow = drawScale(new DrawingSink(), scale, options.units, 0, 0).width;
+  const scaleRow = drawScale(new DrawingSink(options.language), scale, options.units, 0, 0).width;
   const cloth = Math.max(longest / scale + chrome.right, scaleRow) + chrome.left;
   const width = options.bare ? cloth : Math.max(cloth, FIT.leastWidth);
   const height =
@@ -219,7 +224,7 @@ function roomArrangement(
   const views = ranges.map((range) => bandView(content, options, tagRows, scale, range));
   const chrome = bandChrome(views[0] as BandView);
   const longest = Math.max(...ranges.map((range) => range.toMm - range.fromMm));
-  const scaleRow = drawScale(new DrawingSink(), scale, options.units, 0, 0).width;
+  const scaleRow = drawScale(new DrawingSink(options.language), scale, options.units, 0, 0).width;
   const width = Math.max(longest / scale + chrome.right, scaleRow) + chrome.left;
   const height =
     views.reduce((sum, view) => sum + rowHeight(view) + BETWEEN_ROWS_MM, -BETWEEN_ROWS_MM) + SCALE_ROW_MM;

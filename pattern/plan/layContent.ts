@@ -1,29 +1,23 @@
 import { lengthsTaken } from '../cloths/measures.ts';
 import type { Cloth, ClothLay, Placed, Project } from '../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { sizeWarnings } from '../proposals/sizeMark.ts';
-import { formatLength, formatPurchase, formatSize, type ShownUnits } from '../units/index.ts';
+import {
+  formatDecimals,
+  formatLength,
+  formatNumber,
+  formatPurchase,
+  formatSize,
+  type ShownUnits,
+} from '../units/index.ts';
 import type { ClothDirection } from './bandArea.ts';
+import { caution } from './caution.ts';
 import { type ClothFrame, clothFrame } from './clothFrame.ts';
 import { type LayRow, layRowId, layRows } from './layRows.ts';
 import type { LabelWords } from './pieceLabel.ts';
 import type { HeaderContent } from './sheetHeader.ts';
 import { cleanText, isolate } from './text.ts';
-import {
-  caution,
-  countWords,
-  FROM_BACK,
-  faceWords,
-  HOW_TO_SPREAD,
-  handWords,
-  LEFT_OUT,
-  REPEAT_DRAWN,
-  sheetsSentence,
-  spreadWords,
-  stretchSentence,
-  twiceSentence,
-  WORDS,
-  washedSentence,
-} from './words.ts';
+import { type PlanWords, planWords } from './words/index.ts';
 
 /** What a drawing of a lay shows: the cloth, and the words around it. */
 export interface LayContent {
@@ -42,12 +36,17 @@ export interface LayContent {
 export function layContent(
   lay: ClothLay,
   project: Project,
-  { segment, units }: { readonly segment?: number; readonly units: ShownUnits },
+  {
+    segment,
+    units,
+    language = USUAL_LANGUAGE,
+  }: { readonly segment?: number; readonly units: ShownUnits; readonly language?: Language },
 ): LayContent {
+  const words = planWords(language);
   const cloth = project.cloths.find((c) => c.id === lay.clothId);
   const material = project.materials.find((m) => m.id === lay.materialId);
   const frame = clothFrame(lay, cloth, segment);
-  const rows = layRows(lay, project);
+  const rows = layRows(lay, project, language);
   const names = new Map(project.pieces.map((p) => [p.id, cleanText(p.name)]));
   const materialName = isolate(cleanText(material?.name ?? lay.materialId));
   const clothName = isolate(cleanText(cloth?.name ?? lay.clothId));
@@ -62,56 +61,59 @@ export function layContent(
   const wordsFor = (placed: Placed) => {
     const isHeld = held.has(placed.pieceId);
     const row = byRow.get(layRowId(placed)) as LayRow;
-    const hand = handWords(placed.hand, cloth);
-    const copy = `${placed.copy} of ${placed.of}`;
-    const more = belonging(placed, project);
-    const size = formatSize(row.widthMm, row.heightMm, units);
+    const hand = words.hand(placed.hand, cloth);
+    const copy = words.copy(placed.copy, placed.of);
+    const more = belonging(placed, project, words);
+    const size = formatSize(row.widthMm, row.heightMm, units, language);
     return {
       label: {
         name: row.name,
         tag: `${row.key}${placed.copy}`,
         copy,
-        handLong: [hand.long, ...(isHeld ? [WORDS.held] : []), ...more].join(', '),
-        handShort: [isHeld ? WORDS.held : hand.short, ...more].join(', '),
-        size: placed.hand === 'fold' ? `${size} opened` : size,
+        handLong: [hand.long, ...(isHeld ? [words.held] : []), ...more].join(', '),
+        handShort: [isHeld ? words.held : hand.short, ...more].join(', '),
+        size: placed.hand === 'fold' ? words.openedSize(size) : size,
         held: isHeld,
+        top: words.top,
       },
       title: [row.name, copy, hand.long, ...more, size].join(', '),
     };
   };
 
-  const missing = lay.unplaced.map((u) => `${isolate(names.get(u.pieceId) ?? u.pieceId)}: ${countWords(u)}`);
+  const missing = lay.unplaced.map(
+    (u) => `${isolate(names.get(u.pieceId) ?? u.pieceId)}: ${words.counts(u)}`,
+  );
   const warnings: string[] = [];
   if (lay.verdict !== 'fits') {
-    const verdict = lay.verdict === 'cannot fit' ? 'Does not fit.' : 'Not everything has found a place yet.';
+    const verdict = words.verdicts[lay.verdict];
     warnings.push(lay.reason === undefined ? verdict : `${verdict} ${cleanText(lay.reason)}`);
   }
   const placed = lay.segments.flatMap((each) => each.placed.map(({ pieceId }) => pieceId));
-  warnings.push(...sizeWarnings(project, new Set(placed)).map(cleanText));
-  if (missing.length > 0) warnings.push(`Not on this cloth – ${missing.join('; ')}`);
+  warnings.push(...sizeWarnings(project, new Set(placed), language).map(cleanText));
+  if (missing.length > 0) warnings.push(words.missing(missing.join('; ')));
 
   return {
     frame,
     header: {
       title: clothName.startsWith(materialName) ? clothName : `${materialName} – ${clothName}`,
-      subtitle: `${isolate(cleanText(project.name))} · ${spreadWords(lay, cloth)}`,
-      facts: facts(lay, cloth, frame, units),
+      subtitle: `${isolate(cleanText(project.name))} · ${words.spread(lay, cloth)}`,
+      facts: facts(lay, cloth, frame, units, language),
       warnings,
     },
     rows: segment === undefined ? rows : rows.filter((row) => isShown(row, frame)),
-    notes: notes(lay, cloth, frame, units),
-    caution: caution(material, cloth, project),
+    notes: notes(lay, cloth, frame, units, language),
+    caution: caution(material, cloth, project, language),
     flaws: frame.stretches.some((s) => (s.segment.flaws?.length ?? 0) > 0),
     held: frame.stretches.some((s) => s.segment.placed.some((p) => held.has(p.pieceId))),
-    direction: directionOf(lay, cloth),
+    direction: directionOf(lay, cloth, words),
     wordsFor,
   };
 }
 
 /** Which sets a placed piece is for, and the material it is cut instead of. */
-function belonging({ sets, guestOf }: Placed, { materials }: Project): string[] {
+function belonging({ sets, guestOf }: Placed, { materials }: Project, words: PlanWords): string[] {
   const guest = materials.find(({ id }) => id === guestOf);
-  return [...(sets ? [WORDS.sets(sets)] : []), ...(guest ? [WORDS.guest(cleanText(guest.name))] : [])];
+  return [...(sets ? [words.sets(sets)] : []), ...(guest ? [words.guest(cleanText(guest.name))] : [])];
 }
 
 function isShown(row: LayRow, frame: ClothFrame): boolean {
@@ -120,84 +122,96 @@ function isShown(row: LayRow, frame: ClothFrame): boolean {
   );
 }
 
-function facts(lay: ClothLay, cloth: Cloth | undefined, frame: ClothFrame, units: ShownUnits) {
+function facts(
+  lay: ClothLay,
+  cloth: Cloth | undefined,
+  frame: ClothFrame,
+  units: ShownUnits,
+  language: Language,
+) {
+  const words = planWords(language).facts;
+  const long = (mm: number) => formatLength(mm, units, language);
   const list = [];
   if (frame.kind === 'roll' && lay.segments.length === 0) {
-    list.push({ name: 'Width', value: formatLength(frame.widthMm, units) });
+    list.push({ name: words.width, value: long(frame.widthMm) });
   } else if (frame.kind === 'roll') {
-    list.push({ name: 'Cut from the roll', value: formatLength(lay.usedMm, units) });
-    list.push({ name: 'Buy', value: formatPurchase(lay.buyMm, units) });
-    list.push({ name: 'Left over', value: formatLength(Math.max(0, lay.buyMm - lay.usedMm), units) });
-    list.push({ name: 'Width', value: formatLength(frame.widthMm, units) });
+    list.push({ name: words.cutOff, value: long(lay.usedMm) });
+    list.push({ name: words.buy, value: formatPurchase(lay.buyMm, units, language) });
+    list.push({ name: words.leftOver, value: long(Math.max(0, lay.buyMm - lay.usedMm)) });
+    list.push({ name: words.width, value: long(frame.widthMm) });
   } else {
     const sheet = frame.stretches[0];
-    const size = formatSize(sheet ? sheet.toMm - sheet.fromMm : frame.toMm, frame.depthMm, units);
+    const size = formatSize(sheet ? sheet.toMm - sheet.fromMm : frame.toMm, frame.depthMm, units, language);
     const sheets = lay.segments.length;
     list.push(
-      sheets > 1 ? { name: 'Sheets', value: `${sheets} × (${size})` } : { name: 'Remnant', value: size },
+      sheets > 1
+        ? { name: words.sheets, value: `${sheets} × (${size})` }
+        : { name: words.remnant, value: size },
     );
   }
-  list.push({ name: 'Cloth used', value: `${lay.usePercent.toFixed(1)} %` });
-  list.push({ name: 'Pieces to trace', value: String(lay.piecesToTrace) });
-  if (cloth && cloth.gapMm > 0) list.push({ name: 'Gap', value: formatLength(cloth.gapMm, units) });
+  list.push({ name: words.use, value: `${formatDecimals(lay.usePercent, 1, language)} %` });
+  list.push({ name: words.trace, value: String(lay.piecesToTrace) });
+  if (cloth && cloth.gapMm > 0) list.push({ name: words.gap, value: long(cloth.gapMm) });
   return list;
 }
 
-function notes(lay: ClothLay, cloth: Cloth | undefined, frame: ClothFrame, units: ShownUnits): string[] {
+function notes(
+  lay: ClothLay,
+  cloth: Cloth | undefined,
+  frame: ClothFrame,
+  units: ShownUnits,
+  language: Language,
+): string[] {
+  const words = planWords(language);
+  const long = (mm: number) => formatLength(mm, units, language);
   const list: string[] = [];
-  if (frame.kind === 'remnant' && lay.segments.length > 1) list.push(sheetsSentence(lay.segments.length));
+  if (frame.kind === 'remnant' && lay.segments.length > 1) list.push(words.sheets(lay.segments.length));
   else if (lay.segments.length > 1) {
     for (const stretch of frame.stretches) {
       list.push(
-        stretchSentence(
+        words.stretch(
           stretch.segment.spread,
-          formatLength(stretch.fromMm, units),
-          formatLength(stretch.toMm, units),
+          long(stretch.fromMm),
+          long(stretch.toMm),
           stretch.index + 1,
-          faceWords(cloth),
+          words.face(cloth),
         ),
       );
     }
   } else {
     const spread = frame.stretches[0]?.segment.spread ?? 'single';
     if (frame.kind === 'roll' && spread !== 'single' && spread !== 'sequence')
-      list.push(HOW_TO_SPREAD[spread]);
+      list.push(words.howToSpread[spread]);
   }
   if (cloth?.cutFromBack && frame.stretches.some(({ segment }) => segment.spread === 'single')) {
-    list.push(FROM_BACK);
+    list.push(words.fromBack);
   }
   for (const { segment, index, originMm } of frame.stretches) {
     if (lengthsTaken(segment.spread) === 1) continue;
     const lead = index === 0 ? originMm[0] : 0;
-    const part = lay.segments.length > 1 ? `Part ${index + 1} ` : 'It ';
-    list.push(twiceSentence(formatLength(2 * segment.lengthMm + lead, units), part));
+    const part = lay.segments.length > 1 ? index + 1 : null;
+    list.push(words.twice(long(2 * segment.lengthMm + lead), part));
   }
+  const percent = (value: number) => formatNumber(value, language);
   if (cloth && (cloth.shrinkAlongPercent > 0 || cloth.shrinkAcrossPercent > 0)) {
-    list.push(washedSentence(cloth.shrinkAlongPercent, cloth.shrinkAcrossPercent));
+    list.push(words.washed(percent(cloth.shrinkAlongPercent), percent(cloth.shrinkAcrossPercent)));
   }
   if (cloth?.repeat && frame.stretches.some(({ segment }) => segment.spread === 'single')) {
-    list.push(REPEAT_DRAWN[cloth.repeat.look]);
+    list.push(words.repeatDrawn[cloth.repeat.look]);
   }
-  if (cloth?.kind === 'roll' && cloth.fadedLines.length > 0) list.push(LEFT_OUT);
-  const squaring =
-    frame.squaringMm > 0
-      ? `Hatched at the cut end: ${formatLength(frame.squaringMm, units)} to square it, part of the length cut. `
-      : '';
-  list.push(
-    cloth?.kind === 'remnant'
-      ? 'Cloth used: area of the cut pieces ÷ area of the remnant without its flaws.'
-      : `${squaring}Cloth used: area of the cut pieces ÷ (whole width × length cut).`,
-  );
+  if (cloth?.kind === 'roll' && cloth.fadedLines.length > 0) list.push(words.leftOut);
+  const squaring = frame.squaringMm > 0 ? `${words.squared(long(frame.squaringMm))} ` : '';
+  list.push(cloth?.kind === 'remnant' ? words.useOfRemnant : `${squaring}${words.useOfRoll}`);
   return list;
 }
 
 /** Print first: it says more than a nap. */
-function directionOf(lay: ClothLay, cloth: Cloth | undefined): ClothDirection | null {
+function directionOf(lay: ClothLay, cloth: Cloth | undefined, words: PlanWords): ClothDirection | null {
   if (!cloth) return null;
   const print = { none: null, away: 0, left: 90, back: 180, right: 270 }[cloth.printUp];
-  if (print !== null) return { degrees: print, words: WORDS.print };
+  if (print !== null) return { degrees: print, words: words.print };
   if (cloth.nap !== 'oneWay') return null;
   const tops = lay.segments.flatMap((s) => s.placed).map((p) => ((Math.round(p.topDeg) % 360) + 360) % 360);
   const first = tops[0];
-  return first !== undefined && tops.every((t) => t === first) ? { degrees: first, words: WORDS.nap } : null;
+  return first !== undefined && tops.every((t) => t === first) ? { degrees: first, words: words.nap } : null;
 }

@@ -1,8 +1,9 @@
 import { setsTimes } from '../cutList/sets.ts';
 import type { ClothLay, Piece, Placed, Project, Segment } from '../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { type Bounds, bounds, turned } from './intervals.ts';
 import { cleanText } from './text.ts';
-import { type Hand, type HandWords, handWords, WORDS } from './words.ts';
+import { type Hand, type HandWords, planWords } from './words/index.ts';
 
 /**
  * One line of the table beneath a plan: a piece in one hand (and, where it is cut in several sizes or joined from
@@ -54,7 +55,8 @@ export function layRowId({ pieceId, hand, item }: Placed): string {
 const HAND_ORDER: readonly Hand[] = ['fold', 'pair', 'plain', 'mirrored', 'either'];
 
 /** The rows of the table, in the order of the cut list, hands of a piece together. */
-export function layRows(lay: ClothLay, project: Project): LayRow[] {
+export function layRows(lay: ClothLay, project: Project, language: Language = USUAL_LANGUAGE): LayRow[] {
+  const words = planWords(language);
   const pieces = new Map<string, Piece>(project.pieces.map((p) => [p.id, p]));
   const byPiece = new Map<string, Map<string, Placed[]>>();
   const times = setsTimes(project);
@@ -88,9 +90,9 @@ export function layRows(lay: ClothLay, project: Project): LayRow[] {
         id: layRowId(list[0] as Placed),
         key: rowKey(rows.length),
         pieceId,
-        name: part ? WORDS.length(name, part.n, part.of) : name,
+        name: part ? words.length(name, part.n, part.of) : name,
         hand,
-        words: handWords(hand, cloth),
+        words: words.hand(hand, cloth),
         placements: list.length,
         ...ownSize(list[0] as Placed),
         ...(first ? { cut, asked } : {}),

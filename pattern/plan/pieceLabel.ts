@@ -22,6 +22,8 @@ export interface LabelWords {
   readonly size: string;
   /** Cut later: hatched over. */
   readonly held?: boolean;
+  /** What stands beside the mark of its top. */
+  readonly top: string;
 }
 
 /** Where and how a label fits: which of the ways to say it, turned by `rotation` about the page's corner. */

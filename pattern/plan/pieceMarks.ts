@@ -2,7 +2,6 @@ import type { DrawingItem, DrawnPoint, PathItem } from './drawing.ts';
 import { bounds, type Interval, inside, overlap, type Ring, subtract, turned } from './intervals.ts';
 import { CAP_HEIGHT, DESCENT, textWidth } from './text.ts';
 import { TEXT } from './tokens.ts';
-import { WORDS } from './words.ts';
 
 /** Half the width an arrow needs beside its line, mm. */
 const ARROW_HALF = 0.8;
@@ -97,6 +96,7 @@ export function topMark(
   rings: readonly Ring[],
   degrees: number,
   keepOut: readonly Ring[],
+  word: string,
 ): { items: DrawingItem[]; box: Ring } | null {
   // In axes where up is up: turned so that the top direction becomes −y on paper.
   const back = degrees + 90;
@@ -131,7 +131,7 @@ export function topMark(
   ];
   const items: DrawingItem[] = [{ kind: 'path', role: 'top', lines: [turned(triangle, back)], closed: true }];
   // The word runs with the triangle; where that would stand on its head it is left to the triangle.
-  const word = textWidth(WORDS.top, TEXT.least, 'top-name') + 0.5;
+  const wordWidth = textWidth(word, TEXT.least, 'top-name') + 0.5;
   const wordRoom = roomBetween(
     upright,
     clear,
@@ -141,7 +141,7 @@ export function topMark(
   );
   const start = x + TOP.width / 2 + 0.5;
   const reads = ((back % 360) + 360) % 360;
-  if ((reads < 91 || reads > 269) && wordRoom.some(([a, b]) => a <= start && b >= start + word)) {
+  if ((reads < 91 || reads > 269) && wordRoom.some(([a, b]) => a <= start && b >= start + wordWidth)) {
     const at = turned([[start, foot]], back)[0] as DrawnPoint;
     items.push({
       kind: 'text',
@@ -151,15 +151,15 @@ export function topMark(
       size: TEXT.least,
       anchor: 'start',
       rotation: reads > 180 ? reads - 360 : reads,
-      text: WORDS.top,
+      text: word,
     });
     return {
       items,
       box: turned(
         [
           taken[0] as DrawnPoint,
-          [start + word, box.minY],
-          [start + word, foot + 0.4],
+          [start + wordWidth, box.minY],
+          [start + wordWidth, foot + 0.4],
           taken[3] as DrawnPoint,
         ],
         back,

@@ -1,4 +1,4 @@
-import { formatSize, type ShownUnits } from '../units/index.ts';
+import type { ShownUnits } from '../units/index.ts';
 import { type Area, type BandView, path } from './bandArea.ts';
 import type { ClothFrame, Stretch } from './clothFrame.ts';
 import { drawFlaws, toPageOf } from './clothGround.ts';
@@ -9,7 +9,6 @@ import { labelPoint } from './labelPoint.ts';
 import type { DrawingSink } from './sink.ts';
 import { CAP_HEIGHT, DESCENT, LEADING, textWidth, wrap } from './text.ts';
 import { HATCHES, type Role, TEXT } from './tokens.ts';
-import { WORDS } from './words.ts';
 
 /** What lies along one edge of a stretch. */
 type Edge = 'selvedge' | 'selvedges' | 'fold';
@@ -70,7 +69,7 @@ export function rollCloth(
       return;
     }
     sink.add('cloth', path('cloth-edge', [level(x, x + width, y)]));
-    const words = kind === 'selvedges' ? WORDS.selvedges : WORDS.selvedge;
+    const words = kind === 'selvedges' ? sink.words.selvedges : sink.words.selvedge;
     const baseline = outward < 0 ? y - 0.9 : y + 0.7 + TEXT.least * CAP_HEIGHT;
     repeated(sink, 'edge-name', words, x, width, baseline);
   };
@@ -120,7 +119,7 @@ function leftOutStrips(
       // The edge of the upper layer, and of a second one that meets it.
       const y = spread === 'middle' ? (low + high) / 2 : low - strip;
       sink.add('cloth', path('upper-edge', [level(x, x + width, y)]));
-      const words = spread === 'middle' ? WORDS.middleOpen : WORDS.upperEdge;
+      const words = spread === 'middle' ? sink.words.middleOpen : sink.words.upperEdge;
       const baseline = Math.min(high, y) - 0.6;
       const at = freeSpot(stretch, area, words, baseline, [x, x + width]);
       if (at !== null) sink.text('cloth', 'edge-name', words, at, baseline, TEXT.least, { anchor: 'middle' });
@@ -159,7 +158,7 @@ function crosswiseEnd(sink: DrawingSink, stretch: Stretch, area: Area): void {
   if (x < area.left - 0.01 || x > area.right + 0.01) return;
   const [high, low] = [area.pageY(stretch.highMm), area.pageY(stretch.lowMm)];
   sink.add('cloth', path(spread === 'crosswise' ? 'fold' : 'open-out', [vertical(x, high, low)]));
-  const words = spread === 'crosswise' ? WORDS.foldedEnd : WORDS.turnedEnd;
+  const words = spread === 'crosswise' ? sink.words.foldedEnd : sink.words.turnedEnd;
   const role = spread === 'crosswise' ? 'fold-name' : 'note-strong';
   if (textWidth(words, TEXT.least, role) > low - high) return;
   sink.text('labels', role, words, x - 1.2, (high + low) / 2, TEXT.least, {
@@ -189,8 +188,8 @@ function foldLine(
   if (width > 3 * bend) {
     sink.add('cloth', path('fold-loop', [[...[...loop].reverse(), ...mirrored]]));
   }
-  const hasRoom = textWidth(WORDS.fold, TEXT.least, 'fold-name') + 4 < width;
-  const words = isKept && hasRoom ? WORDS.fold : WORDS.foldShort;
+  const hasRoom = textWidth(sink.words.fold, TEXT.least, 'fold-name') + 4 < width;
+  const words = isKept && hasRoom ? sink.words.fold : sink.words.foldShort;
   const baseline = outward > 0 ? y + bend + 0.5 + TEXT.least * CAP_HEIGHT : y - bend - 0.5;
   repeated(sink, 'fold-name', words, x, width, baseline);
 }
@@ -217,8 +216,8 @@ function leftOver(
   if (width < 0.05) return;
   const high = pageY(stretch.highMm);
   const ring = rectangle(x, high, width, pageY(stretch.lowMm) - high);
-  const size = formatSize(frame.buyMm - frame.usedMm, frame.widthMm, units);
-  const words = `${WORDS.leftOver} ${size}`;
+  const size = sink.size(frame.buyMm - frame.usedMm, frame.widthMm, units);
+  const words = `${sink.words.leftOver} ${size}`;
   const role: Role = 'offcut-name';
   sink.add('cloth', path('offcut', [ring], true));
   const height = CAP_HEIGHT + DESCENT + 0.3;
@@ -277,7 +276,7 @@ export function openOutLine(sink: DrawingSink, frame: ClothFrame, stretch: Stret
       ],
     ]),
   );
-  const openWords = spread === 'crosswise' || spread === 'turned' ? WORDS.cutApart : WORDS.openOut;
+  const openWords = spread === 'crosswise' || spread === 'turned' ? sink.words.cutApart : sink.words.openOut;
   const side = folded === before ? -1 : 1;
   const room = area.bottom - crease - 6;
   if (textWidth(openWords, TEXT.note, 'note-strong') > room) return;
@@ -290,7 +289,7 @@ export function openOutLine(sink: DrawingSink, frame: ClothFrame, stretch: Stret
   });
   // What doubling means, in the free corner beside the fold.
   const width = beside - 9;
-  const lines = wrap(WORDS.doubled, width, TEXT.note, 'note');
+  const lines = wrap(sink.words.doubled, width, TEXT.note, 'note');
   if (width < 18 || lines.length * TEXT.note * LEADING > room - 4) return;
   const start = side < 0 ? area.clampX(folded.fromMm) + 2 : x + 7;
   lines.forEach((line, i) => {

@@ -1,4 +1,5 @@
-import type { ShownUnits } from '../units/index.ts';
+import type { Language } from '../language.ts';
+import { type ShownUnits, unitName } from '../units/index.ts';
 import type { DrawingItem, DrawnPoint } from './drawing.ts';
 import { CAP_HEIGHT, textWidth } from './text.ts';
 import { TEXT } from './tokens.ts';
@@ -38,8 +39,9 @@ export function ruler(options: {
   readonly fromMm: number;
   readonly toMm: number;
   readonly scale: number;
+  readonly language: Language;
 }): DrawingItem[] {
-  const { side, unit, line, start, fromMm, toMm, scale } = options;
+  const { side, unit, line, start, fromMm, toMm, scale, language } = options;
   const along = side === 'top' || side === 'bottom';
   const outward = side === 'top' || side === 'left' ? -1 : 1;
   const stepMm = (step: number) => step * MM[unit];
@@ -62,7 +64,7 @@ export function ruler(options: {
     const position = at(stepMm(value));
     ticks.push([point(position, 0), point(position, named ? 1.5 : 0.8)]);
     if (!named) continue;
-    const text = value === 0 ? `0 ${unit}` : String(value);
+    const text = value === 0 ? `0 ${unitName(unit, language)}` : String(value);
     const width = textWidth(text, TEXT.least, 'ruler-text');
     // A figure at the very end would stand beyond the cloth's corner, where another ruler's may be.
     const offset = (stepMm(value) - fromMm) / scale;
@@ -94,7 +96,13 @@ export function scaleBarMm(unit: RulerUnit, scale: number): number {
 }
 
 /** A bar of so many millimetres on cloth, in fifths or quarters dark and light by turns, with its length. */
-export function scaleBar(x: number, y: number, unit: RulerUnit, scale: number): DrawingItem {
+export function scaleBar(
+  x: number,
+  y: number,
+  unit: RulerUnit,
+  scale: number,
+  language: Language,
+): DrawingItem {
   const lengthMm = scaleBarMm(unit, scale);
   const parts = unit === 'cm' ? 5 : 4;
   const height = 1.6;
@@ -140,7 +148,7 @@ export function scaleBar(x: number, y: number, unit: RulerUnit, scale: number): 
         size: TEXT.least,
         anchor: 'start',
         rotation: 0,
-        text: `${length} ${unit}`,
+        text: `${length} ${unitName(unit, language)}`,
       },
     ],
   };

@@ -1,4 +1,4 @@
-import { formatSize, type ShownUnits } from '../units/index.ts';
+import type { ShownUnits } from '../units/index.ts';
 import type { DrawingItem, DrawnPoint } from './drawing.ts';
 import { handFill } from './drawPlaced.ts';
 import { hatchLines } from './hatch.ts';
@@ -8,7 +8,7 @@ import { rulerUnits, scaleBar, scaleBarMm } from './ruler.ts';
 import type { DrawingSink } from './sink.ts';
 import { CAP_HEIGHT, isolate, LEADING, shorten, textWidth, wrap } from './text.ts';
 import { HATCHES, TEXT } from './tokens.ts';
-import { type Hand, WORDS } from './words.ts';
+import type { Hand, PlanWords } from './words/index.ts';
 
 export interface LegendContent {
   readonly rows: readonly LayRow[];
@@ -41,11 +41,11 @@ export function drawScale(
   x: number,
   y: number,
 ): { height: number; width: number } {
-  const words = `${WORDS.scale} 1:${scale}`;
+  const words = `${sink.words.scale} 1:${scale}`;
   sink.text('rulers', 'note-strong', words, x, y + 2.2, TEXT.note);
   let at = x + textWidth(words, TEXT.note, 'note-strong') + 3;
   for (const unit of rulerUnits(units)) {
-    sink.add('rulers', scaleBar(at, y + 0.5, unit, scale));
+    sink.add('rulers', scaleBar(at, y + 0.5, unit, scale, sink.language));
     at += scaleBarMm(unit, scale) / scale + SCALE_FIGURE_MM;
   }
   return { height: SCALE_ROW_MM, width: at - x };
@@ -60,7 +60,7 @@ export function drawLegend(
   width: number,
   mostHeight: number,
 ): number {
-  const signs = signHeight(content, x, width);
+  const signs = signHeight(content, sink.words, x, width);
   const notes = noteLines(content, width);
   const below = signs + AFTER_SIGNS_MM + notes.length * TEXT.note * LEADING;
   let at = y;
@@ -112,14 +112,7 @@ function drawTable(
   if (cutOff) {
     const at = place(shown.length);
     const left = rows.length - shown.length;
-    sink.text(
-      'notes',
-      'table-text',
-      `… and ${left} more rows: no room on this sheet`,
-      at.x,
-      at.y + 2.8,
-      TEXT.note,
-    );
+    sink.text('notes', 'table-text', sink.words.moreRows(left), at.x, at.y + 2.8, TEXT.note);
   }
   return ROW_MM * (1 + perColumn) + AFTER_TABLE_MM;
 }
@@ -141,10 +134,12 @@ function columnsOf(width: number) {
 function tableHead(sink: DrawingSink, x: number, y: number, width: number): void {
   const at = columnsOf(width);
   const baseline = y + 2.8;
-  sink.text('notes', 'table-head', 'Piece', x + at.name, baseline, TEXT.least);
-  sink.text('notes', 'table-head', 'Hand', x + at.hand, baseline, TEXT.least);
-  sink.text('notes', 'table-head', 'Width × height', x + at.size, baseline, TEXT.least, { anchor: 'end' });
-  sink.text('notes', 'table-head', 'Cut / list', x + at.cut, baseline, TEXT.least, { anchor: 'end' });
+  sink.text('notes', 'table-head', sink.words.table.piece, x + at.name, baseline, TEXT.least);
+  sink.text('notes', 'table-head', sink.words.table.hand, x + at.hand, baseline, TEXT.least);
+  sink.text('notes', 'table-head', sink.words.table.size, x + at.size, baseline, TEXT.least, {
+    anchor: 'end',
+  });
+  sink.text('notes', 'table-head', sink.words.table.cut, x + at.cut, baseline, TEXT.least, { anchor: 'end' });
   rule(sink, x, y + ROW_MM - 0.2, width);
 }
 
@@ -180,7 +175,7 @@ function tableRow(
     baseline,
     TEXT.least,
   );
-  const size = formatSize(row.widthMm, row.heightMm, units);
+  const size = sink.size(row.widthMm, row.heightMm, units);
   sink.text('notes', 'table-text', size, x + at.size, baseline, TEXT.least, { anchor: 'end' });
   if (row.cut !== undefined && row.asked !== undefined) {
     const role = row.cut < row.asked ? 'warning' : 'table-text';
@@ -199,22 +194,22 @@ interface Sign {
   readonly draw: (x: number, y: number) => DrawingItem[];
 }
 
-function signsOf({ rows, flaws, held, leftOver }: LegendContent): Sign[] {
+function signsOf({ rows, flaws, held, leftOver }: LegendContent, words: PlanWords): Sign[] {
   const signs = (['plain', 'mirrored', 'pair', 'fold', 'either'] as const).flatMap((hand): Sign[] => {
     const row = rows.find((entry) => entry.hand === hand);
     return row ? [{ words: row.words.meaning, draw: (x, y) => swatch(hand, x, y) }] : [];
   });
   if (rows.length > 0) {
     signs.push(
-      { words: 'grain line', draw: grainSign },
-      { words: 'top', draw: topSign },
-      { words: 'A2: copy 2 of A', draw: () => [] },
+      { words: words.signs.grain, draw: grainSign },
+      { words: words.signs.top, draw: topSign },
+      { words: words.signs.tag, draw: () => [] },
     );
   }
-  if (held) signs.push({ words: WORDS.heldMeaning, draw: heldSign });
-  if (flaws) signs.push({ words: 'flaw: kept clear', draw: hatched('flaw', 'flaw-hatch', HATCHES.flaw) });
+  if (held) signs.push({ words: words.heldMeaning, draw: heldSign });
+  if (flaws) signs.push({ words: words.signs.flaw, draw: hatched('flaw', 'flaw-hatch', HATCHES.flaw) });
   if (leftOver) {
-    signs.push({ words: WORDS.leftOver, draw: hatched('offcut', 'offcut-hatch', HATCHES.offcut) });
+    signs.push({ words: words.leftOver, draw: hatched('offcut', 'offcut-hatch', HATCHES.offcut) });
   }
   return signs;
 }
@@ -276,10 +271,10 @@ function topSign(x: number, y: number): DrawingItem[] {
 const SIGN_ROW_MM = 4.2;
 const BETWEEN_SIGNS_MM = 4;
 
-function signPlaces(content: LegendContent, x: number, width: number) {
+function signPlaces(content: LegendContent, words: PlanWords, x: number, width: number) {
   let at = x;
   let row = 0;
-  return signsOf(content).map((sign) => {
+  return signsOf(content, words).map((sign) => {
     const room = sign.draw(0, 0).length > 0 ? SWATCH.width + 1.4 : 0;
     const needed = room + textWidth(sign.words, TEXT.note, 'note');
     if (at > x && at + needed > x + width) {
@@ -292,17 +287,17 @@ function signPlaces(content: LegendContent, x: number, width: number) {
   });
 }
 
-function signHeight(content: LegendContent, x: number, width: number): number {
-  const places = signPlaces(content, x, width);
+function signHeight(content: LegendContent, words: PlanWords, x: number, width: number): number {
+  const places = signPlaces(content, words, x, width);
   return places.length === 0 ? 0 : ((places.at(-1)?.row ?? 0) + 1) * SIGN_ROW_MM;
 }
 
 function drawSigns(sink: DrawingSink, content: LegendContent, x: number, y: number, width: number): number {
-  for (const place of signPlaces(content, x, width)) {
+  for (const place of signPlaces(content, sink.words, x, width)) {
     const top = y + place.row * SIGN_ROW_MM;
     sink.add('notes', ...place.sign.draw(place.x, top + 0.5));
     const baseline = top + 0.5 + SWATCH.height / 2 + TEXT.note * CAP_HEIGHT * 0.5;
     sink.text('notes', 'note', place.sign.words, place.x + place.room, baseline, TEXT.note);
   }
-  return signHeight(content, x, width);
+  return signHeight(content, sink.words, x, width);
 }

@@ -1,9 +1,30 @@
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
+import { formatLength, formatSize, type ShownUnits } from '../units/index.ts';
 import { type DrawingItem, type DrawingLayer, LAYER_NAMES, type LayerName } from './drawing.ts';
 import type { Role } from './tokens.ts';
+import { type PlanWords, planWords } from './words/index.ts';
 
-/** Collects items by layer while a drawing is put together. */
+/** Collects items by layer while a drawing is put together, and knows in which language it speaks. */
 export class DrawingSink {
   private readonly byLayer = new Map<LayerName, DrawingItem[]>();
+
+  readonly language: Language;
+  readonly words: PlanWords;
+
+  constructor(language: Language = USUAL_LANGUAGE) {
+    this.language = language;
+    this.words = planWords(language);
+  }
+
+  /** A length as it is read in the drawing's language. */
+  length(mm: number, units: ShownUnits): string {
+    return formatLength(mm, units, this.language);
+  }
+
+  /** A width and a height as they are read in the drawing's language. */
+  size(widthMm: number, heightMm: number, units: ShownUnits): string {
+    return formatSize(widthMm, heightMm, units, this.language);
+  }
 
   add(layer: LayerName, ...items: readonly DrawingItem[]): void {
     const list = this.byLayer.get(layer);

@@ -1,7 +1,10 @@
 import type { Point } from '../../nesting/packing/types.ts';
 import type { Notice } from '../exchange/lay.ts';
 import type { Piece, Project } from '../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import type { TestSquare } from '../reading/trueSize.ts';
+import { formatDecimals } from '../units/index.ts';
+import { sizeWords } from './words/index.ts';
 
 /** What lengths of a drawing must be multiplied by to be true, across and up. */
 export interface SizeMark {
@@ -74,16 +77,17 @@ function grownPiece(piece: Piece, { factorX, factorY }: SizeMark): Piece {
 }
 
 /** How far a length is off, in words: "4.2 % too small". */
-export function offInWords({ factorX, factorY }: SizeMark): string {
+export function offInWords({ factorX, factorY }: SizeMark, language: Language): string {
+  const said = sizeWords(language);
   const words = (factor: number): string =>
-    `${(Math.abs(1 - 1 / factor) * 100).toFixed(1)} % too ${factor > 1 ? 'small' : 'large'}`;
+    said[factor > 1 ? 'tooSmall' : 'tooLarge'](formatDecimals(Math.abs(1 - 1 / factor) * 100, 1, language));
   const across = words(factorX);
   const up = words(factorY);
-  return across === up ? across : `${across} across and ${up} up`;
+  return across === up ? across : said.both(across, up);
 }
 
 /** One warning a file whose pieces are not true to size and not decided about. */
-export function sizeNotices(project: Project): Notice[] {
+export function sizeNotices(project: Project, language: Language = USUAL_LANGUAGE): Notice[] {
   const files = new Map<string, { mark: SizeMark; piece: Piece; count: number }>();
   for (const piece of project.pieces) {
     const mark = sizeMarkIn(piece);
@@ -93,19 +97,17 @@ export function sizeNotices(project: Project): Notice[] {
     else files.set(mark.file, { mark, piece, count: 1 });
   }
   return [...files].map(([file, { mark, piece, count }]): Notice => {
-    const text = `Not true to size: by its test square ${file} is ${offInWords(mark)} (${count} ${count === 1 ? 'piece' : 'pieces'}). Open ${piece.name} to correct it, or to leave it as it is.`;
+    const text = sizeWords(language).notice(file, offInWords(mark, language), count, piece.name);
     return { level: 'warning', code: 'notTrueToSize', text, pieceId: piece.id };
   });
 }
 
 /** What the plan says of pieces that lie on it, one line a file; none where all are true to size. */
-export function sizeWarnings(project: Project, pieceIds: ReadonlySet<string>): string[] {
+export function sizeWarnings(project: Project, pieceIds: ReadonlySet<string>, language: Language): string[] {
   const files = new Map<string, SizeMark>();
   for (const piece of project.pieces) {
     const mark = pieceIds.has(piece.id) ? sizeMarkIn(piece) : null;
     if (mark) files.set(mark.file, mark);
   }
-  return [...files].map(
-    ([file, mark]) => `Not true to size – ${file} is ${offInWords(mark)} by its test square.`,
-  );
+  return [...files].map(([file, mark]) => sizeWords(language).warning(file, offInWords(mark, language)));
 }

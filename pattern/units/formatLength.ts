@@ -23,6 +23,11 @@ export function formatDecimals(value: number, digits: number, language: Language
   return value.toFixed(digits).replace('.', POINT[language]);
 }
 
+/** A number as it is, with the decimal sign of the language. */
+export function formatNumber(value: number, language: Language): string {
+  return String(value).replace('.', POINT[language]);
+}
+
 /** A decimal number without trailing zeros. */
 function decimals(value: number, digits: number, language: Language): string {
   const text = value.toFixed(digits);

@@ -4,6 +4,7 @@ export {
   formatForField,
   formatHideArea,
   formatLength,
+  formatNumber,
   formatPurchase,
   formatSize,
   MM2_PER_SQUARE_FOOT,

@@ -14,10 +14,10 @@ import {
 } from '../../pattern/exchange/designerTable.ts';
 import { layRequestSchema } from '../../pattern/exchange/lay.ts';
 import { type Project, SPREADS } from '../../pattern/exchange/project.ts';
+import { USUAL_LANGUAGE } from '../../pattern/language.ts';
 import { layProject } from '../../pattern/lay/layProject.ts';
 import { cellWork, runTable, tableKeys, tableMaterials } from '../../pattern/lay/table/index.ts';
 import { designerData, designerSheets, toCsv } from '../../pattern/output/index.ts';
-import { LANG } from '../../pattern/plan/words.ts';
 import { parseLength, type ShownUnits } from '../../pattern/units/index.ts';
 import { sheetsToPdf } from '../pdf/sheetsToPdf.ts';
 import type { Arguments } from './arguments.ts';
@@ -75,7 +75,7 @@ export async function makeTable(
     const facts = {
       title: `${project.name}: cloth needed`,
       subject: 'Cloth needed by width and size',
-      lang: LANG,
+      lang: USUAL_LANGUAGE,
     };
     if (sheets.length > 0) writeFileSync(join(args.out, 'table.pdf'), await sheetsToPdf(sheets, facts));
     streams.error(`table.csv, table.pdf and table.json written to ${args.out}\n`);

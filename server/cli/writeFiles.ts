@@ -1,6 +1,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Project } from '../../pattern/exchange/project.ts';
+import { USUAL_LANGUAGE } from '../../pattern/language.ts';
 import type { LayProgress } from '../../pattern/lay/runLay.ts';
 import {
   consumptionTable,
@@ -13,7 +14,6 @@ import {
   toCsv,
 } from '../../pattern/output/index.ts';
 import { drawingToSvg, drawLay } from '../../pattern/plan/index.ts';
-import { LANG } from '../../pattern/plan/words.ts';
 import { sheetsToPdf } from '../pdf/sheetsToPdf.ts';
 import type { Arguments } from './arguments.ts';
 
@@ -47,7 +47,11 @@ export async function writeFiles(
   }
   const sheets = taken.flatMap((lay) => planSheets(lay, project, { page, units }));
   if (sheets.length > 0) {
-    const facts = { title: `${project.name}: lay plan`, subject: 'Lay plans to cut from', lang: LANG };
+    const facts = {
+      title: `${project.name}: lay plan`,
+      subject: 'Lay plans to cut from',
+      lang: USUAL_LANGUAGE,
+    };
     write('plan.pdf', await sheetsToPdf(sheets, facts));
   }
   return names;

@@ -22,9 +22,14 @@ export class FileCrew {
     this.#maxMs = maxMs;
   }
 
-  readonly make: MakeFile = async (name, input, { client, signal }) => {
+  readonly make: MakeFile = async (name, input, { client, language, signal }) => {
     try {
-      const output = await this.#crew.run({ input: { name, input }, client, maxMs: this.#maxMs, signal });
+      const output = await this.#crew.run({
+        input: { name, input, language },
+        client,
+        maxMs: this.#maxMs,
+        signal,
+      });
       return output as Download;
     } catch (error) {
       throw toProblem(error);

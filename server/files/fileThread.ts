@@ -4,9 +4,9 @@ import { type FileOrder, makeHere } from './makers.ts';
 
 /** What a thread that makes files runs. */
 serveErrands(async (order) => {
-  const { name, input } = order as FileOrder;
+  const { name, input, language } = order as FileOrder;
   try {
-    const output = await makeHere(name, input);
+    const output = await makeHere(name, input, { language });
     const { body } = output;
     return typeof body === 'string' ? { output } : { output, transfer: ownBuffer(body) };
   } catch (error) {

@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import type { ClothLay, Project } from '../../pattern/exchange/project.ts';
+import type { Language } from '../../pattern/language.ts';
 import {
   consumptionTable,
   cuttingTable,
@@ -7,6 +8,7 @@ import {
   fullLaySheets,
   fullLaysFault,
   layToDxf,
+  outputWords,
   planSheets,
   positionsTable,
   projectorLaySheets,
@@ -26,24 +28,33 @@ export interface LayFileInput<Query extends z.ZodType> {
   readonly query: z.output<Query>;
 }
 
-export function planPdf({ project, found, query }: LayFileInput<typeof planQuery>): Promise<Download> {
-  const options = { page: query.page, units: query.units ?? project.units };
+export function planPdf(
+  { project, found, query }: LayFileInput<typeof planQuery>,
+  language: Language,
+): Promise<Download> {
+  const options = { page: query.page, units: query.units ?? project.units, language };
   const sheets = found.flatMap((lay) => planSheets(lay, project, options));
   return pdfFile(
     sheets,
-    { project: project.name, what: 'lay plan', subject: 'Lay plans to cut from', ending: 'plan' },
+    { project: project.name, ...outputWords(language).plan, ending: 'plan' },
     query.download === '1',
+    language,
   );
 }
 
 /** @throws Problem 422 where the paper is too small for its margins */
-export function fullLayPdf({ project, found, query }: LayFileInput<typeof fullQuery>): Promise<Download> {
+export function fullLayPdf(
+  { project, found, query }: LayFileInput<typeof fullQuery>,
+  language: Language,
+): Promise<Download> {
+  const words = outputWords(language).full;
   const options = {
     paper: query.page,
     rollMm: query.roll,
     marginMm: query.margin,
     overlapMm: query.overlap,
     units: query.units ?? project.units,
+    language,
   };
   const fault = fullLaysFault(found, project, options);
   if (fault !== null) throw cannotBeMade(fault);
@@ -51,27 +62,29 @@ export function fullLayPdf({ project, found, query }: LayFileInput<typeof fullQu
     fullLaySheets(found, project, options),
     {
       project: project.name,
-      what: 'lays in full size',
-      subject: 'Print at 100 %, without scaling',
+      what: words.lays,
+      subject: words.subject,
       ending: 'full-size',
     },
     query.download === '1',
+    language,
   );
 }
 
 /** @throws Problem 422 where nothing lies on the cloth */
-export function projectorLayPdf({
-  project,
-  found,
-  query,
-}: LayFileInput<typeof projectorLayQuery>): Promise<Download> {
-  const options = { units: query.units ?? project.units, mirrored: query.mirror === '1' };
+export function projectorLayPdf(
+  { project, found, query }: LayFileInput<typeof projectorLayQuery>,
+  language: Language,
+): Promise<Download> {
+  const { projector, full } = outputWords(language);
+  const options = { units: query.units ?? project.units, mirrored: query.mirror === '1', language };
   const sheets = projectorLaySheets(found, project, options);
-  if (sheets.length < 2) throw cannotBeMade('No piece lies on the cloth yet.');
+  if (sheets.length < 2) throw cannotBeMade(full.nothing);
   return pdfFile(
     sheets,
-    { project: project.name, what: 'for a projector', subject: 'Show at 100 %', ending: 'projector' },
+    { project: project.name, what: projector.title, subject: projector.subject, ending: 'projector' },
     query.download === '1',
+    language,
   );
 }
 
@@ -88,9 +101,16 @@ export function layoutDxf({ project, found, query }: LayFileInput<typeof tableQu
 }
 
 /** Of the first layout. */
-export function layoutSvg({ project, found, query }: LayFileInput<typeof drawingQuery>): Download {
+export function layoutSvg(
+  { project, found, query }: LayFileInput<typeof drawingQuery>,
+  language: Language,
+): Download {
   const lay = found[0]!;
-  const drawing = drawLay(lay, project, { page: query.page, units: query.units ?? project.units });
+  const drawing = drawLay(lay, project, {
+    page: query.page,
+    units: query.units ?? project.units,
+    language,
+  });
   return {
     type: 'image/svg+xml; charset=utf-8',
     name: `lay-${lay.clothId}-${lay.spread}`,

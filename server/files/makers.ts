@@ -1,3 +1,4 @@
+import type { Language } from '../../pattern/language.ts';
 import type { Download } from '../http/download.ts';
 import { fullLayPdf, layoutDxf, layoutSvg, layTable, planPdf, projectorLayPdf } from './layFiles.ts';
 import {
@@ -39,11 +40,14 @@ export type MakerInput<Name extends MakerName> = Parameters<(typeof MAKERS)[Name
 export interface FileOrder<Name extends MakerName = MakerName> {
   readonly name: Name;
   readonly input: MakerInput<Name>;
+  readonly language: Language;
 }
 
 /** Who wants a file, and until when. */
 export interface Asker {
   readonly client: string;
+  /** In which the file speaks. */
+  readonly language: Language;
   /** Aborts when nobody waits for the file any longer. */
   readonly signal?: AbortSignal;
 }
@@ -59,7 +63,8 @@ export type MakeFile = <Name extends MakerName>(
 export async function makeHere<Name extends MakerName>(
   name: Name,
   input: MakerInput<Name>,
+  { language }: Pick<Asker, 'language'>,
 ): Promise<Download> {
-  const maker = MAKERS[name] as (input: MakerInput<Name>) => Download | Promise<Download>;
-  return maker(input);
+  const maker = MAKERS[name] as (input: MakerInput<Name>, language: Language) => Download | Promise<Download>;
+  return maker(input, language);
 }

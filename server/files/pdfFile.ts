@@ -1,5 +1,5 @@
+import type { Language } from '../../pattern/language.ts';
 import type { Sheet } from '../../pattern/output/index.ts';
-import { LANG } from '../../pattern/plan/words.ts';
 import type { Download } from '../http/download.ts';
 import { sheetsToPdf } from '../pdf/sheetsToPdf.ts';
 
@@ -18,7 +18,8 @@ export async function pdfFile(
   sheets: readonly Sheet[],
   { project, what, subject, ending }: PdfNames,
   save: boolean,
+  language: Language,
 ): Promise<Download> {
-  const body = await sheetsToPdf(sheets, { title: `${project}: ${what}`, subject, lang: LANG });
-  return { type: 'application/pdf', name: `${project}-${ending}`, ending: 'pdf', body, save };
+  const body = await sheetsToPdf(sheets, { title: `${project}: ${what}`, subject, lang: language });
+  return { type: 'application/pdf', name: `${project}-${ending}`, ending: 'pdf', body, save, language };
 }

@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import { projectAsCut } from '../../pattern/cutList/index.ts';
 import { isCurrentPlan } from '../../pattern/exchange/currentPlan.ts';
 import { type ClothLay, LIMITS, type Piece, type Project } from '../../pattern/exchange/project.ts';
+import type { Language } from '../../pattern/language.ts';
 import {
   cutListTable,
   fullPieceSheets,
@@ -10,6 +11,7 @@ import {
   labelFault,
   labelSheets,
   labelsFor,
+  outputWords,
   piecesToDxf,
   projectorPieceSheets,
   type ShelfPlaces,
@@ -44,9 +46,13 @@ function asCut(project: Project, piece: string | undefined): Project {
   return piece === undefined ? projectAsCut(project) : project;
 }
 
-export function piecesPdf({ project, query }: ProjectFileInput<typeof piecesQuery>): Promise<Download> {
+export function piecesPdf(
+  { project, query }: ProjectFileInput<typeof piecesQuery>,
+  language: Language,
+): Promise<Download> {
+  const words = outputWords(language).full;
   const cut = asCut(project, query.piece);
-  const { sound, faulty } = piecesOf(cut, query.piece);
+  const { sound, faulty } = piecesOf(cut, query.piece, language);
   const options = {
     paper: query.page,
     rollMm: query.roll,
@@ -55,6 +61,7 @@ export function piecesPdf({ project, query }: ProjectFileInput<typeof piecesQuer
     unfold: query.unfold === '1',
     units: query.units ?? project.units,
     leftOut: faulty.map(({ name }) => name),
+    language,
   };
   const fault = fullPiecesFault(sound, options);
   if (fault !== null) throw cannot(fault);
@@ -62,67 +69,88 @@ export function piecesPdf({ project, query }: ProjectFileInput<typeof piecesQuer
     fullPieceSheets(sound, cut, options),
     {
       project: project.name,
-      what: 'pieces in full size',
-      subject: 'Print at 100 %, without scaling',
+      what: words.pieces,
+      subject: words.subject,
       ending: 'pieces',
     },
     query.download === '1',
+    language,
   );
 }
 
-export function projectorPiecesPdf({
-  project,
-  query,
-}: ProjectFileInput<typeof projectorPiecesQuery>): Promise<Download> {
-  const { sound } = piecesOf(project, query.piece);
+export function projectorPiecesPdf(
+  { project, query }: ProjectFileInput<typeof projectorPiecesQuery>,
+  language: Language,
+): Promise<Download> {
+  const words = outputWords(language).projector;
+  const { sound } = piecesOf(project, query.piece, language);
   const options = {
     units: query.units ?? project.units,
     mirrored: query.mirror === '1',
     unfold: query.unfold === '1',
+    language,
   };
   return pdfFile(
     projectorPieceSheets(sound, project, options),
-    { project: project.name, what: 'for a projector', subject: 'Show at 100 %', ending: 'projector' },
+    { project: project.name, what: words.title, subject: words.subject, ending: 'projector' },
     query.download === '1',
+    language,
   );
 }
 
-export function piecesDxf({ project, query }: ProjectFileInput<typeof piecesDxfQuery>): Download {
+export function piecesDxf(
+  { project, query }: ProjectFileInput<typeof piecesDxfQuery>,
+  language: Language,
+): Download {
   const cut = asCut(project, query.piece);
-  const { sound, faulty } = piecesOf(cut, query.piece);
+  const { sound, faulty } = piecesOf(cut, query.piece, language);
   const leftOut = faulty.map(({ name }) => name);
   const body = piecesToDxf(sound, cut, leftOut);
   const name = `${project.name}-pieces`;
   return { type: 'image/vnd.dxf', name, ending: 'dxf', body, save: query.download === '1' };
 }
 
-export function ticksPdf({ project, query }: ProjectFileInput<typeof ticksQuery>): Promise<Download> {
+export function ticksPdf(
+  { project, query }: ProjectFileInput<typeof ticksQuery>,
+  language: Language,
+): Promise<Download> {
+  const words = outputWords(language).ticks;
   if (project.cutList.every((row) => row.plain + row.mirrored + row.onFold === 0)) {
-    throw cannot('The cut list asks for nothing to cut yet.');
+    throw cannot(words.nothing);
   }
-  const options = { page: query.page, by: query.by, units: query.units ?? project.units };
+  const options = { page: query.page, by: query.by, units: query.units ?? project.units, language };
   return pdfFile(
     tickSheets(project, options),
     {
       project: project.name,
-      what: 'tick list',
-      subject: 'What is cut and what is not',
+      what: words.title,
+      subject: words.subject,
       ending: 'ticks',
     },
     query.download === '1',
+    language,
   );
 }
 
-export function shoppingPdf({ project, query, places }: WithPlaces<typeof shoppingQuery>): Promise<Download> {
-  const options = { page: query.page, units: query.units ?? project.units };
+export function shoppingPdf(
+  { project, query, places }: WithPlaces<typeof shoppingQuery>,
+  language: Language,
+): Promise<Download> {
+  const words = outputWords(language).shopping;
+  const options = { page: query.page, units: query.units ?? project.units, language };
   return pdfFile(
     shoppingSheets(project, shoppingList(project, currentLays(project), places), options),
-    { project: project.name, what: 'shopping list', subject: 'What to buy', ending: 'shopping' },
+    { project: project.name, what: words.title, subject: words.subject, ending: 'shopping' },
     query.download === '1',
+    language,
   );
 }
 
-export function labelsPdf({ project, query }: ProjectFileInput<typeof labelsQuery>): Promise<Download> {
+export function labelsPdf(
+  { project, query }: ProjectFileInput<typeof labelsQuery>,
+  language: Language,
+): Promise<Download> {
+  const words = outputWords(language).labels;
   const sheet: LabelSheet = {
     page: query.page,
     rows: query.rows,
@@ -133,17 +161,18 @@ export function labelsPdf({ project, query }: ProjectFileInput<typeof labelsQuer
     gapYMm: query.gapY,
     frames: query.frames === '1',
   };
-  const fault = labelFault(sheet);
+  const fault = labelFault(sheet, language);
   if (fault !== null) throw cannot(fault);
   const labels = labelsFor(project, query.material);
-  if (labels.length === 0) throw cannot('The cut list asks for nothing to label.');
+  if (labels.length === 0) throw cannot(words.nothing);
   if (labels.length > LIMITS.copies) {
-    throw cannot(`The cut list asks for ${labels.length} pieces; at most ${LIMITS.copies} get labels.`);
+    throw cannot(words.tooMany(labels.length, LIMITS.copies));
   }
   return pdfFile(
-    labelSheets(labels, sheet),
-    { project: project.name, what: 'labels', subject: 'A label for every cut piece', ending: 'labels' },
+    labelSheets(labels, sheet, language),
+    { project: project.name, what: words.title, subject: words.subject, ending: 'labels' },
     query.download === '1',
+    language,
   );
 }
 
@@ -174,7 +203,11 @@ function currentLays(project: Project): ClothLay[] {
 }
 
 /** The pieces asked for, those that can be drawn apart from those that can't. */
-function piecesOf(project: Project, id: string | undefined): { sound: Piece[]; faulty: Piece[] } {
+function piecesOf(
+  project: Project,
+  id: string | undefined,
+  language: Language,
+): { sound: Piece[]; faulty: Piece[] } {
   const asked = id === undefined ? project.pieces : project.pieces.filter((entry) => entry.id === id);
   if (id !== undefined && asked.length === 0) throw notFound('The project has no piece with this id.');
   const sound: Piece[] = [];
@@ -187,6 +220,6 @@ function piecesOf(project: Project, id: string | undefined): { sound: Piece[]; f
       faults.push(`${entry.name}: ${fault.text}`);
     } else sound.push(entry);
   }
-  if (sound.length === 0) throw cannot(faults[0] ?? 'The project has no pieces yet.');
+  if (sound.length === 0) throw cannot(faults[0] ?? outputWords(language).full.noPieces);
   return { sound, faulty };
 }

@@ -1,6 +1,7 @@
 import type { z } from 'zod';
 import type { tableSheetsSchema } from '../../pattern/exchange/designerTable.ts';
-import { designerData, designerSheets, toCsv } from '../../pattern/output/index.ts';
+import type { Language } from '../../pattern/language.ts';
+import { designerData, designerSheets, outputWords, toCsv } from '../../pattern/output/index.ts';
 import type { Download } from '../http/download.ts';
 import { cannotBeMade } from '../http/problem.ts';
 import { pdfFile } from './pdfFile.ts';
@@ -8,18 +9,20 @@ import { pdfFile } from './pdfFile.ts';
 type TableSheets = z.output<typeof tableSheetsSchema>;
 
 /** A designer's table as PDF. @throws Problem 422 without figures */
-export function tablePdf({ table, page, ...names }: TableSheets): Promise<Download> {
-  const sheets = designerSheets(table, names, page);
-  if (sheets.length === 0) throw cannotBeMade('The table has no figures yet.');
+export function tablePdf({ table, page, ...names }: TableSheets, language: Language): Promise<Download> {
+  const words = outputWords(language).table;
+  const sheets = designerSheets(table, { ...names, language }, page);
+  if (sheets.length === 0) throw cannotBeMade(words.nothing);
   return pdfFile(
     sheets,
     {
       project: names.project,
-      what: 'cloth needed',
-      subject: 'Cloth needed by width and size',
+      what: words.all,
+      subject: words.subject,
       ending: 'table',
     },
     true,
+    language,
   );
 }
 

@@ -1,4 +1,5 @@
 import type { Response } from 'express';
+import type { Language } from '../../pattern/language.ts';
 
 /** A file as the whole answer: plain data, so that it can be made in another thread. */
 export interface Download {
@@ -10,6 +11,8 @@ export interface Download {
   readonly body: string | Uint8Array;
   /** To be saved, not shown. */
   readonly save: boolean;
+  /** In which it speaks, where it does. */
+  readonly language?: Language;
 }
 
 /** A PDF shown by a browser's own viewer, which a sandbox or a ban on objects would keep from working. */
@@ -18,7 +21,7 @@ const FILE_POLICY =
 
 export function sendDownload(
   response: Response,
-  { type, name, ending, body, save }: Download,
+  { type, name, ending, body, save, language }: Download,
   policy = FILE_POLICY,
 ): void {
   const ascii = name
@@ -31,5 +34,6 @@ export function sendDownload(
   response.setHeader('Content-Security-Policy', policy);
   response.setHeader('Content-Disposition', `${save ? 'attachment' : 'inline'}; filename="${file}"`);
   response.setHeader('Content-Type', type);
+  if (language !== undefined) response.setHeader('Content-Language', language);
   response.end(body);
 }

@@ -1,9 +1,11 @@
 import type { Request, Response, Router } from 'express';
 import type { z } from 'zod';
 import { readableFaults } from '../../pattern/exchange/readableFaults.ts';
+import type { Language } from '../../pattern/language.ts';
 import { requireAccess } from './access.ts';
 import { invalid } from './faults.ts';
 import { jsonBody } from './jsonBody.ts';
+import { languageOf } from './language.ts';
 import { Problem } from './problem.ts';
 import { type Upload, uploadBody } from './upload.ts';
 
@@ -52,6 +54,8 @@ export interface Checked<Query, Body> {
   /** The file sent; empty for operations that take none. */
   readonly upload: Buffer;
   readonly request: Request;
+  /** In which the answer speaks. */
+  readonly language: Language;
 }
 
 /**
@@ -73,8 +77,9 @@ export function operation<
       const body = bodySchema === undefined ? undefined : check(bodySchema, request.body, 'body');
       const params = request.params as Record<string, string>;
       const upload = Buffer.isBuffer(request.body) ? request.body : Buffer.alloc(0);
+      const language = languageOf(request);
       return handle(
-        { params, query: query as z.output<Query>, body: body as z.output<Body>, upload, request },
+        { params, query: query as z.output<Query>, body: body as z.output<Body>, upload, request, language },
         response,
       );
     },

@@ -1,6 +1,7 @@
 import type { Response } from 'express';
 import type { MakeFile, MakerInput, MakerName } from '../files/makers.ts';
 import { sendDownload } from '../http/download.ts';
+import { languageOf } from '../http/language.ts';
 
 /** Has a file made for whoever asked, and sends it; when they go away before, nobody goes on with it. */
 export async function sendFile<Name extends MakerName>(
@@ -15,6 +16,7 @@ export async function sendFile<Name extends MakerName>(
   response.once('close', leave);
   try {
     const file = await make(name, input, {
+      language: languageOf(response.req),
       client: String(response.locals.client ?? ''),
       signal: gone.signal,
     });

@@ -1,30 +1,60 @@
 import { describe, expect, it } from 'vitest';
 import { de } from '../../client/strings/de.ts';
 import { en } from '../../client/strings/en.ts';
+import { LANGUAGES } from '../../pattern/language.ts';
+import { cuttingWords } from '../../pattern/output/cutting/words/index.ts';
+import { outputWords } from '../../pattern/output/words/index.ts';
+import { planWords } from '../../pattern/plan/words/index.ts';
+import { sizeWords } from '../../pattern/proposals/words/index.ts';
 import { read, sourceFiles } from './sources.ts';
 import { pairsOf, saidByBoth, type WordPair } from './wordPairs.ts';
 
+/** Every collection of words that someone reads, in both languages. */
+const COLLECTIONS = {
+  page: [en, de],
+  plan: [planWords('en'), planWords('de')],
+  output: [outputWords('en'), outputWords('de')],
+  cutting: [cuttingWords('en'), cuttingWords('de')],
+  size: [sizeWords('en'), sizeWords('de')],
+} as const;
+
 /** What is rightly the same in both languages: names, signs of units, formats of paper and files, words of both. */
 const SAME: ReadonlySet<string> = new Set([
-  'app.name',
-  'header.unitNames.cm',
-  'header.unitNames.mm',
-  'common.name',
-  'shelf.name',
-  'measure.material',
-  'take.dxf',
-  'take.fullPapers.a0',
-  'take.fullPapers.a1',
-  'take.fullPapers.a3',
-  'take.fullPapers.a4',
-  'take.fullPapers.letter',
-  'take.fullPapers.tabloid',
-  'take.papers.a4',
-  'take.papers.letter',
+  'page.app.name',
+  'page.header.unitNames.cm',
+  'page.header.unitNames.mm',
+  'page.common.name',
+  'page.shelf.name',
+  'page.measure.material',
+  'page.take.dxf',
+  'page.take.fullPapers.a0',
+  'page.take.fullPapers.a1',
+  'page.take.fullPapers.a3',
+  'page.take.fullPapers.a4',
+  'page.take.fullPapers.letter',
+  'page.take.fullPapers.tabloid',
+  'page.take.papers.a4',
+  'page.take.papers.letter',
+  'output.full.papers.a0',
+  'output.full.papers.a1',
+  'output.full.papers.a3',
+  'output.full.papers.a4',
+  'output.full.papers.letter',
+  'output.full.papers.tabloid',
+  'output.table.open',
+  'output.table.verdicts.not allowed',
 ]);
 
-/** Two name another command, which no invented argument does. */
-const NEED_A_COMMAND: ReadonlySet<string> = new Set(['session.undid', 'session.redid']);
+/** Functions of things that no invented text or number stands for: a command, a lay, a cloth. */
+const OF_THINGS: ReadonlySet<string> = new Set([
+  'page.session.undid',
+  'page.session.redid',
+  'plan.hand',
+  'plan.spread',
+  'plan.captions',
+  'plan.stretch',
+  'cutting.off',
+]);
 
 const ENGLISH =
   /\b(?:the|and|of|to|is|are|with|for|it|its|this|that|from|on|not|no|all|by|be|can|your|you|what|which|cut|piece|pieces|cloth|cloths|save|left|right|fold|grain|lay|length)\b/iu;
@@ -33,19 +63,29 @@ const ADDRESSED = /\b(?:du|dich|dir|deine?[nmrs]?|Ihre?[nmrs]?|Ihnen)\b|(?<=[a-z
 /** Quotation marks other than „…“. */
 const FOREIGN_QUOTES = /”|"|(?<!„[^“]*)“/u;
 
-describe('the words of the page', () => {
-  const { lang: _en, ...english } = en;
-  const { lang: _de, ...german } = de;
-  const pairs = pairsOf(english, german);
-  const parts = [...new Set(pairs.map(({ path }) => path.split('.')[0] ?? ''))];
-
-  it.each(parts)('%s: German in German, with the same things in the same places', (part) => {
-    for (const pair of pairs.filter(({ path }) => path.split('.')[0] === part)) compare(pair);
+describe('words in every language', () => {
+  it('are compared here for all languages there are', () => {
+    expect(LANGUAGES).toEqual(['en', 'de']);
+    expect([en.lang, de.lang]).toEqual(LANGUAGES);
   });
 
-  it('list as the same only what there is', () => {
-    const paths = new Set(pairs.map(({ path }) => path));
-    expect([...SAME, ...NEED_A_COMMAND].filter((path) => !paths.has(path))).toEqual([]);
+  describe.each(Object.keys(COLLECTIONS) as (keyof typeof COLLECTIONS)[])('%s', (name) => {
+    const [english, german] = COLLECTIONS[name];
+    const pairs = pairsOf(english, german, name).filter(({ path }) => path !== 'page.lang');
+    const partOf = (path: string): string => path.split('.').slice(0, 2).join('.');
+
+    it.each([...new Set(pairs.map(({ path }) => partOf(path)))])(
+      '%s: German in German, with the same things in the same places',
+      (part) => {
+        for (const pair of pairs.filter(({ path }) => partOf(path) === part)) compare(pair);
+      },
+    );
+
+    it('is listed as the same or as of things only where it is there', () => {
+      const paths = new Set(pairs.map(({ path }) => path));
+      const own = [...SAME, ...OF_THINGS].filter((path) => path.startsWith(`${name}.`));
+      expect(own.filter((path) => ![...paths].some((known) => known.startsWith(path)))).toEqual([]);
+    });
   });
 });
 
@@ -57,7 +97,7 @@ function compare({ path, one, other }: WordPair): void {
     return;
   }
   const both = saidByBoth(one, other);
-  if (!NEED_A_COMMAND.has(path)) expect(both.length, path).toBeGreaterThan(0);
+  if (!OF_THINGS.has(path)) expect(both.length, path).toBeGreaterThan(0);
   for (const [english, german] of both) {
     expect(german.mentions, `${path}: "${english.text}", "${german.text}"`).toEqual(english.mentions);
     checkGerman(path, german.text);

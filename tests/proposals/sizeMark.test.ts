@@ -42,8 +42,8 @@ describe('a drawing that is not true to size', () => {
     const codes = (of: typeof project) => checkProject(of).map(({ code }) => code);
     expect(codes(kept)).toContain('notTrueToSize');
     expect(codes(project)).not.toContain('notTrueToSize');
-    expect(sizeWarnings(kept, new Set([drawn.id]))).toHaveLength(1);
-    expect(sizeWarnings(kept, new Set())).toEqual([]);
+    expect(sizeWarnings(kept, new Set([drawn.id]), 'en')).toHaveLength(1);
+    expect(sizeWarnings(kept, new Set(), 'en')).toEqual([]);
   });
 
   it('is corrected in length and area, and bears no mark afterwards', () => {

@@ -1,7 +1,7 @@
 import type { Strings } from '../en.ts';
 import { many, und } from './words.ts';
 
-/** Stücke eines Teils, und wie sie verbunden werden: beim Hereinholen und am Teil. */
+/** Parts of one piece, and how they are joined: in the import and on the piece. */
 
 export const parts: Strings['parts'] = {
   title: 'Stücke',

@@ -1,6 +1,6 @@
 import { chalkLength, type PiecePosition, type StretchPositions } from '../../../pattern/output/index.ts';
 import type { ShownUnits } from '../../../pattern/units/index.ts';
-import { t } from '../../strings/index.ts';
+import { language, t } from '../../strings/index.ts';
 import { unitName } from '../../strings/lengths.ts';
 
 interface ChalkPointsProps {
@@ -37,8 +37,8 @@ export function ChalkPoints({ position, from, units }: ChalkPointsProps) {
           {rows.map(([name, point]) => (
             <tr key={name}>
               <th scope="row">{name}</th>
-              <td>{chalkLength(point.along, units)}</td>
-              <td>{chalkLength(point.across, units)}</td>
+              <td>{chalkLength(point.along, units, language)}</td>
+              <td>{chalkLength(point.across, units, language)}</td>
             </tr>
           ))}
         </tbody>

@@ -11,9 +11,9 @@ import {
   stepMark,
   stepWords,
 } from '../../../pattern/output/index.ts';
-import { caution } from '../../../pattern/plan/words.ts';
+import { caution } from '../../../pattern/plan/caution.ts';
 import { withTicks } from '../../state/cuttingCommands.ts';
-import { t } from '../../strings/index.ts';
+import { language, t } from '../../strings/index.ts';
 import { useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { ChalkPoints } from './ChalkPoints.tsx';
@@ -49,7 +49,7 @@ export function ClothCutting({ project, lay, marks, ticks, hideDone }: ClothCutt
     <div class="cloth-cutting">
       <h4>{cloth?.name ?? lay.clothId}</h4>
       <p class="caution">
-        <Icon name="lacking" /> {caution(material, cloth, project)}
+        <Icon name="lacking" /> {caution(material, cloth, project, language)}
       </p>
       {order.stretches
         .filter(({ steps }) => steps.length > 0)
@@ -107,7 +107,7 @@ function Steps({ project, lay, stretch, marks, ticks, hideDone }: StepsProps) {
   return (
     <ol class="cut-steps" aria-label={t.cutting.steps}>
       {shown.map((step) => {
-        const { what, at, gives } = stepWords(step, project.units, stretch.doubled);
+        const { what, at, gives } = stepWords(step, project.units, stretch.doubled, language);
         const byPiece = step.work.kind === 'outline' || step.work.kind === 'held';
         const own = byPiece ? marksOf(step.frees) : [stepMark(lay, step), ...marksOf(step.frees)];
         return (
@@ -190,7 +190,7 @@ function Places({ project, stretch }: Pick<StepsProps, 'project' | 'stretch'>) {
     <div class="table-places">
       <h6>{t.cutting.places}</h6>
       <ol class="plain-list">
-        {placeWords(stretch, project.units).map(({ where, cuts, hangs }) => (
+        {placeWords(stretch, project.units, language).map(({ where, cuts, hangs }) => (
           <li key={where}>
             {where}
             {cuts !== '' && <strong> {cuts}</strong>}
@@ -212,7 +212,7 @@ function Left({ project, order, stretch }: LeftProps) {
     <details class="help">
       <summary>{t.cutting.remains}</summary>
       <ul class="plain-list">
-        {leftWords(order, stretch, isLast, project.units).map((words) => (
+        {leftWords(order, stretch, isLast, project.units, language).map((words) => (
           <li key={words}>{words}</li>
         ))}
       </ul>

@@ -3,7 +3,7 @@ import type { ClothLay, Project } from '../../../pattern/exchange/project.ts';
 import { type CuttingStretch, orderMarks } from '../../../pattern/output/index.ts';
 import { drawLay } from '../../../pattern/plan/drawLay.ts';
 import { LayView } from '../../render/layView.ts';
-import { t } from '../../strings/index.ts';
+import { language, t } from '../../strings/index.ts';
 import { ZoomButtons } from '../shared/ZoomButtons.tsx';
 
 interface CutPictureProps {
@@ -29,9 +29,10 @@ export function CutPicture({ project, lay, stretch, done, label }: CutPicturePro
       bare: true,
       tagsOnly: true,
       units: project.units,
+      language,
       marks: [
         ...cut.map(({ outline }) => ({ kind: 'done', segment, outline }) as const),
-        ...orderMarks(stretch, project.units),
+        ...orderMarks(stretch, project.units, language),
       ],
       ...(lay.segments.length > 1 ? { segment } : {}),
     });

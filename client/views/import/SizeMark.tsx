@@ -1,7 +1,7 @@
 import type { Piece } from '../../../pattern/exchange/project.ts';
 import { offInWords, sizeMarkIn } from '../../../pattern/proposals/sizeMark.ts';
 import { settleSize } from '../../state/sizeCommands.ts';
-import { t } from '../../strings/index.ts';
+import { language, t } from '../../strings/index.ts';
 import { useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 
@@ -15,7 +15,7 @@ export function SizeMark({ piece }: { readonly piece: Piece }) {
   return (
     <div class="square-found warn" role="status">
       <p>
-        <Icon name="lacking" /> {t.drawing.offSize(mark.file, offInWords(mark))}
+        <Icon name="lacking" /> {t.drawing.offSize(mark.file, offInWords(mark, language))}
       </p>
       <p class="row">
         <button type="button" onClick={() => session.do(settleSize(mark.file, 'correct'))}>

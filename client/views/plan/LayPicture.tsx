@@ -2,7 +2,7 @@ import { useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { ClothLay, Project } from '../../../pattern/exchange/project.ts';
 import { drawLay } from '../../../pattern/plan/drawLay.ts';
 import { LayView } from '../../render/layView.ts';
-import { t } from '../../strings/index.ts';
+import { language, t } from '../../strings/index.ts';
 import { ZoomButtons } from '../shared/ZoomButtons.tsx';
 
 interface LayPictureProps {
@@ -17,7 +17,7 @@ export function LayPicture({ project, lay, label }: LayPictureProps) {
   const view = useRef<LayView | null>(null);
   const [zoom, setZoom] = useState(1);
   const drawing = useMemo(
-    () => drawLay(lay, project, { page: 'fit', bare: true, units: project.units }),
+    () => drawLay(lay, project, { page: 'fit', bare: true, units: project.units, language }),
     [lay, project.units],
   );
   useLayoutEffect(() => {

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { Cloth, ClothLay, Project } from '../../../pattern/exchange/project.ts';
-import { isNotToBeHeated } from '../../../pattern/plan/words.ts';
+import { isNotToBeHeated } from '../../../pattern/plan/caution.ts';
 import { keepForHand, writeLayAddress } from '../../state/handCommands.ts';
 import { currentPlan } from '../../state/layCommands.ts';
 import { purchaseOf } from '../../state/planView.ts';

@@ -2,7 +2,7 @@ import type { ClothLay, Project } from '../../../pattern/exchange/project.ts';
 import { drawLay } from '../../../pattern/plan/drawLay.ts';
 import { drawingToSvg } from '../../../pattern/plan/svg.ts';
 import type { LayFileQuery } from '../../api/files.ts';
-import { t } from '../../strings/index.ts';
+import { language, t } from '../../strings/index.ts';
 import { saveFile } from '../shared/files.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { DesignerTablePart } from '../take/DesignerTable.tsx';
@@ -63,7 +63,7 @@ export function LayFiles({ project, lay, planId, clothName, isStale }: LayFilesP
     ...(planId === undefined ? {} : { plan: planId }),
   };
   const saveSvg = (): void => {
-    const drawing = drawLay(lay, project, { page: 'a4', units: project.units });
+    const drawing = drawLay(lay, project, { page: 'a4', units: project.units, language });
     saveFile(`${fileWord(clothName)}-${lay.spread}.svg`, 'image/svg+xml', drawingToSvg(drawing));
   };
   return (

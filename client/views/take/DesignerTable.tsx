@@ -9,7 +9,7 @@ import { fetchTableFile } from '../../api/tables.ts';
 import { Select, Tick } from '../../fields/Choice.tsx';
 import { TextField } from '../../fields/TextField.tsx';
 import { TableWork } from '../../state/designerTable.ts';
-import { t } from '../../strings/index.ts';
+import { language, t } from '../../strings/index.ts';
 import { formatLength } from '../../strings/lengths.ts';
 import { saveFile } from '../shared/files.ts';
 import { useProject, useSession, useStore } from '../shared/hooks.ts';
@@ -221,7 +221,7 @@ function Figures({ project, table, isRunning }: FiguresProps) {
                       const cell = found.get(cellId({ materialId, size, widthMm, ...column }));
                       return (
                         <td key={`${column.nap} ${column.spread}`} title={cell?.reason}>
-                          {cellWords(cell, units)}
+                          {cellWords(cell, units, language)}
                         </td>
                       );
                     })}

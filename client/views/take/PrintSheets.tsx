@@ -2,6 +2,7 @@ import { useEffect, useRef } from 'preact/hooks';
 import type { ClothLay, Project } from '../../../pattern/exchange/project.ts';
 import { planSheets, tickSheets } from '../../../pattern/output/index.ts';
 import { fillPrintSheets } from '../../render/printSheets.ts';
+import { language } from '../../strings/index.ts';
 import { usePaper } from './FileButton.tsx';
 
 interface PrintSheetsProps {
@@ -24,7 +25,7 @@ export function PrintSheets({ project, lays }: PrintSheetsProps) {
       const { project: shown, lays: wanted, paper: page } = now.current;
       const placed = wanted.filter((lay) => lay.segments.some((segment) => segment.placed.length > 0));
       if (!host.current || placed.length === 0) return;
-      const options = { page, units: shown.units };
+      const options = { page, units: shown.units, language };
       const plans = placed.flatMap((lay) => planSheets(lay, shown, options));
       const ticks = tickSheets(shown, { ...options, by: 'material' });
       fillPrintSheets(host.current, [...plans, ...ticks], page);

@@ -1,15 +1,18 @@
 import type { ClothLay, Project } from '../../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../../language.ts';
+import { caution } from '../../plan/caution.ts';
 import { type CutMark, type Drawing, drawLay } from '../../plan/index.ts';
 import type { Bounds } from '../../plan/intervals.ts';
 import { PAGE_MARGIN_MM, PAPERS } from '../../plan/tokens.ts';
-import { caution } from '../../plan/words.ts';
-import { formatLength, formatSize, type ShownUnits } from '../../units/index.ts';
+import { formatLength, formatSize, type ShownUnits, unitName } from '../../units/index.ts';
 import { Pages, pageSubtitle } from '../pages.ts';
 import { clothName, type PlanSheetOptions } from '../planSheets.ts';
 import { chalkLength } from '../positions.ts';
 import type { Sheet } from '../sheet.ts';
+import { outputWords } from '../words/index.ts';
 import { type CuttingOrder, type CuttingStretch, cuttingOrder } from './cuttingOrder.ts';
-import { CUTTING, stepWords } from './words.ts';
+import { stepWords } from './stepWords.ts';
+import { cuttingWords } from './words/index.ts';
 
 const MAP = { height: 118, longHeight: 190, smallScale: 15 } as const;
 
@@ -23,32 +26,35 @@ export function orderSheets(
   segment: number,
   options: PlanSheetOptions,
 ): Sheet[] {
+  const { language = USUAL_LANGUAGE, units } = options;
+  const words = cuttingWords(language);
   const order = cuttingOrder(lay, project);
   const stretch = order.stretches[segment];
   if (!stretch || stretch.steps.length === 0) return [];
   const several = lay.segments.length > 1;
   const cloth = project.cloths.find((entry) => entry.id === lay.clothId);
   const material = project.materials.find((entry) => entry.id === lay.materialId);
-  const title = `${clothName(lay, project)}${several ? `, part ${segment + 1}` : ''}: ${CUTTING.order}`;
-  const page = new Pages(title, pageSubtitle(project, options.units), options.page);
-  page.note(CUTTING.lead);
-  if (stretch.doubled !== 'no') page.note(CUTTING.doubled[stretch.doubled], true);
-  page.note(caution(material, cloth, project), true);
+  const whole = clothName(lay, project, language);
+  const title = words.order(several ? outputWords(language).part(whole, segment + 1) : whole);
+  const page = new Pages(title, pageSubtitle(project, units, language), options.page, language);
+  page.note(words.lead);
+  if (stretch.doubled !== 'no') page.note(words.doubled[stretch.doubled], true);
+  page.note(caution(material, cloth, project, language), true);
   const map = orderMap(lay, project, order, stretch, options);
   page.window(map);
   for (const step of stretch.steps) {
-    const { what, at, gives } = stepWords(step, options.units, stretch.doubled);
+    const { what, at, gives } = stepWords(step, units, stretch.doubled, language);
     page.step(String(step.number), what, at, gives === '' ? '' : `→ ${gives}`);
   }
   if (stretch.places.length > 0 && project.cutting.tableMm !== null) {
-    page.head(CUTTING.table(formatLength(project.cutting.tableMm, options.units)));
-    for (const { where, cuts, hangs } of placeWords(stretch, options.units)) {
+    page.head(words.table(formatLength(project.cutting.tableMm, units, language)));
+    for (const { where, cuts, hangs } of placeWords(stretch, units, language)) {
       page.step('', where, cuts, hangs);
     }
   }
-  page.head(CUTTING.left);
-  const left = leftWords(order, stretch, segment === lay.segments.length - 1, options.units);
-  for (const words of left) page.note(`– ${words}`);
+  page.head(words.left);
+  const left = leftWords(order, stretch, segment === lay.segments.length - 1, units, language);
+  for (const line of left) page.note(`– ${line}`);
   return page.close();
 }
 
@@ -56,12 +62,14 @@ export function orderSheets(
 export function placeWords(
   { places }: CuttingStretch,
   units: ShownUnits,
+  language: Language = USUAL_LANGUAGE,
 ): { where: string; cuts: string; hangs: string }[] {
-  const at = (mm: number) => `${chalkLength(mm, units)} ${units}`;
+  const words = cuttingWords(language);
+  const at = (mm: number) => `${chalkLength(mm, units, language)} ${unitName(units, language)}`;
   return places.map(({ fromMm, toMm, tags, hanging }, i) => ({
-    where: CUTTING.place(i + 1, at(fromMm), at(toMm)),
-    cuts: tags.length > 0 ? CUTTING.placeCuts(tags.join(' · ')) : '',
-    hangs: hanging.length > 0 ? CUTTING.placeHangs(hanging.join(' · ')) : '',
+    where: words.place(i + 1, at(fromMm), at(toMm)),
+    cuts: tags.length > 0 ? words.placeCuts(tags.join(' · ')) : '',
+    hangs: hanging.length > 0 ? words.placeHangs(hanging.join(' · ')) : '',
   }));
 }
 
@@ -71,17 +79,20 @@ export function leftWords(
   { left, originMm, ...stretch }: CuttingStretch,
   isLast: boolean,
   units: ShownUnits,
+  language: Language = USUAL_LANGUAGE,
 ): string[] {
+  const words = cuttingWords(language);
   const lines: string[] = [];
   if (isLast && lengthLeftMm !== null)
-    lines.push(CUTTING.leftLength(formatSize(lengthLeftMm, widthMm, units)));
+    lines.push(words.leftLength(formatSize(lengthLeftMm, widthMm, units, language)));
   for (const box of left) {
-    const size = leftSize(box, stretch, units);
-    const range = (a: number, b: number) => `${chalkLength(a, units)}–${chalkLength(b, units)}`;
-    const at = `${range(box.minX - originMm, box.maxX - originMm)} along, ${range(box.minY, box.maxY)} across`;
-    lines.push(CUTTING.leftPiece(size, at));
+    const size = leftSize(box, stretch, units, language);
+    const range = (a: number, b: number) =>
+      `${chalkLength(a, units, language)}–${chalkLength(b, units, language)}`;
+    const along = range(box.minX - originMm, box.maxX - originMm);
+    lines.push(words.leftPiece(size, along, range(box.minY, box.maxY)));
   }
-  return lines.length > 0 ? lines : [CUTTING.leftNone];
+  return lines.length > 0 ? lines : [words.leftNone];
 }
 
 /** Size of a remainder as it will lie there: on doubled cloth two of them, or one that opens out at the fold. */
@@ -89,17 +100,23 @@ function leftSize(
   { minX, maxX, minY, maxY }: Bounds,
   { doubled, spread }: Pick<CuttingStretch, 'doubled' | 'spread'>,
   units: ShownUnits,
+  language: Language,
 ): string {
-  if (doubled !== 'yes') return formatSize(maxX - minX, maxY - minY, units);
+  const words = cuttingWords(language);
+  if (doubled !== 'yes') return formatSize(maxX - minX, maxY - minY, units, language);
   return spread === 'folded' && minY <= ON_FOLD_MM
-    ? CUTTING.leftOpened(formatSize(maxX - minX, 2 * (maxY - minY), units))
-    : CUTTING.leftTwo(formatSize(maxX - minX, maxY - minY, units));
+    ? words.leftOpened(formatSize(maxX - minX, 2 * (maxY - minY), units, language))
+    : words.leftTwo(formatSize(maxX - minX, maxY - minY, units, language));
 }
 
 const ON_FOLD_MM = 0.5;
 
 /** What is drawn over a lay for the order of cutting. */
-export function orderMarks(stretch: CuttingStretch, units: ShownUnits): CutMark[] {
+export function orderMarks(
+  stretch: CuttingStretch,
+  units: ShownUnits,
+  language: Language = USUAL_LANGUAGE,
+): CutMark[] {
   const { segment } = stretch;
   const marks: CutMark[] = [];
   const depth = Math.max(0, ...stretch.pieces.flatMap(({ outline }) => outline.map(([, y]) => y)));
@@ -108,7 +125,7 @@ export function orderMarks(stretch: CuttingStretch, units: ShownUnits): CutMark[
       kind: 'left',
       segment,
       box,
-      words: leftSize(box, stretch, units),
+      words: leftSize(box, stretch, units, language),
     });
   }
   for (const { number, work } of stretch.steps) {
@@ -123,7 +140,8 @@ export function orderMarks(stretch: CuttingStretch, units: ShownUnits): CutMark[
     }
   }
   stretch.places.forEach(({ fromMm }, i) => {
-    if (i > 0) marks.push({ kind: 'table', segment, at: fromMm, words: `table, place ${i + 1}` });
+    if (i > 0)
+      marks.push({ kind: 'table', segment, at: fromMm, words: cuttingWords(language).placeMark(i + 1) });
   });
   return marks;
 }
@@ -133,7 +151,7 @@ function orderMap(
   project: Project,
   _order: CuttingOrder,
   stretch: CuttingStretch,
-  { page, units }: PlanSheetOptions,
+  { page, units, language = USUAL_LANGUAGE }: PlanSheetOptions,
 ): Drawing {
   const width = PAPERS[page].width - 2 * PAGE_MARGIN_MM;
   const draw = (height: number) =>
@@ -142,8 +160,9 @@ function orderMap(
       bare: true,
       tagsOnly: true,
       units,
+      language,
       room: { width, height },
-      marks: orderMarks(stretch, units),
+      marks: orderMarks(stretch, units, language),
       ...(lay.segments.length > 1 ? { segment: stretch.segment } : {}),
     });
   const map = draw(MAP.height);

@@ -21,7 +21,7 @@ import type { PlacedKey } from '../../../render/handView.ts';
 import type { CommandName } from '../../../state/command.ts';
 import { arrange, type LayAddress, layAt } from '../../../state/handCommands.ts';
 import { renamePlan } from '../../../state/layCommands.ts';
-import { t } from '../../../strings/index.ts';
+import { language, t } from '../../../strings/index.ts';
 import { useAddress, useSession } from '../../shared/hooks.ts';
 import { Icon } from '../../shared/Icon.tsx';
 import { ChosenPiece } from './ChosenPiece.tsx';
@@ -103,7 +103,7 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
   const clothName = hand.cloth.name;
   const faults = useMemo(() => handFaults(hand), [hand]);
   const drawing = useMemo(
-    () => drawLay(lay, project, { page: 'fit', bare: true, oneRow: true, units }),
+    () => drawLay(lay, project, { page: 'fit', bare: true, oneRow: true, units, language }),
     [lay, project, units],
   );
 
