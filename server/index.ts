@@ -1,7 +1,5 @@
 import { existsSync, readFileSync } from 'node:fs';
-import { basename, dirname } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { Pool } from '../nesting/workers/pool.ts';
 import { demoProject } from '../pattern/demo/demoProject.ts';
 import { createApp } from './app.ts';
 import { FileCrew } from './files/fileCrew.ts';
@@ -9,22 +7,19 @@ import type { Access } from './http/access.ts';
 import { stackFrames } from './http/errors.ts';
 import { jsonLinesLog } from './http/log.ts';
 import { randomSecret, Sessions } from './http/sessions.ts';
-import { LayCrew } from './laying/layCrew.ts';
+import { type Engine, embeddedEngine } from './laying/engine.ts';
 import { LAY_LIMITS, Lays } from './lays.ts';
 import { type Listening, listen } from './listen.ts';
 import { readSettings, type Settings } from './settings.ts';
 import { ProjectStore } from './storage/projectStore.ts';
 import { StorageFault } from './storage/storageFault.ts';
+import { isBuilt, programVersion } from './version.ts';
 
 /** Open requests get so long to end when the server stops, and all of stopping takes at most so long. */
 const GRACE_MS = 3_000;
 const STOP_MS = 8_000;
 
-/**
- * Most memory of one thread's heap, MB: searches of the largest projects need a tenth of it. Files are made one at a time,
- * before searches and behind answers.
- */
-const [SEARCH_MB, LAY_MB] = [512, 512];
+/** Files are made one at a time, before searches and behind answers. */
 const FILES = { threads: 1, waiting: 60, waitingOfClient: 6, maxMs: 60_000, memoryMb: 768, niceness: 3 };
 
 // A reader of our output that goes away (a closed pipe) is no reason to stop serving.
@@ -40,18 +35,15 @@ await main();
 async function main(): Promise<void> {
   const store = new ProjectStore({ file: settings.file });
   openStore(store);
-  const pool = new Pool({ threads: settings.threads, niceness: 10, memoryMb: SEARCH_MB });
-  const layCrew = new LayCrew({
-    solve: pool.solve,
-    threads: LAY_LIMITS.running,
-    memoryMb: LAY_MB,
-    niceness: 5,
-  });
   const fileCrew = new FileCrew(FILES);
+  let wake = (): void => {};
+  const engine = await engineOf(settings, () => wake());
   const lays = new Lays({
-    runLay: layCrew.run,
+    runLay: engine.run,
+    ...(engine.places === undefined ? {} : { places: engine.places }),
     onFault: (error) => logFault('layFault', error),
   });
+  wake = () => lays.placesChanged();
   const clientDir = builtClient();
   const access = accessOf(settings);
   const app = createApp({
@@ -69,7 +61,7 @@ async function main(): Promise<void> {
   try {
     listening = await listen({ app, port: settings.port, host: settings.host, tls: certificate(settings) });
   } catch (error) {
-    await Promise.all([layCrew.close(), fileCrew.close(), pool.close()]);
+    await Promise.all([engine.close(), fileCrew.close()]);
     store.close();
     fail(whyNotListening(error as NodeJS.ErrnoException, settings));
   }
@@ -84,7 +76,7 @@ async function main(): Promise<void> {
     isStopping = true;
     log('info', 'stopping', { reason });
     setTimeout(() => process.exit(1), STOP_MS).unref();
-    void stopAll(listening, lays, [layCrew, fileCrew, pool], store).finally(() => process.exit(exitCode));
+    void stopAll(listening, lays, [engine, fileCrew], store).finally(() => process.exit(exitCode));
   };
   process.on('SIGTERM', () => stop('SIGTERM', 0));
   process.on('SIGINT', () => stop('SIGINT', 0));
@@ -92,6 +84,29 @@ async function main(): Promise<void> {
     logFault('uncaught', error);
     stop('uncaughtException', 1);
   });
+}
+
+/**
+ * Lays are worked out by this process, or by machines that share a Redis: what that takes is loaded only then.
+ * @param onChange told when more or fewer lays can be worked out elsewhere
+ */
+async function engineOf({ threads, redis }: Settings, onChange: () => void): Promise<Engine> {
+  if (redis === undefined) return embeddedEngine(threads, LAY_LIMITS.running);
+  const { SharedLays } = await import('./laying/shared/sharedLays.ts');
+  let wasReachable: boolean | undefined;
+  const shared = new SharedLays({
+    url: redis,
+    version: programVersion(),
+    onChange: () => {
+      const isReachable = shared.isReachable();
+      if (isReachable !== wasReachable)
+        log(isReachable ? 'info' : 'error', isReachable ? 'redisReached' : 'redisUnreachable', {});
+      wasReachable = isReachable;
+      onChange();
+    },
+    onFault: (error) => logFault('redisFault', error),
+  });
+  return { run: shared.run, places: shared, close: () => shared.close() };
 }
 
 function accessOf({ door }: Settings): Access | undefined {
@@ -161,21 +176,8 @@ function fail(message: string): never {
   process.exit(1);
 }
 
-/** Folder of this file: `server` in the sources, `dist/server` once built. */
-function isBuilt(here: string): boolean {
-  return basename(dirname(here)) === 'dist';
-}
-
 /** The built page, if there is one; the folder `client` of the sources is not it. */
 function builtClient(): string | undefined {
-  const here = dirname(fileURLToPath(import.meta.url));
-  const folder = fileURLToPath(new URL(isBuilt(here) ? '../client' : '../dist/client', import.meta.url));
+  const folder = fileURLToPath(new URL(isBuilt() ? '../client' : '../dist/client', import.meta.url));
   return existsSync(`${folder}/index.html`) ? folder : undefined;
-}
-
-function programVersion(): string {
-  const here = dirname(fileURLToPath(import.meta.url));
-  const file = new URL(isBuilt(here) ? '../../package.json' : '../package.json', import.meta.url);
-  const { version } = JSON.parse(readFileSync(file, 'utf8')) as { version: string };
-  return version;
 }

@@ -3,6 +3,7 @@ import { performance } from 'node:perf_hooks';
 import type { LayRequest, LayState, Notice } from '../pattern/exchange/lay.ts';
 import type { Project } from '../pattern/exchange/project.ts';
 import type { LayProgress } from '../pattern/lay/runLay.ts';
+import type { Places } from './laying/places.ts';
 import { wasStopped, whyFailed } from './laying/whyFailed.ts';
 import { nextInTurn } from './turns.ts';
 
@@ -50,6 +51,8 @@ export const LAY_LIMITS: LayLimits = {
 export interface LaysParts {
   readonly runLay: RunLay;
   readonly limits?: Partial<LayLimits>;
+  /** Where lays are worked out elsewhere: they say how many are under way at once, instead of the limits. */
+  readonly places?: Places;
   /** Milliseconds, monotonic. */
   readonly clock?: () => number;
   /** Told of a lay that failed by a fault of ours. */
@@ -67,6 +70,8 @@ export type AddResult =
   | { readonly kind: 'full' }
   /** This client has as many waiting as it may. */
   | { readonly kind: 'yoursFull' }
+  /** The way to those who work on lays is closed. */
+  | { readonly kind: 'unreachable' }
   | { readonly kind: 'closed' };
 
 interface Job {
@@ -94,6 +99,18 @@ const OUT_OF_TIME: Notice = {
   text: 'The search was ended at the longest time allowed for one lay; this is the best found until then.',
 };
 
+const NO_WORKER: Notice = {
+  level: 'warning',
+  code: 'noWorker',
+  text: 'No machine is there to work on lays. This one begins as soon as there is: "clothlay worker" starts one.',
+};
+
+const UNREACHABLE: Notice = {
+  level: 'warning',
+  code: 'queueUnreachable',
+  text: 'The queue that hands lays to other machines (Redis) can’t be reached. This lay goes on when it is back.',
+};
+
 /** To whatever was asked, as far as it is known. */
 function answersOf({ answer, buy }: LayProgress): Job['answers'] {
   return { ...(answer ? { answer } : {}), ...(buy ? { buy } : {}) };
@@ -107,6 +124,7 @@ export function isEnded(state: LayState['state']): boolean {
 export class Lays {
   readonly #runLay: RunLay;
   readonly #limits: LayLimits;
+  readonly #places: Places | undefined;
   readonly #clock: () => number;
   readonly #onFault: (error: unknown) => void;
   /** In the order in which they were asked for. */
@@ -121,6 +139,7 @@ export class Lays {
   constructor(parts: LaysParts) {
     this.#runLay = parts.runLay;
     this.#limits = { ...LAY_LIMITS, ...parts.limits };
+    this.#places = parts.places;
     this.#clock = parts.clock ?? (() => performance.now());
     this.#onFault = parts.onFault ?? (() => {});
   }
@@ -132,10 +151,11 @@ export class Lays {
   /** Puts a lay of `client` into the queue and starts it if there is room. */
   add(request: LayRequest, client = ''): AddResult {
     if (this.#isClosed) return { kind: 'closed' };
+    if (this.#places?.isReachable() === false) return { kind: 'unreachable' };
     this.#forget();
     const bytes = JSON.stringify(request).length;
     const waiting = this.#inPhase('queued');
-    const mustWait = this.#runs.size >= this.#limits.running || !this.#mayRun(client);
+    const mustWait = this.#runs.size >= this.#running() || !this.#mayRun(client);
     const waitingBytes = waiting.reduce((sum, job) => sum + job.bytes, bytes);
     if (mustWait && (waiting.length >= this.#limits.waiting || waitingBytes > this.#limits.waitingBytes)) {
       return { kind: 'full' };
@@ -199,6 +219,18 @@ export class Lays {
     return { running, waiting, kept: this.#jobs.size - waiting - running };
   }
 
+  /** The places elsewhere have changed: whoever waits may begin, and everyone is told. */
+  placesChanged(): void {
+    for (const job of this.#jobs.values()) if (!isEnded(job.phase)) this.#changed(job);
+    this.#startWaiting();
+  }
+
+  /** Whether lays can be worked out, or why not in words. */
+  condition(): string {
+    if (this.#places?.isReachable() === false) return UNREACHABLE.text;
+    return this.#places?.count() === 0 ? NO_WORKER.text : 'ok';
+  }
+
   /** Takes no more work, cancels what there is and resolves when the engine has let go of all of it. */
   async close(): Promise<void> {
     this.#isClosed = true;
@@ -207,7 +239,7 @@ export class Lays {
   }
 
   #startWaiting(): void {
-    while (this.#runs.size < this.#limits.running) {
+    while (this.#runs.size < this.#running()) {
       const waiting = this.#inPhase('queued').filter(({ client }) => this.#mayRun(client));
       const job = nextInTurn(waiting, [...this.#runs.values()], this.#served);
       if (job === undefined) break;
@@ -222,9 +254,24 @@ export class Lays {
     if (this.#jobs.size === 0) this.#served.clear();
   }
 
+  /** How many lays may be under way at once. */
+  #running(): number {
+    return this.#places?.count() ?? this.#limits.running;
+  }
+
   #mayRun(client: string): boolean {
     const running = [...this.#runs.values()].filter((other) => other === client).length;
-    return running < this.#limits.runningOfClient;
+    // Of places elsewhere one client gets at most half.
+    const most =
+      this.#places === undefined ? this.#limits.runningOfClient : Math.max(1, Math.ceil(this.#running() / 2));
+    return running < most;
+  }
+
+  /** What stands in the way of a lay that has not ended. */
+  #obstacles({ phase }: Job): Notice[] {
+    if (this.#places === undefined || isEnded(phase)) return [];
+    if (!this.#places.isReachable()) return [UNREACHABLE];
+    return this.#places.count() === 0 ? [NO_WORKER] : [];
   }
 
   async #run(job: Job): Promise<void> {
@@ -287,7 +334,7 @@ export class Lays {
       state: job.phase,
       revision: job.revision,
       elapsedMs: job.startedAt === undefined ? 0 : Math.round(until - job.startedAt),
-      notices: job.notices,
+      notices: [...job.notices, ...this.#obstacles(job)],
       results: job.results,
       ...job.answers,
       ...(job.error === undefined ? {} : { error: job.error }),

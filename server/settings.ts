@@ -17,6 +17,8 @@ export interface Settings {
   /** The one file everything is stored in. */
   readonly file: string;
   readonly threads: number;
+  /** Redis with the queue that other machines take lays from; worked out in this process where there is none. */
+  readonly redis: string | undefined;
   /** Least level that is logged. */
   readonly logLevel: LogLevel;
 }
@@ -36,7 +38,7 @@ const LEAST_PASSWORD = 12;
 
 /**
  * Reads PORT, HOST, ALLOWED_HOSTS (names, separated by commas), PASSWORD, BEHIND_PROXY, TLS_CERT and TLS_KEY, DATA_DIR,
- * THREADS and LOG_LEVEL. On a terminal only warnings and errors are logged by default, so that the address stays in sight.
+ * THREADS, REDIS_URL and LOG_LEVEL. On a terminal only warnings and errors are logged by default, so that the address stays in sight.
  * @throws Error with a sentence naming the variable and its value
  */
 export function readSettings(environment: Environment, isTerminal = false): Settings {
@@ -57,6 +59,7 @@ export function readSettings(environment: Environment, isTerminal = false): Sett
     tls: tls(environment),
     file: join(resolve(environment.DATA_DIR || 'data'), 'clothlay.sqlite'),
     threads: wholeNumber(environment, 'THREADS', availableParallelism(), 1, 64),
+    redis: redisUrl(environment),
     logLevel: logLevel(environment.LOG_LEVEL?.trim() || (isTerminal ? 'warn' : 'info')),
   };
 }
@@ -83,6 +86,18 @@ function tls({ TLS_CERT, TLS_KEY }: Environment): Settings['tls'] {
   if (certificate === '' && key === '') return undefined;
   if (certificate === '' || key === '') throw new Error('TLS_CERT and TLS_KEY go together: set both');
   return { certificate, key };
+}
+
+/**
+ * `REDIS_URL`: the address of a Redis, which may hold a password.
+ * @throws Error without its value
+ */
+export function redisUrl({ REDIS_URL }: Environment): string | undefined {
+  const text = REDIS_URL?.trim() ?? '';
+  if (text === '') return undefined;
+  if (URL.canParse(text) && /^rediss?:$/.test(new URL(text).protocol) && new URL(text).hostname !== '')
+    return text;
+  throw new Error('REDIS_URL must be an address such as redis://:password@host:6379, or rediss:// for TLS');
 }
 
 function logLevel(text: string): LogLevel {

@@ -7,6 +7,7 @@ export const USAGE = `clothlay lays pattern pieces on cloth.
   clothlay lay PROJECT.json [--out FOLDER] [options]    lay every material, write plans and tables
   clothlay check PROJECT.json [options]                 tell whether everything fits
   clothlay table PROJECT.json --widths LIST [options]   tell how much cloth other widths, naps and sizes take
+  clothlay worker [--lays N] [--threads N]              work on the lays of servers that share the Redis at REDIS_URL
 
 PROJECT.json is a project file as saved by the page; "-" reads it from standard input.
 
@@ -20,6 +21,7 @@ PROJECT.json is a project file as saved by the page; "-" reads it from standard 
   --units UNIT      cm, mm or in instead of the project's own
   --seed N          another number, another search (1)
   --threads N       searches at the same time (as many as the machine has processors)
+  --lays N          for "worker": lays at the same time (8)
   --json            print the result as JSON
   --help
 
@@ -35,6 +37,13 @@ Exit code: 0 everything fits, 1 it is proved that something cannot fit, 2 no pla
 3 an error (no such file, a faulty project, a material without cloth). For "table" the worst of all figures; ways in
 which a cloth may not be spread don't count.
 `;
+
+/** What "worker" is told. */
+export interface WorkerArguments {
+  readonly command: 'worker';
+  readonly threads: number | undefined;
+  readonly lays: number;
+}
 
 export interface Arguments {
   readonly command: 'lay' | 'check' | 'table';
@@ -64,15 +73,18 @@ export class UsageError extends Error {
 }
 
 /** Reads the words after the program's name; null where help is asked for. Throws a UsageError. */
-export function readArguments(words: readonly string[]): Arguments | null {
+export function readArguments(words: readonly string[]): Arguments | WorkerArguments | null {
   const { values, positionals } = parsed(words);
   if (values.help) return null;
   const [command, file, ...more] = positionals;
-  if (command === undefined) throw new UsageError('What is to be done? Say "lay", "check" or "table".');
+  if (command === undefined)
+    throw new UsageError('What is to be done? Say "lay", "check", "table" or "worker".');
+  if (command === 'worker') return workerArguments(values, file);
   if (command !== 'lay' && command !== 'check' && command !== 'table') {
-    throw new UsageError(`There is no command "${command}": there are "lay", "check" and "table".`);
+    throw new UsageError(`There is no command "${command}": there are "lay", "check", "table" and "worker".`);
   }
   if (file === undefined) throw new UsageError('Name a project file.');
+  if (values.lays !== undefined) throw new UsageError('--lays goes with "worker".');
   if (more.length > 0) throw new UsageError(`One project file at a time, not also "${more[0]}".`);
   if (command === 'check' && values.out !== undefined) {
     throw new UsageError('"check" writes no files: --out goes with "lay".');
@@ -99,10 +111,26 @@ export function readArguments(words: readonly string[]): Arguments | null {
     page: choice('page', values.page, ['a4', 'letter']) ?? 'a4',
     units: choice('units', values.units, ['cm', 'mm', 'in']),
     seed: whole('seed', values.seed, 1, 0, 2 ** 31 - 1),
-    threads: values.threads === undefined ? undefined : whole('threads', values.threads, 1, 1, 64),
+    threads: threadsOf(values.threads),
     json: values.json ?? false,
     table: { widths: widths ?? '', naps, spreads, sizes, resume },
   };
+}
+
+function workerArguments(
+  values: ReturnType<typeof parsed>['values'],
+  file: string | undefined,
+): WorkerArguments {
+  if (file !== undefined)
+    throw new UsageError('"worker" takes no project file: lays come from the Redis at REDIS_URL.');
+  const { lays, threads, ...others } = values;
+  const [other] = Object.keys(others);
+  if (other !== undefined) throw new UsageError(`--${other} does not go with "worker".`);
+  return { command: 'worker', threads: threadsOf(threads), lays: whole('lays', lays, 8, 1, 64) };
+}
+
+function threadsOf(text: string | undefined): number | undefined {
+  return text === undefined ? undefined : whole('threads', text, 1, 1, 64);
 }
 
 function parsed(words: readonly string[]) {
@@ -119,6 +147,7 @@ function parsed(words: readonly string[]) {
         units: { type: 'string' },
         seed: { type: 'string' },
         threads: { type: 'string' },
+        lays: { type: 'string' },
         json: { type: 'boolean' },
         widths: { type: 'string' },
         naps: { type: 'string' },

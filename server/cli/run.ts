@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
 import { text } from 'node:stream/consumers';
 import { Pool } from '../../nesting/workers/pool.ts';
 import { layRequestSchema } from '../../pattern/exchange/lay.ts';
@@ -8,7 +9,8 @@ import { layProject } from '../../pattern/lay/layProject.ts';
 import type { LayProgress } from '../../pattern/lay/runLay.ts';
 import { clothName } from '../../pattern/output/index.ts';
 import { formatLength, formatPurchase } from '../../pattern/units/index.ts';
-import { type Arguments, readArguments, USAGE, UsageError } from './arguments.ts';
+import { redisUrl } from '../settings.ts';
+import { type Arguments, readArguments, USAGE, UsageError, type WorkerArguments } from './arguments.ts';
 import { InputError } from './inputError.ts';
 import { makeTable } from './makeTable.ts';
 import { EXIT, materialOutcomes, overall } from './verdict.ts';
@@ -26,7 +28,7 @@ export interface Streams {
  * `signal` ends the search early with what it has.
  */
 export async function run(words: readonly string[], streams: Streams, signal: AbortSignal): Promise<number> {
-  let args: Arguments | null;
+  let args: Arguments | WorkerArguments | null;
   try {
     args = readArguments(words);
   } catch (error) {
@@ -39,6 +41,7 @@ export async function run(words: readonly string[], streams: Streams, signal: Ab
     return EXIT.fits;
   }
   try {
+    if (args.command === 'worker') return await worker(args, streams, signal);
     const project = await readProject(args.file, streams);
     return args.command === 'table'
       ? await makeTable(project, args, streams, signal)
@@ -48,6 +51,29 @@ export async function run(words: readonly string[], streams: Streams, signal: Ab
     if (!(error instanceof InputError) && !isOfFiles) throw error;
     streams.error(`${(error as Error).message}\n`);
     return EXIT.error;
+  }
+}
+
+/** Works for servers elsewhere until it is told to stop; what that takes is loaded only now. */
+async function worker(
+  { threads = availableParallelism(), lays }: WorkerArguments,
+  { out }: Streams,
+  signal: AbortSignal,
+): Promise<number> {
+  const redis = settingOf(() => redisUrl(process.env));
+  if (redis === undefined)
+    throw new InputError('Say where the Redis is: REDIS_URL=redis://host:6379 clothlay worker');
+  const { work } = await import('./work.ts');
+  await work({ redis, threads, places: lays }, out, signal);
+  return EXIT.fits;
+}
+
+/** A faulty setting is the user's, not ours. */
+function settingOf<Value>(read: () => Value): Value {
+  try {
+    return read();
+  } catch (error) {
+    throw new InputError((error as Error).message);
   }
 }
 

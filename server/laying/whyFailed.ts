@@ -1,5 +1,5 @@
 /** What an error says of itself, whichever thread or machine it comes from. */
-function codeOf(error: unknown): unknown {
+export function codeOf(error: unknown): unknown {
   if (!(error instanceof Error)) return undefined;
   const { code, facts } = error as Error & {
     readonly code?: unknown;
@@ -20,7 +20,7 @@ export function whyFailed(error: unknown): string {
       return 'The lay needed more memory than one may take and was ended. Lay fewer pieces at a time, or make their outlines simpler.';
     case 'crashed':
     case 'died':
-      return 'The part of the program that was at work on this lay broke down twice, and the lay was given up. Try it again; the server log has the rest.';
+      return 'What was at work on this lay broke down more than once, and the lay was given up. Try it again; the server log has the rest.';
     case 'closed':
       return 'The server is shutting down.';
     default:

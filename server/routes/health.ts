@@ -5,12 +5,14 @@ import type { ProjectStore } from '../storage/projectStore.ts';
 import { StorageFault } from '../storage/storageFault.ts';
 
 export const healthSchema = z.object({
-  /** `degraded`: lays can be made, but projects can't be stored. */
+  /** `degraded`: projects can't be stored, or lays can't be worked out. */
   status: z.enum(['ok', 'degraded']),
   /** Left out for whoever has not signed in. */
   version: z.string().optional(),
   /** `ok`, or what is wrong in words. */
   storage: z.string(),
+  /** Whether lays can be worked out: `ok`, or what is wrong in words. */
+  engine: z.string(),
   lays: z.object({ running: z.int(), waiting: z.int(), kept: z.int() }),
 });
 
@@ -29,9 +31,10 @@ export function healthOperations(store: ProjectStore, lays: Lays, version: strin
       },
       (_checked, response) => {
         const storage = storageState(store);
-        const status = storage === 'ok' ? 'ok' : 'degraded';
+        const engine = lays.condition();
+        const status = storage === 'ok' && engine === 'ok' ? 'ok' : 'degraded';
         const isLetIn = response.locals.isLetIn === true;
-        response.json({ status, ...(isLetIn ? { version } : {}), storage, lays: lays.counts() });
+        response.json({ status, ...(isLetIn ? { version } : {}), storage, engine, lays: lays.counts() });
       },
     ),
   ];

@@ -43,7 +43,7 @@ export function layOperations(lays: Lays, make: MakeFile): Operation[] {
             headers: { Location: 'Address of the lay' },
           },
         },
-        problems: [503],
+        problems: [429, 503],
       },
       ({ body }, response) => {
         requireUniqueIds(body.project);
@@ -150,8 +150,18 @@ function requireCount(project: Project): void {
   throw invalid('body', [{ path: 'project.cutList', message }]);
 }
 
-function refused(kind: 'full' | 'yoursFull' | 'closed', lays: Lays): Problem {
+function refused(kind: 'full' | 'yoursFull' | 'unreachable' | 'closed', lays: Lays): Problem {
   if (kind === 'closed') return new Problem({ status: 503, detail: 'The server is shutting down.' });
+  if (kind === 'unreachable') {
+    return new Problem({
+      status: 503,
+      kind: 'queue-unreachable',
+      title: 'Lays can’t be asked for now',
+      detail:
+        'The queue that hands lays to other machines (Redis) can’t be reached. Projects are stored as ever; try again in a moment.',
+      headers: { 'Retry-After': '5' },
+    });
+  }
   const { waiting, waitingOfClient } = lays.limits;
   if (kind === 'yoursFull') {
     return new Problem({

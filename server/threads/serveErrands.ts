@@ -1,3 +1,4 @@
+import { setMaxListeners } from 'node:events';
 import { parentPort, type Transferable } from 'node:worker_threads';
 import { yieldToOthers } from '../../nesting/workers/yieldToOthers.ts';
 import type { Order, Report } from './messages.ts';
@@ -37,6 +38,8 @@ export function serveErrands(run: (input: unknown, talk: Talk) => Promise<Outcom
 
   const begin = async (errand: number, input: unknown): Promise<void> => {
     const state: Current = { abort: new AbortController(), listener: () => {} };
+    // An errand may wait for many things at once, each of which is told when it is to end.
+    setMaxListeners(0, state.abort.signal);
     current.set(errand, state);
     try {
       const { output, transfer } = await run(input, {

@@ -152,6 +152,10 @@ describe('the command line', () => {
 
   it.each([
     [[], 'What is to be done'],
+    [['worker', 'p.json'], 'takes no project file'],
+    [['worker', '--json'], '--json does not go with'],
+    [['worker', '--lays', '0'], '--lays takes a number from 1 to 64'],
+    [['lay', 'p.json', '--lays', '2'], '--lays goes with "worker"'],
     [['sew', 'a.json'], 'no command "sew"'],
     [['lay'], 'Name a project file'],
     [['lay', 'a', 'b'], 'not also "b"'],

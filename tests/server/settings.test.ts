@@ -83,4 +83,16 @@ describe('settings', () => {
     expect(() => readSettings({ [name]: value })).toThrow(`${name} must be a whole number`);
     expect(() => readSettings({ [name]: value })).toThrow(`"${value}"`);
   });
+
+  it('take the address of a Redis, and name a wrong one without what it says', () => {
+    expect(readSettings({}).redis).toBeUndefined();
+    expect(readSettings({ REDIS_URL: ' redis://:secret@queue.example:6380/2 ' }).redis).toBe(
+      'redis://:secret@queue.example:6380/2',
+    );
+    expect(readSettings({ REDIS_URL: 'rediss://queue.example' }).redis).toBe('rediss://queue.example');
+    for (const wrong of ['queue.example:6379', 'http://queue.example', 'redis://', 'secret']) {
+      expect(() => readSettings({ REDIS_URL: wrong })).toThrow(/^REDIS_URL must be an address such as/);
+      expect(() => readSettings({ REDIS_URL: wrong })).not.toThrow(/secret|queue/);
+    }
+  });
 });

@@ -1,3 +1,6 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { afterEach, describe, expect, test } from 'vitest';
 import type { Layout, Problem, SearchResult } from '../../nesting/packing/types.ts';
 import { solveInThisThread } from '../../nesting/solveInThisThread.ts';
@@ -214,7 +217,24 @@ describe('turns', () => {
 });
 
 describe('accidents', () => {
-  test('a thread that dies rejects its solve, and the pool works on', async () => {
+  test('a search whose thread dies is begun again', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'clothlay-pool-'));
+    const mark = join(folder, 'was-here');
+    const once = { ...task('dies once'), items: [item(mark, rectangle(10, 10), { quantity: 3 })] };
+    const result = await pool().solve(once, { seed: 1, maxMs: LONG });
+    rmSync(folder, { recursive: true });
+    expect(result.verdict).toBe('fits');
+  });
+
+  test('a search that takes too much memory rejects its solve alone', async () => {
+    const small = new Pool({ threads: 2, entry: FAKE, memoryMb: 64 });
+    pools.push(small);
+    const [greedy, modest] = [start(small, 'eats memory'), start(small, 'improves', 300)];
+    await expect(greedy.result).rejects.toMatchObject({ code: 'crashed' });
+    expect((await modest.result).verdict).toBe('fits');
+  });
+
+  test('a thread that dies twice rejects its solve, and the pool works on', async () => {
     const two = pool(2);
     await expect(start(two, 'dies').result).rejects.toMatchObject({ code: 'crashed' });
     expect((await start(two, 'improves', 50).result).verdict).toBe('fits');
