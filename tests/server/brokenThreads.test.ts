@@ -89,7 +89,7 @@ describe('threads that break', () => {
   it('whoever asks for too many files at once is asked to wait, others are not', async () => {
     const server = await serverWith(BROKEN.hanging);
     const input = { project: sampleProject(), query: {}, ending: 'csv' as const };
-    const ask = (client: string) => server.files.make('cutList', input, { client });
+    const ask = (client: string) => server.files.make('cutList', input, { client, language: 'en' });
     const asked = [ask('a'), ask('a'), ask('a')];
     await expect(ask('a')).rejects.toMatchObject({ status: 429 });
     asked.push(ask('b'), ask('b'));
