@@ -1,31 +1,40 @@
 import { distance } from '../../nesting/geometry/rings.ts';
+import type { Outline } from '../../nesting/packing/types.ts';
 import type { Piece } from '../../pattern/exchange/project.ts';
-import { type Instruction, readInstructions } from '../../pattern/proposals/instructions.ts';
-import { jointProposals } from '../../pattern/proposals/jointLetters.ts';
+import { drawnAlike } from '../../pattern/proposals/alike.ts';
+import { guessInside, type InsideRole } from '../../pattern/proposals/inside.ts';
+import { type Instruction, materialSaid, readInstructions } from '../../pattern/proposals/instructions.ts';
 import { type FoldProposal, type GrainProposal, linesInside } from '../../pattern/proposals/linesInside.ts';
+import { strayWords } from '../../pattern/proposals/strayWords.ts';
+import { cutOut, opensOnto } from '../../pattern/reading/cutOut.ts';
 import type { DrawingOutline, ReadDrawing } from '../../pattern/reading/drawing.ts';
+import { distanceToSegment } from '../../pattern/reading/flatten.ts';
+import { CLOSING_MM } from '../../pattern/reading/limits.ts';
 import {
   grainFromLine,
   type PickedOutline,
   pieceFromOutline,
 } from '../../pattern/reading/pieceFromOutline.ts';
-import { findTestSquare } from '../../pattern/reading/trueSize.ts';
 import { type UnitedOutline, uniteOutlines } from '../../pattern/reading/uniteOutlines.ts';
 import { freshId } from '../state/ids.ts';
 import type { DrawnDraft } from '../state/pieceCommands.ts';
-
-/** What an outline inside a picked one is. */
-export type InsideRole = 'hole' | 'sewLine' | 'internal' | 'ignore';
+import { t } from '../strings/index.ts';
 
 /** One outline that becomes a piece. */
 export interface Pick {
   readonly outlineId: string;
   readonly name: string;
+  /** Copies as drawn, and mirror images of it. */
   readonly count: number;
-  /** Outlines drawn alike that this pick stands for, besides its own. */
+  readonly mirrored: number;
+  /** What the drawing says it is cut from, by the maker's name; '' where it says nothing. */
+  readonly material: string;
+  /** Outlines drawn alike that this pick stands for, mirror images too, besides its own. */
   readonly alike: readonly string[];
   /** Outlines that touch this one and make one piece with it. */
   readonly parts: readonly string[];
+  /** Those of the outlines it is made of that show its finished size, without the strips of allowance round them. */
+  readonly core: readonly string[];
   /** By the id of the inner outline. */
   readonly inside: Readonly<Record<string, InsideRole>>;
   /** What the drawing says is to be cut of it, and from what; empty where it says nothing. */
@@ -48,75 +57,14 @@ export interface PickRow {
   readonly said: string;
 }
 
-/** Outlines smaller than this, across, are hardly pieces: stitch holes, marks, lettering. Millimetres. */
-export const SMALL_MM = 12;
-/** Two outlines are drawn alike if their measures differ by less. Millimetres, about what files round to. */
-const ALIKE_MM = 0.05;
-const ALIKE_AREA_PART = 1e-3;
-/** A single inner outline with more than this part of the area is the sew line of the outer one. */
-const SEW_LINE_PART = 0.5;
-/** One with less than this part is a hole punched or cut. */
-const HOLE_PART = 0.05;
+const byIds = new WeakMap<ReadDrawing, ReadonlyMap<string, DrawingOutline>>();
 
 export function outlineById(reading: ReadDrawing): ReadonlyMap<string, DrawingOutline> {
-  return new Map(reading.outlines.map((outline) => [outline.id, outline]));
-}
-
-const lettered = new WeakMap<ReadDrawing, ReadonlySet<string>>();
-
-/** Outlines with a letter at an edge that belongs to another. */
-function letteredOutlines(reading: ReadDrawing): ReadonlySet<string> {
-  const known = lettered.get(reading);
+  const known = byIds.get(reading);
   if (known) return known;
-  const { pairs, lone } = jointProposals(reading);
-  const found = new Set(
-    [...pairs.flatMap(({ first, second }) => [first, second]), ...lone].map(({ outlineId }) => outlineId),
-  );
-  lettered.set(reading, found);
+  const found = new Map(reading.outlines.map((outline) => [outline.id, outline]));
+  byIds.set(reading, found);
   return found;
-}
-
-/** Others of the same size and area at the same depth: copies of one piece, as far as measures tell. */
-export function drawnAlike(reading: ReadDrawing, outline: DrawingOutline): readonly DrawingOutline[] {
-  const apart = letteredOutlines(reading);
-  // Parts of one piece are often of one size; letters at their edges tell them apart.
-  if (apart.has(outline.id)) return [];
-  return reading.outlines.filter(
-    (other) =>
-      other.id !== outline.id &&
-      !apart.has(other.id) &&
-      other.depth === outline.depth &&
-      other.onPage !== 'outside' &&
-      Math.abs(other.widthMm - outline.widthMm) < ALIKE_MM &&
-      Math.abs(other.heightMm - outline.heightMm) < ALIKE_MM &&
-      Math.abs(other.areaMm2 - outline.areaMm2) < ALIKE_AREA_PART * outline.areaMm2,
-  );
-}
-
-/** Outlines that lie directly in this one. */
-export function directlyInside(reading: ReadDrawing, outlineId: string): readonly DrawingOutline[] {
-  return reading.outlines.filter((outline) => outline.parent === outlineId);
-}
-
-/** A first guess at what the outlines inside are; `drawn` are heads of arrows. The maker sees and changes it. */
-export function guessInside(
-  reading: ReadDrawing,
-  outline: DrawingOutline,
-  drawn: ReadonlySet<string> = new Set(),
-): Readonly<Record<string, InsideRole>> {
-  const inside = directlyInside(reading, outline.id);
-  const inner = inside.filter(({ id }) => !drawn.has(id));
-  const file = reading.proposals?.find(({ outlineId }) => outlineId === outline.id);
-  const guess = (child: DrawingOutline): InsideRole => {
-    if (drawn.has(child.id)) return 'ignore';
-    if (file?.sewLineIds.includes(child.id)) return 'sewLine';
-    if (file?.holeIds.includes(child.id)) return 'hole';
-    if (file?.internalIds.includes(child.id)) return 'internal';
-    const part = child.areaMm2 / outline.areaMm2;
-    if (inner.length === 1 && part > SEW_LINE_PART) return 'sewLine';
-    return part < HOLE_PART ? 'hole' : 'internal';
-  };
-  return Object.fromEntries(inside.map((child) => [child.id, guess(child)]));
 }
 
 /** The maker's name for the material that a pattern calls by a word of its own. */
@@ -134,7 +82,9 @@ export function newPick(
   nameMaterial: NameMaterial = NO_NAMES,
 ): Pick {
   const file = reading.proposals?.find(({ outlineId }) => outlineId === outline.id);
-  const texts = file ? file.notes : [...outline.textInside, ...outline.textBeside];
+  const texts = file
+    ? file.notes
+    : [...outline.textInside, ...outline.textBeside, ...strayWords(reading, outline.id)];
   const { instructions, rest } = readInstructions(texts);
   const rows = instructions.map(({ role, word, text, ...counts }) => ({
     plain: counts.plain,
@@ -146,6 +96,7 @@ export function newPick(
   }));
   // The file's own word on grain and fold goes before what lines in it propose.
   const { grain, fold } = file ? { grain: null, fold: null } : linesInside(reading, outline);
+  const said = file || rows.length > 0 ? null : materialSaid(outline.textInside);
   const isSaid = instructions.some(({ text }) => text.includes(outline.suggestedName.toLowerCase()));
   const named = file?.name || (isSaid ? rest.find((line) => /\p{L}{2}/u.test(line)) : undefined);
   const drawn = new Set([...(grain?.drawnBy ?? []), ...(fold?.drawnBy ?? [])]);
@@ -153,8 +104,11 @@ export function newPick(
     outlineId: outline.id,
     name: named ?? outline.suggestedName,
     count: file?.quantity ?? 1,
+    mirrored: 0,
+    material: said ? nameMaterial(said.role, said.word) : '',
     alike: [],
     parts: [],
+    core: [],
     inside: guessInside(reading, outline, drawn),
     rows,
     grain: grain && { ...grain, isTaken: grain.sure },
@@ -189,30 +143,23 @@ export function settled(row: PickRow, as: 'alike' | 'pairs' | 'twice' | 'once'):
   }
 }
 
-/** The pick with all outlines drawn alike taken for copies of it. */
-export function withAlike(reading: ReadDrawing, pick: Pick): Pick {
-  const outline = reading.outlines.find((entry) => entry.id === pick.outlineId);
-  if (!outline) return pick;
-  const alike = drawnAlike(reading, outline).map((other) => other.id);
-  return { ...pick, alike, count: alike.length + 1 };
-}
-
 /**
- * Every outline on the page that lies in no other, copies drawn alike counted instead of repeated. The square that the
- * size is checked by is no piece.
+ * The pick with all outlines drawn alike taken for copies of it, or for mirror images.
+ * @param isElse whether an outline drawn alike is something else all the same
  */
-export function pickAll(reading: ReadDrawing, nameMaterial: NameMaterial = NO_NAMES): readonly Pick[] {
-  const square = findTestSquare(reading);
-  const taken = new Set<string>(square?.sure ? [square.id] : []);
-  const picks: Pick[] = [];
-  for (const outline of reading.outlines) {
-    const isSmall = Math.min(outline.widthMm, outline.heightMm) < SMALL_MM;
-    if (outline.depth > 0 || outline.onPage === 'outside' || isSmall || taken.has(outline.id)) continue;
-    const pick = withAlike(reading, newPick(reading, outline, nameMaterial));
-    for (const id of [outline.id, ...pick.alike]) taken.add(id);
-    picks.push(pick);
-  }
-  return picks;
+export function withAlike(
+  reading: ReadDrawing,
+  pick: Pick,
+  isElse: (outline: DrawingOutline) => boolean = () => false,
+): Pick {
+  const outline = outlineById(reading).get(pick.outlineId);
+  if (!outline) return pick;
+  const { same, mirrored } = drawnAlike(reading, outline);
+  const ids = (others: readonly DrawingOutline[]): string[] =>
+    others.flatMap((other) => (isElse(other) || pick.parts.includes(other.id) ? [] : [other.id]));
+  const copies = ids(same);
+  const images = ids(mirrored);
+  return { ...pick, alike: [...copies, ...images], count: copies.length + 1, mirrored: images.length };
 }
 
 /**
@@ -227,6 +174,7 @@ export function joinPicks(reading: ReadDrawing, picks: readonly Pick[]): Pick | 
   return {
     ...first,
     count: 1,
+    mirrored: 0,
     alike: [],
     parts: [...first.parts, ...others.flatMap((pick) => [pick.outlineId, ...pick.parts])],
     inside: Object.assign({}, ...picks.map((pick) => pick.inside)) as Readonly<Record<string, InsideRole>>,
@@ -268,31 +216,46 @@ export function draftOf(reading: ReadDrawing, pick: Pick, material: string): Dra
   ]);
   const isOnFold = pick.rows.some(({ onFold }) => onFold > 0);
   const foldGuess = pick.fold?.isTaken ? pick.fold.edge : isOnFold ? longestEdge(outline.ring) : null;
-  const foldEdge = file?.foldEdge ?? (united ? null : foldGuess);
-  const shape: PickedOutline = united ? { id: outline.id, ring: united.ring } : outline;
+  const wholeEdge = file?.foldEdge ?? (united ? null : foldGuess);
+  const whole = united?.ring ?? outline.ring;
+  const holes = inner('hole');
+  // What opens onto the edge is no hole: the piece ends there.
+  const open = holes.filter(({ ring }) => opensOnto(ring, whole));
+  const left = open.length > 0 ? without(whole, open, pick.name) : whole;
+  const foldEdge = wholeEdge === null || left === whole ? wholeEdge : edgeAlong(left, whole, wholeEdge);
   const mouths = (united?.holes ?? []).map((ring, index) => ({
     id: `${outline.id} hole ${index + 1}`,
     ring,
   }));
-  const piece: Piece = pieceFromOutline(shape, {
-    id: freshId('piece'),
-    name: pick.name,
-    fileName: reading.fileName,
-    holes: [...mouths, ...inner('hole')],
-    sewLines: inner('sewLine'),
-    internalLines: [...inner('internal'), ...lines.filter((line) => line !== grain && !drawn.has(line.id))],
-    ...(grainDeg === undefined ? {} : { grainDeg }),
-    ...(foldEdge === null ? {} : { foldEdge }),
-    ...(file ? { notches: file.notches } : {}),
-  });
+  const finished = pick.core.length > 0 ? unite(reading, pick.core) : [];
+  const piece: Piece = pieceFromOutline(
+    { id: outline.id, ring: left },
+    {
+      id: freshId('piece'),
+      name: pick.name,
+      fileName: reading.fileName,
+      holes: [...mouths, ...holes.filter((hole) => !open.includes(hole))],
+      sewLines: [
+        ...inner('sewLine'),
+        ...finished.map(({ ring }) => ({ id: `${outline.id} sew line`, ring })),
+      ],
+      internalLines: [...inner('internal'), ...lines.filter((line) => line !== grain && !drawn.has(line.id))],
+      ...(grainDeg === undefined ? {} : { grainDeg }),
+      ...(foldEdge === null ? {} : { foldEdge }),
+      ...(file ? { notches: file.notches } : {}),
+    },
+  );
   const [first, ...more] = pick.rows.map(({ plain, mirrored, onFold, ...row }) => ({
     counts: { plain, mirrored, onFold },
     material: row.material.trim() === '' ? material : row.material,
   }));
   if (!first) {
-    const isHalf = piece.foldEdge !== null;
-    const counts = { plain: isHalf ? 0 : pick.count, mirrored: 0, onFold: isHalf ? pick.count : 0 };
-    return { piece, counts, material };
+    const { count, mirrored } = pick;
+    const counts =
+      piece.foldEdge === null
+        ? { plain: count, mirrored, onFold: 0 }
+        : { plain: 0, mirrored: 0, onFold: count + mirrored };
+    return { piece, counts, material: pick.material.trim() === '' ? material : pick.material };
   }
   return { piece, ...first, ...(more.length > 0 ? { more } : {}) };
 }
@@ -304,6 +267,32 @@ function linesIn(reading: ReadDrawing, pick: Pick): ReadDrawing['openLines'] {
     ...Object.entries(pick.inside).flatMap(([id, as]) => (as === 'sewLine' || as === 'internal' ? [id] : [])),
   ]);
   return reading.openLines.filter(({ parent }) => parent !== null && held.has(parent));
+}
+
+function without(ring: Outline, mouths: readonly PickedOutline[], name: string): Outline {
+  try {
+    const left = cutOut(
+      ring,
+      mouths.map((mouth) => mouth.ring),
+    );
+    if (left) return left;
+  } catch {
+    // Said below.
+  }
+  throw new RangeError(t.drawing.nothingLeft(name));
+}
+
+/** The longest edge of a ring that runs along an edge of another; null if none does. */
+function edgeAlong(ring: Outline, before: Outline, edge: number): number | null {
+  const from = before[edge] ?? [0, 0];
+  const to = before[(edge + 1) % before.length] ?? [0, 0];
+  const isOn = (i: number): boolean =>
+    distanceToSegment(ring[i % ring.length] ?? [0, 0], from, to) <= CLOSING_MM;
+  const length = (i: number): number => distance(ring[i] ?? [0, 0], ring[(i + 1) % ring.length] ?? [0, 0]);
+  return ring.reduce<number | null>(
+    (best, _, i) => (isOn(i) && isOn(i + 1) && (best === null || length(i) > length(best)) ? i : best),
+    null,
+  );
 }
 
 /** Index of the edge that is most likely the fold: the longest. */

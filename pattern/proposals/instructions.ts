@@ -37,6 +37,41 @@ export interface ReadInstructions {
   readonly letters: readonly string[];
 }
 
+/** Longer lines are sentences, in which a material may be named for any reason. */
+const LABEL_LENGTH = 40;
+/** Words that say where a piece sits as often as what it is cut from. */
+const PLACE_WORDS = new Set([
+  'interior',
+  'innen',
+  'inner fabric',
+  'exterior',
+  'outer',
+  'außen',
+  'aussen',
+  'self',
+]);
+
+/**
+ * The material that a label names ("Foam padding"), where it is none of the main one's. Sentences and words for places
+ * ("interior pocket") name none.
+ */
+export function materialSaid(
+  texts: readonly string[],
+): { readonly role: Material['role']; readonly word: string; readonly text: string } | null {
+  for (const text of texts) {
+    if (text.length > LABEL_LENGTH) continue;
+    const { materials } = clauseOf(
+      ` ${text
+        .toLowerCase()
+        .replace(/[\s.:()-]+/g, ' ')
+        .trim()} `,
+    );
+    const named = materials.find(({ role, word }) => role !== 'main' && !PLACE_WORDS.has(word));
+    if (named) return { ...named, text };
+  }
+  return null;
+}
+
 /** More copies than this were meant as something else: a size, a number of the pattern. */
 const MOST_COPIES = 60;
 

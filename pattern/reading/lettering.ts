@@ -12,6 +12,9 @@ export interface Words {
 /** Text farther from an outline than this, and than three lines of its own, is not about it. */
 const BESIDE_MM = 20;
 
+/** Areas that differ by less than this part are those of copies. */
+const SAME_AREA_PART = 0.999;
+
 /** Whether a text can name a piece: it has a word in it and doesn't start as a measurement does. */
 export const isTelling = (text: string): boolean =>
   /^[^\d]*\p{L}{2}/u.test(text) && !/^[\d.,½¼¾⅛⅜⅝⅞]/.test(text);
@@ -50,7 +53,8 @@ export function lettering(
         gap = away;
       }
       if (x < around.minX || x > around.maxX || y < around.minY || y > around.maxY) return;
-      if (holder >= 0 && (outlines[holder]?.area ?? 0) <= outline.area) return;
+      // Of copies that overlap, the words were written on the one drawn last.
+      if (holder >= 0 && (outlines[holder]?.area ?? 0) < outline.area * SAME_AREA_PART) return;
       budget.left -= outline.points.length;
       if (sideOf(outline.points, [x, y]) !== 'outside') holder = i;
     });

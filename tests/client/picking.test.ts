@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { draftOf, joinPicks, measureOf, newPick, pickAll, withAlike } from '../../client/reading/picking.ts';
+import { draftOf, joinPicks, measureOf, newPick, withAlike } from '../../client/reading/picking.ts';
+import { pickAll } from '../../client/reading/takeAll.ts';
 import { checkPiece } from '../../pattern/pieces/index.ts';
 import type { ReadDrawing } from '../../pattern/reading/drawing.ts';
 import { readSvg } from '../../pattern/reading/svg.ts';

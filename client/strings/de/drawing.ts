@@ -9,6 +9,7 @@ export const drawing: typeof en.drawing = {
   choose: 'SVG-, DXF- oder PDF-Datei oder ein Foto wählen',
   drop: 'oder hierher ziehen',
   reading: 'Die Zeichnung wird gelesen …',
+  readingAgain: 'Sie wird neu gelesen …',
   failed: 'Diese Datei lässt sich nicht lesen.',
   tooLarge: (megabytes) => `Die Datei ist größer als ${megabytes} MB.`,
   another: 'Andere Datei',
@@ -114,11 +115,23 @@ export const drawing: typeof en.drawing = {
   inside: 'darin',
   insideAs: (name) => `Was ist ${name} im Teil?`,
   as: {
-    hole: 'ein Loch',
+    hole: 'ein Loch, ausgeschnitten',
     sewLine: 'die Nahtlinie',
     internal: 'eine Linie zum Einzeichnen',
+    piece: 'ein eigenes Teil',
     ignore: 'nichts',
   },
+  nothingLeft: (name) =>
+    `Von ${name} bleibt nichts Brauchbares, wenn das als Loch Gewählte ausgeschnitten wird: dafür etwas anderes wählen.`,
+  ground: 'Gilt als Stoff oder Rahmen um die Teile darin; ankreuzen, wenn es selbst ein Teil ist.',
+  laidOn: (count) => `Auch nehmen, was auf ihnen liegt (${count})`,
+  laidOnHelp:
+    'Flicken, Taschen und Gurtbänder, die dort gezeichnet sind, wo sie aufgenäht werden, als eigene Teile',
+  mirroredOf: 'Spiegelbilder',
+  saidFrom: 'Laut Zeichnung aus',
+  heaps: (count) =>
+    `${many(count, 'Gruppe', 'Gruppen')} von Umrissen, die sich berühren: ein Teil in Stücken?`,
+  heap: (count, size) => `${count} Umrisse, zusammen ${size}`,
   said: (words) => `Die Zeichnung sagt: „${words}“`,
   saidOf: (name) => `Was von ${name} zu schneiden ist`,
   saidMaterial: 'Aus',
@@ -146,11 +159,16 @@ export const drawing: typeof en.drawing = {
   },
   openQuestions: (count) =>
     `${many(count, 'Frage', 'Fragen')} zum Zuschnitt ${count === 1 ? 'ist' : 'sind'} noch offen; siehe Liste.`,
-  alike: (count) => `${count} gleiche in der Zeichnung`,
+  alike: (count, mirrored) =>
+    mirrored === 0
+      ? `${count} gleiche in der Zeichnung`
+      : `${count} gleiche in der Zeichnung, davon ${mirrored} gespiegelt`,
   takeAlike: (count) => `Ein Teil, ${count}× schneiden`,
   splitAlike: 'Nur dieses',
   join: 'Zu einem verbinden',
   joinHelp: 'Für ein Teil, das in Stücken gezeichnet ist, die sich berühren',
+  joinedStrips: 'mit Streifen der Nahtzugabe um die fertige Form',
+  takeApart: 'Wieder trennen',
   joinedOf: (parts) => `aus ${parts} Umrissen verbunden`,
   cannotJoin: 'Diese Umrisse ergeben keine einzelne Form: Sie berühren sich nicht alle.',
   added: (count) => `${teile(count)} hinzugefügt.`,

@@ -42,6 +42,7 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
   const giveUp = useRef<AbortController | null>(null);
   const [pages, setPages] = useState<readonly DrawingPage[]>([]);
   const [progress, setProgress] = useState('');
+  const [isBusy, setBusy] = useState(false);
   useEffect(() => () => giveUp.current?.abort(), []);
 
   const read = (source: Source, isFirst: boolean): void => {
@@ -54,12 +55,14 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
     const abort = new AbortController();
     giveUp.current = abort;
     if (isFirst) setStage({ kind: 'reading', fileName });
+    setBusy(!isFirst);
     setProgress('');
     const onPage = (done: number, of: number): void => {
       if (isFirst && of > 1) setProgress(t.drawing.readingPage(done, of));
     };
     readDrawing(source, t.drawing, abort.signal, onPage).then(
       (reading: Reading) => {
+        setBusy(false);
         if (!reading.ok) setStage({ kind: 'choosing', fault: reading.message });
         else {
           if (isFirst) setPages(reading.pages ?? []);
@@ -147,6 +150,7 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
           setPicks={setPicks}
           onAnother={() => setStage({ kind: 'choosing', fault: null })}
           pages={pages}
+          isBusy={isBusy}
           isUnfound={stage.source.options.sheets === 'find'}
           onReadAgain={readAgain}
           onAdd={add}

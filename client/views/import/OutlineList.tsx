@@ -1,20 +1,16 @@
 import { useState } from 'preact/hooks';
+import { drawnAlike } from '../../../pattern/proposals/alike.ts';
+import { groundsOf, SMALL_MM } from '../../../pattern/proposals/ground.ts';
 import type { DrawingOutline, ReadDrawing } from '../../../pattern/reading/drawing.ts';
 import { Tick } from '../../fields/Choice.tsx';
 import { CountField } from '../../fields/NumberFields.tsx';
-import {
-  directlyInside,
-  drawnAlike,
-  type InsideRole,
-  type Pick,
-  SMALL_MM,
-  withAlike,
-  withFold,
-} from '../../reading/picking.ts';
+import { type Pick, withAlike, withFold } from '../../reading/picking.ts';
 import { t } from '../../strings/index.ts';
 import { formatLength, formatSize } from '../../strings/lengths.ts';
 import { sideOf } from '../pieces/sideOf.ts';
 import { useProject } from '../shared/hooks.ts';
+import { MaterialInput } from '../shared/MaterialInput.tsx';
+import { InsidePart } from './InsidePart.tsx';
 import { SaidRows } from './SaidRows.tsx';
 
 interface OutlineListProps {
@@ -29,6 +25,7 @@ interface OutlineListProps {
 export function OutlineList({ reading, picks, setPicks, toggle, setPointed }: OutlineListProps) {
   const [showSmall, setShowSmall] = useState(false);
   const byId = new Map(picks.map((pick) => [pick.outlineId, pick]));
+  const grounds = groundsOf(reading);
   const held = new Set(picks.flatMap((pick) => [...pick.alike, ...pick.parts, ...Object.keys(pick.inside)]));
   const isSmall = (outline: DrawingOutline): boolean =>
     Math.min(outline.widthMm, outline.heightMm) < SMALL_MM && !byId.has(outline.id);
@@ -51,8 +48,22 @@ export function OutlineList({ reading, picks, setPicks, toggle, setPointed }: Ou
               onPointerLeave={() => setPointed(null)}
               onFocusCapture={() => setPointed(outline.id)}
             >
-              <OutlineHead outline={outline} isPicked={pick !== undefined} toggle={toggle} />
-              {pick && <PickPart reading={reading} outline={outline} pick={pick} change={change} />}
+              <OutlineHead
+                outline={outline}
+                isPicked={pick !== undefined}
+                isGround={grounds.has(outline.id)}
+                toggle={toggle}
+              />
+              {pick && (
+                <PickPart
+                  reading={reading}
+                  outline={outline}
+                  picks={picks}
+                  pick={pick}
+                  setPicks={setPicks}
+                  change={change}
+                />
+              )}
             </li>
           );
         })}
@@ -72,12 +83,15 @@ export function OutlineList({ reading, picks, setPicks, toggle, setPointed }: Ou
 interface OutlineHeadProps {
   readonly outline: DrawingOutline;
   readonly isPicked: boolean;
+  /** Taken for the cloth or frame round the pieces. */
+  readonly isGround: boolean;
   readonly toggle: (id: string) => void;
 }
 
-function OutlineHead({ outline, isPicked, toggle }: OutlineHeadProps) {
+function OutlineHead({ outline, isPicked, isGround, toggle }: OutlineHeadProps) {
   const { units } = useProject();
   const remarks = [
+    isGround && !isPicked ? t.drawing.ground : '',
     outline.onPage === 'outside' ? t.drawing.offPage : '',
     outline.onPage === 'partly' ? t.drawing.partlyOff : '',
     outline.mending ? outline.mending.text : '',
@@ -100,12 +114,14 @@ function OutlineHead({ outline, isPicked, toggle }: OutlineHeadProps) {
 interface PickPartProps {
   readonly reading: ReadDrawing;
   readonly outline: DrawingOutline;
+  readonly picks: readonly Pick[];
   readonly pick: Pick;
+  readonly setPicks: (picks: readonly Pick[]) => void;
   readonly change: (pick: Pick) => void;
 }
 
 /** The grain and the fold edge as lines or words on the outline propose them: to be taken or not. */
-function SeenLines({ outline, pick, change }: Omit<PickPartProps, 'reading'>) {
+function SeenLines({ outline, pick, change }: Omit<PickPartProps, 'reading' | 'picks' | 'setPicks'>) {
   const { units } = useProject();
   const { grain, fold } = pick;
   return (
@@ -131,17 +147,9 @@ function SeenLines({ outline, pick, change }: Omit<PickPartProps, 'reading'>) {
   );
 }
 
-const ROLES: readonly InsideRole[] = ['hole', 'sewLine', 'internal', 'ignore'];
-
-function PickPart({ reading, outline, pick, change }: PickPartProps) {
-  const { units } = useProject();
-  const alike = drawnAlike(reading, outline).filter((other) => !pick.parts.includes(other.id));
-  // Heads of arrows that are understood need no word of what they are.
-  const drawn = new Set([
-    ...(pick.grain?.isTaken ? pick.grain.drawnBy : []),
-    ...(pick.fold?.isTaken ? pick.fold.drawnBy : []),
-  ]);
-  const inner = directlyInside(reading, outline.id).filter(({ id }) => !drawn.has(id));
+function PickPart({ reading, outline, picks, pick, setPicks, change }: PickPartProps) {
+  const { same, mirrored } = drawnAlike(reading, outline);
+  const alike = [...same, ...mirrored].filter((other) => !pick.parts.includes(other.id));
   return (
     <div class="pick">
       <div class="row">
@@ -164,42 +172,53 @@ function PickPart({ reading, outline, pick, change }: PickPartProps) {
         )}
       </div>
       <SeenLines outline={outline} pick={pick} change={change} />
+      {pick.rows.length === 0 && pick.mirrored > 0 && (
+        <CountField
+          label={t.drawing.mirroredOf}
+          count={pick.mirrored}
+          onChange={(count) => change({ ...pick, mirrored: count })}
+        />
+      )}
+      {pick.rows.length === 0 && pick.material !== '' && (
+        <MaterialInput
+          label={t.drawing.saidFrom}
+          value={pick.material}
+          onChange={(material) => change({ ...pick, material })}
+        />
+      )}
       {pick.rows.length > 0 && <SaidRows pick={pick} change={change} />}
-      {pick.parts.length > 0 && <p class="faint">{t.drawing.joinedOf(pick.parts.length + 1)}</p>}
+      {pick.parts.length > 0 && (
+        <p class="faint">
+          {t.drawing.joinedOf(pick.parts.length + 1)}
+          {pick.core.length > 0 && `, ${t.drawing.joinedStrips}`}{' '}
+          <button
+            type="button"
+            class="quiet"
+            onClick={() => setPicks(picks.filter((other) => other.outlineId !== pick.outlineId))}
+          >
+            {t.drawing.takeApart}
+          </button>
+        </p>
+      )}
       {alike.length > 0 && (
         <p class="faint">
-          {t.drawing.alike(alike.length + 1)}{' '}
+          {t.drawing.alike(alike.length + 1, mirrored.length)}{' '}
           {pick.alike.length === 0 ? (
             <button type="button" class="quiet" onClick={() => change(withAlike(reading, pick))}>
               {t.drawing.takeAlike(alike.length + 1)}
             </button>
           ) : (
-            <button type="button" class="quiet" onClick={() => change({ ...pick, alike: [], count: 1 })}>
+            <button
+              type="button"
+              class="quiet"
+              onClick={() => change({ ...pick, alike: [], count: 1, mirrored: 0 })}
+            >
               {t.drawing.splitAlike}
             </button>
           )}
         </p>
       )}
-      {inner.map((child) => (
-        <label key={child.id} class="inside">
-          <span>
-            {child.suggestedName}, {formatSize(child.widthMm, child.heightMm, units)}:
-          </span>
-          <select
-            aria-label={t.drawing.insideAs(child.suggestedName)}
-            onChange={(event) => {
-              const as = ROLES.find((role) => role === event.currentTarget.value);
-              if (as) change({ ...pick, inside: { ...pick.inside, [child.id]: as } });
-            }}
-          >
-            {ROLES.map((role) => (
-              <option key={role} value={role} selected={role === (pick.inside[child.id] ?? 'ignore')}>
-                {t.drawing.as[role]}
-              </option>
-            ))}
-          </select>
-        </label>
-      ))}
+      <InsidePart reading={reading} picks={picks} pick={pick} setPicks={setPicks} change={change} />
     </div>
   );
 }

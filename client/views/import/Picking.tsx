@@ -1,5 +1,7 @@
 import { useState } from 'preact/hooks';
 import { JointFault } from '../../../pattern/parts/index.ts';
+import { drawnAlike } from '../../../pattern/proposals/alike.ts';
+import type { Heap } from '../../../pattern/proposals/heaps.ts';
 import { markedPiece, sizeMarkOf } from '../../../pattern/proposals/sizeMark.ts';
 import type { DrawingPage, ReadDrawing } from '../../../pattern/reading/drawing.ts';
 import { findTestSquare } from '../../../pattern/reading/index.ts';
@@ -11,8 +13,9 @@ import {
   type PlannedJoint,
   plannedJoints,
 } from '../../reading/joining.ts';
-import { draftOf, joinPicks, newPick, outlineById, type Pick, pickAll } from '../../reading/picking.ts';
+import { draftOf, joinPicks, newPick, outlineById, type Pick } from '../../reading/picking.ts';
 import type { ReadingOptions } from '../../reading/readDrawing.ts';
+import { heapPick, heapsToOffer, laidOn, pickAll, withLaidOn } from '../../reading/takeAll.ts';
 import type { DrawnDraft } from '../../state/pieceCommands.ts';
 import { t } from '../../strings/index.ts';
 import { formatSize } from '../../strings/lengths.ts';
@@ -20,6 +23,7 @@ import { useProject } from '../shared/hooks.ts';
 import { MaterialInput } from '../shared/MaterialInput.tsx';
 import { materialNamer, usualMaterial } from '../shared/usualMaterial.ts';
 import { DrawingPart } from './DrawingPart.tsx';
+import { HeapOffers } from './HeapOffers.tsx';
 import { JointsPart } from './JointsPart.tsx';
 import { OutlineList } from './OutlineList.tsx';
 import { PartsRead } from './PartsRead.tsx';
@@ -47,6 +51,8 @@ interface PickingProps {
   readonly setPicks: (picks: readonly Pick[]) => void;
   readonly onAnother: () => void;
   readonly pages: readonly DrawingPage[];
+  /** It is being read again, at another size or with other parts. */
+  readonly isBusy: boolean;
   /** How the pages lie was to be found, and wasn't. */
   readonly isUnfound: boolean;
   readonly onReadAgain: (change: Partial<ReadingOptions>) => void;
@@ -60,6 +66,7 @@ export function Picking({
   setPicks,
   onAnother,
   pages,
+  isBusy,
   isUnfound,
   onReadAgain,
   onAdd,
@@ -86,9 +93,13 @@ export function Picking({
       if (!outline) return;
       // An outline that stood for a copy or a part of another pick now stands for itself.
       const others = picks.map((pick) => {
-        const alike = pick.alike.filter((other) => other !== id);
-        const count = pick.count - (pick.alike.length - alike.length);
-        return { ...pick, alike, count, parts: pick.parts.filter((other) => other !== id) };
+        if (!pick.alike.includes(id)) return { ...pick, parts: pick.parts.filter((other) => other !== id) };
+        const isMirrored = drawnAlike(reading, outline).mirrored.some((other) => other.id === pick.outlineId);
+        const less = {
+          count: pick.count - (isMirrored ? 0 : 1),
+          mirrored: pick.mirrored - (isMirrored ? 1 : 0),
+        };
+        return { ...pick, ...less, alike: pick.alike.filter((other) => other !== id) };
       });
       setPicks([...others, newPick(reading, outline, nameMaterial)]);
     }
@@ -109,6 +120,13 @@ export function Picking({
     if (joined) setPicks([joined]);
     else setFault(t.drawing.cannotJoin);
   };
+  const joinHeap = (heap: Heap): void => {
+    const pick = heapPick(reading, heap, nameMaterial);
+    if (!pick) return;
+    const ids = new Set(heap.ids);
+    setPicks([...picks.filter(({ outlineId }) => !ids.has(outlineId)), pick]);
+  };
+  const onThem = picks.length > 0 ? laidOn(reading, picks).length : 0;
   const add = (): void => {
     try {
       const mark = isLeft ? null : sizeMarkOf(findTestSquare(reading));
@@ -124,9 +142,12 @@ export function Picking({
     }
   };
   return (
-    <div class="import">
+    <div class="import" aria-busy={isBusy}>
       <div class="import-picture">
         <DrawingPart reading={reading} picks={picks} pointed={pointed} onPick={toggle} />
+        <p role="status" class={isBusy ? 'waiting' : 'sr'}>
+          {isBusy ? t.drawing.readingAgain : ''}
+        </p>
         <p class="faint">
           {reading.fileName}: {formatSize(reading.page.widthMm, reading.page.heightMm, units)},{' '}
           {t.drawing.found(reading.outlines.length)}
@@ -160,12 +181,23 @@ export function Picking({
           <button type="button" class="quiet" disabled={picks.length === 0} onClick={() => setPicks([])}>
             {t.drawing.pickNone}
           </button>
+          {onThem > 0 && (
+            <button
+              type="button"
+              class="quiet"
+              title={t.drawing.laidOnHelp}
+              onClick={() => setPicks(withLaidOn(reading, picks, nameMaterial))}
+            >
+              {t.drawing.laidOn(onThem)}
+            </button>
+          )}
           {picks.length > 1 && (
             <button type="button" class="quiet" title={t.drawing.joinHelp} onClick={join}>
               {t.drawing.join}
             </button>
           )}
         </div>
+        <HeapOffers heaps={heapsToOffer(reading, picks)} onJoin={joinHeap} />
         <OutlineList
           reading={reading}
           picks={picks}
