@@ -1,5 +1,7 @@
+import { boundingBox } from '../../nesting/geometry/rings.ts';
 import type { Point } from '../../nesting/packing/types.ts';
 import type { DrawingText } from '../reading/drawing.ts';
+import { distanceToSegment } from '../reading/flatten.ts';
 import type { Scene } from '../reading/scenes.ts';
 import type { DrawnShape } from '../reading/walk.ts';
 import { sideOf } from './borders.ts';
@@ -15,6 +17,8 @@ export interface Assembled {
   readonly met: number;
   readonly loose: number;
   readonly widestGapMm: number;
+  /** Lines that cross a border and were taken from a page that holds the whole of them. */
+  readonly whole: number;
 }
 
 /** Ends at a border that lie no farther apart belong together: about what glued paper is off. Millimetres. */
@@ -22,6 +26,12 @@ export const SEAM_MM = 1;
 
 /** Two ends of one sheet this near are one point, but for what the file rounds off. Millimetres. */
 const SAME_POINT_MM = 0.02;
+
+/** The same line on two pages that both hold the whole of it lies no farther apart, mm: what files round off. */
+const SAME_LINE_MM = 0.5;
+
+/** What is narrower is a mark of the sheet, not an outline, mm. */
+const LEAST_OUTLINE_MM = 30;
 
 /** An end of a line at the border of its sheet, in the assembled drawing. */
 interface Loose {
@@ -34,9 +44,9 @@ interface Loose {
 
 /**
  * Puts sheets together into one drawing. Of every page only its cell is used, cut along its edge: so a line drawn on
- * two pages comes once, whether the pages end at the cut or hold the whole outline beyond it. What repeats on the
- * pages is taken from the first alone, and frames from none. Ends that face each other across a border and are drawn
- * alike are brought to the point between them.
+ * two pages comes once. A line that several pages hold whole, beyond their edges, is taken from the first of them as it
+ * is. What repeats on the pages is taken from the first alone, and frames from none. Ends that face each other across a
+ * border and are drawn alike are brought to the point between them.
  */
 export function assembleSheets(scenes: readonly Scene[], layout: SheetLayout): Assembled {
   const placed = placeSheets(layout);
@@ -46,13 +56,18 @@ export function assembleSheets(scenes: readonly Scene[], layout: SheetLayout): A
   const shapes: DrawnShape[] = [];
   const texts: DrawingText[] = [];
   const ends: Loose[] = [];
+  const wholes = wholeLines(scenes, placed, furniture.has);
   placed.forEach((sheet, sheetIndex) => {
     const scene = byNumber.get(sheet.page);
     if (!scene) return;
     const { cell, by } = sheet;
     for (const shape of scene.shapes) {
       if (furniture.has(shape) && (sheetIndex > 0 || !liesWithin(shape, window))) continue;
-      const parts = shape.polylines.flatMap(({ points, closed }) => clipToBox(points, closed, cell));
+      const parts = shape.polylines.flatMap((line) => {
+        return wholes.has(line) ? [] : clipToBox(line.points, line.closed, cell);
+      });
+      const kept = shape.polylines.filter((line) => wholes.get(line) === 'taken');
+      for (const { points, closed } of kept) parts.push({ points: [...points], closed });
       if (parts.length === 0) continue;
       const isWhole = parts.every(({ closed }) => closed);
       const polylines = parts.map(({ points, closed }) => {
@@ -60,7 +75,7 @@ export function assembleSheets(scenes: readonly Scene[], layout: SheetLayout): A
         if (!closed) {
           const style = `${shape.groupKey} ${shape.strokeColour} ${shape.dashed}`;
           for (const index of new Set([0, line.length - 1])) {
-            if (!isInner(points[index] as Point, sheet, layout)) continue;
+            if (!isInner(line[index] as Point, sheetIndex, placed)) continue;
             ends.push({ line, index, sheet: sheetIndex, style, mate: null });
           }
         }
@@ -86,24 +101,97 @@ export function assembleSheets(scenes: readonly Scene[], layout: SheetLayout): A
   });
   const joined = joinEnds(ends);
   const scene: Scene = { number: 1, ...assembledSize(layout), shapes, texts };
-  return { scene, placed, ...joined };
+  const whole = [...wholes.values()].filter((value) => value === 'taken').length;
+  return { scene, placed, ...joined, whole };
 }
 
-/** Whether a point of a page lies on a border of its cell that has a neighbour. */
-function isInner(point: Point, { cell, row, column }: PlacedSheet, { grid }: SheetLayout): boolean {
-  const at = (r: number, c: number): boolean => typeof grid[r]?.[c] === 'number';
-  switch (sideOf(point, cell)) {
-    case 'left':
-      return at(row, column - 1);
-    case 'right':
-      return at(row, column + 1);
-    case 'top':
-      return at(row - 1, column);
-    case 'bottom':
-      return at(row + 1, column);
-    case null:
-      return false;
+type Line = DrawnShape['polylines'][number];
+
+/**
+ * Lines that reach beyond the cells of their pages and are whole there: taken on the first page that has them, left out
+ * on the others. An outline that a single page holds whole is taken too where the other sheets show nothing of it; if
+ * they show it, it is cut as they are.
+ */
+function wholeLines(
+  scenes: readonly Scene[],
+  placed: readonly PlacedSheet[],
+  isFurniture: (shape: DrawnShape) => boolean,
+): ReadonlyMap<Line, 'taken' | 'other'> {
+  const byNumber = new Map(scenes.map((scene) => [scene.number, scene]));
+  const found = new Map<string, { line: Line; by: Point; others: Line[]; page: number }[]>();
+  for (const { page, cell, by } of placed)
+    for (const shape of byNumber.get(page)?.shapes ?? []) {
+      if (isFurniture(shape)) continue;
+      for (const line of shape.polylines) {
+        const { points, closed } = line;
+        const isWithin = points.every(
+          ([x, y]) => x >= cell.minX && x <= cell.maxX && y >= cell.minY && y <= cell.maxY,
+        );
+        // Lines cut at the paper's edge end there: only such as pass the border in full are whole.
+        if (isWithin) continue;
+        const key = `${points.length} ${closed} ${shape.strokeColour} ${shape.dashed}`;
+        const list = found.get(key) ?? [];
+        const same = list.find((entry) => isSameLine(entry.line, entry.by, line, by));
+        if (same) same.others.push(line);
+        else list.push({ line, by, others: [], page });
+        found.set(key, list);
+      }
+    }
+  const wholes = new Map<Line, 'taken' | 'other'>();
+  for (const { line, by, others, page } of [...found.values()].flat()) {
+    const isShownElsewhere = (): boolean =>
+      placed.some(
+        (sheet) => sheet.page !== page && isShownOn(line, by, byNumber.get(sheet.page)?.shapes ?? [], sheet),
+      );
+    if (others.length === 0 && (!isOutline(line) || isShownElsewhere())) continue;
+    wholes.set(line, 'taken');
+    for (const other of others) wholes.set(other, 'other');
   }
+  return wholes;
+}
+
+function isOutline({ points, closed }: Line): boolean {
+  const { minX, minY, maxX, maxY } = boundingBox(points);
+  return closed && Math.min(maxX - minX, maxY - minY) >= LEAST_OUTLINE_MM;
+}
+
+/** Whether a sheet has a line where this one would run over its cell. */
+function isShownOn(line: Line, by: Point, shapes: readonly DrawnShape[], sheet: PlacedSheet): boolean {
+  const { minX, minY, maxX, maxY } = sheet.cell;
+  const there = line.points
+    .map(([x, y]): Point => [x + by[0] - sheet.by[0], y + by[1] - sheet.by[1]])
+    .filter(([x, y]) => x > minX && x < maxX && y > minY && y < maxY);
+  return there.some((point) =>
+    shapes.some(({ polylines }) =>
+      polylines.some(({ points }) =>
+        points.some((b, i) => i > 0 && distanceToSegment(point, points[i - 1] as Point, b) <= SAME_LINE_MM),
+      ),
+    ),
+  );
+}
+
+function isSameLine(a: Line, byA: Point, b: Line, byB: Point): boolean {
+  return a.points.every(([x, y], i) => {
+    const [u, v] = b.points[i] as Point;
+    const [dx, dy] = [x + byA[0] - u - byB[0], y + byA[1] - v - byB[1]];
+    return Math.abs(dx) <= SAME_LINE_MM && Math.abs(dy) <= SAME_LINE_MM;
+  });
+}
+
+/** Whether a place lies on the border of a sheet's cell where another sheet goes on. */
+function isInner(at: Point, index: number, placed: readonly PlacedSheet[]): boolean {
+  const { cell, by } = placed[index] as PlacedSheet;
+  if (sideOf([at[0] - by[0], at[1] - by[1]], cell) === null) return false;
+  return placed.some(({ cell: other, by: [dx, dy] }, i) => {
+    if (i === index) return false;
+    const [x, y] = [at[0] - dx, at[1] - dy];
+    return (
+      x >= other.minX - SEAM_MM &&
+      x <= other.maxX + SEAM_MM &&
+      y >= other.minY - SEAM_MM &&
+      y <= other.maxY + SEAM_MM
+    );
+  });
 }
 
 /** Brings ends of different sheets together, the nearest first. */

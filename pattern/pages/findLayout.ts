@@ -2,10 +2,10 @@ import type { Box } from '../../nesting/geometry/points.ts';
 import type { Scene } from '../reading/scenes.ts';
 import { type BorderEnds, borderEnds, matches } from './borders.ts';
 import { findFurniture } from './furniture.ts';
-import { gridOf, type SheetLayout } from './layout.ts';
+import { type GridLayout, gridOf } from './layout.ts';
 
 /** A layout worked out from the pages. */
-export interface FoundLayout extends SheetLayout {
+export interface FoundLayout extends GridLayout {
   /** Lines that meet across the borders, and ends that meet nothing there. */
   readonly met: number;
   readonly loose: number;
@@ -70,7 +70,7 @@ export function findLayout(scenes: readonly Scene[]): FoundLayout | null {
 }
 
 function scoreOf(
-  grid: SheetLayout['grid'],
+  grid: GridLayout['grid'],
   ends: ReadonlyMap<number, BorderEnds>,
 ): { met: number; loose: number } {
   let met = 0;

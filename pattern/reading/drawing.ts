@@ -139,6 +139,8 @@ export interface AssembledSheets {
   readonly loose: number;
   /** The widest gap between two ends that were brought together. */
   readonly widestGapMm: number;
+  /** Lines over a border that were taken from one page which holds the whole of them. */
+  readonly whole: number;
 }
 
 /** A unit the numbers of the file may have been meant in, if it does not say. */

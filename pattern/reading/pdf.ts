@@ -267,7 +267,7 @@ function putTogether(
     );
     return null;
   }
-  const { scene, placed, met, loose, widestGapMm } = assembleSheets(scenes, layout);
+  const { scene, placed, met, loose, widestGapMm, whole } = assembleSheets(scenes, layout);
   if (loose > 0)
     warnings.once(
       'pages',
@@ -275,7 +275,7 @@ function putTogether(
     );
   return {
     scene,
-    told: { layout: scaledLayout(layout, 1 / factor), sheets: placed.length, met, loose, widestGapMm },
+    told: { layout: scaledLayout(layout, 1 / factor), sheets: placed.length, met, loose, widestGapMm, whole },
   };
 }
 

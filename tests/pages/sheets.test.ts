@@ -62,7 +62,7 @@ describe('sheets put together', () => {
   ])('%s', async (_, tiling) => {
     const drawing = await assembled(tiling);
     expect(drawing.sheets).toMatchObject({ loose: 0 });
-    expect(drawing.sheets?.layout.overlapMm).toBe(tiling.overlapMm ?? 0);
+    expect(drawing.sheets?.layout).toMatchObject({ overlapMm: tiling.overlapMm ?? 0 });
     expect(drawing.openLines).toEqual([]);
     expect(drawing.outlines).toHaveLength(4);
     const panel = drawing.outlines.find(({ suggestedName }) => suggestedName === 'Pannier panel');
@@ -84,10 +84,12 @@ describe('sheets put together', () => {
   it('as the maker types it, at another size too', async () => {
     const first = await assembled({ columns: 2, rows: 2, cover: true });
     const layout = first.sheets?.layout;
-    expect(layout?.grid).toEqual([
-      [2, 3],
-      [4, 5],
-    ]);
+    expect(layout).toMatchObject({
+      grid: [
+        [2, 3],
+        [4, 5],
+      ],
+    });
     const larger = await assembled({ columns: 2, rows: 2, cover: true }, { sheets: layout!, factor: 1.05 });
     expectSize(
       larger.outlines.find(({ suggestedName }) => suggestedName === 'Pannier panel'),
@@ -95,6 +97,51 @@ describe('sheets put together', () => {
       262.5,
       0.1,
     );
+  });
+
+  it('as it is laid by hand, sheet by sheet, shared strips and all', async () => {
+    const overlapMm = 10;
+    const tiling = { columns: 3, rows: 2, overlapMm } as const;
+    const found = await assembled(tiling);
+    const window = found.sheets!.layout.window;
+    const [wide, tall] = [window.maxX - window.minX - overlapMm, window.maxY - window.minY - overlapMm];
+    // In another place, and with two sheets a hair off, as by hand.
+    const places = [0, 1, 2, 3, 4, 5].map((i) => ({
+      page: i + 1,
+      at: [
+        500 + (i % 3) * wide + (i === 4 ? 0.2 : 0),
+        70 - Math.floor(i / 3) * tall - (i === 1 ? 0.15 : 0),
+      ] as const,
+    }));
+    const byHand = await assembled(tiling, { sheets: { places, window } });
+    expect(byHand.sheets).toMatchObject({ loose: 0, sheets: 6 });
+    expect(byHand.sheets?.widestGapMm).toBeGreaterThan(0.1);
+    expect(byHand.outlines).toHaveLength(4);
+    const sizes = (drawing: typeof found): string[] =>
+      drawing.outlines
+        .map(({ widthMm, heightMm }) => `${Math.round(widthMm)} ${Math.round(heightMm)}`)
+        .sort();
+    expect(sizes(byHand)).toEqual(sizes(found));
+    const grown = await assembled(tiling, { sheets: byHand.sheets!.layout, factor: 2 });
+    expectSize(
+      grown.outlines.find(({ suggestedName }) => suggestedName === 'Pannier panel'),
+      500,
+      500,
+      1,
+    );
+  });
+
+  it('takes an outline from the page that holds the whole of it, without a cut', async () => {
+    const whole = await assembled({ columns: 2, rows: 2, lines: 'whole' });
+    expect(whole.sheets).toMatchObject({ whole: 2, met: 0, loose: 0 });
+    const panel = whole.outlines.find(({ suggestedName }) => suggestedName === 'Pannier panel');
+    // As it was drawn: no corner where the sheets meet.
+    expect(panel?.ring).toHaveLength(5);
+    expect(panel?.mending).toBeNull();
+    // Where no line goes on from sheet to sheet the maker says how they lie.
+    const alone = await assembled({ columns: 2, rows: 2, lines: 'once' }, { sheets: whole.sheets!.layout });
+    expect(alone.sheets).toMatchObject({ whole: 2, loose: 0 });
+    expect(alone.outlines).toHaveLength(4);
   });
 
   it('says which lines meet nothing when sheets are swapped', async () => {

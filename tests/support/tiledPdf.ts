@@ -18,8 +18,11 @@ export interface Tiling {
   readonly marginMm?: number;
   readonly overlapMm?: number;
   readonly frames?: boolean;
-  /** `cut`: lines end at the frame; `whole`: every page holds all of each outline that it shows a part of. */
-  readonly lines?: 'cut' | 'whole';
+  /**
+   * `cut`: lines end at the frame; `whole`: every page holds all of each outline that it shows a part of; `once`: the
+   * first page that shows a part of an outline holds all of it, and no other.
+   */
+  readonly lines?: 'cut' | 'whole' | 'once';
   readonly order?: 'rows' | 'columns';
   /** A page without any of the drawing in front. */
   readonly cover?: boolean;
@@ -35,6 +38,7 @@ export function tiledPdf(items: readonly TiledItem[], tiling: Tiling): Uint8Arra
   const height = SHEET_MM.height - 2 * marginMm;
   const tall = rows * (height - overlapMm) + overlapMm;
   const pages: PdfPage[] = [];
+  const drawn = new Set<TiledItem>();
   const sheet = (column: number, row: number): PdfPage => {
     const x = column * (width - overlapMm);
     const y = tall - row * (height - overlapMm) - height;
@@ -54,11 +58,13 @@ export function tiledPdf(items: readonly TiledItem[], tiling: Tiling): Uint8Arra
       } else if ('line' in item) {
         for (const [from, to] of cutEdges(item.line, window, false))
           content.push(`${path([shift(from), shift(to)])} S`);
-      } else if (lines === 'whole') {
+      } else if (lines !== 'cut') {
         const isSeen = item.ring.some(
           ([px, py]) => px > window.minX && px < window.maxX && py > window.minY && py < window.maxY,
         );
-        if (isSeen) content.push(`${path(item.ring.map(shift))} h S`);
+        if (isSeen && !(lines === 'once' && drawn.has(item)))
+          content.push(`${path(item.ring.map(shift))} h S`);
+        if (isSeen) drawn.add(item);
       } else
         for (const [from, to] of cutEdges(item.ring, window))
           content.push(`${path([shift(from), shift(to)])} S`);
