@@ -73,3 +73,35 @@ function markIn(points: readonly Point[], { minX, minY, maxX, maxY }: Box): Poin
   const inside = Math.min(x - minX, maxX - x, y - minY, maxY - y);
   return inside <= MARK_INSIDE_MM ? [x, y] : null;
 }
+
+/** On so many of the pages a frame is drawn at the same place, and it takes up this part of them at least. */
+const NEARLY_ALL = 0.7;
+const FRAME_PART = 0.5;
+/** Programs round what they repeat on each page to about this, mm. */
+const SAME_MM = 0.3;
+
+/** The frame that nearly all pages have, the largest; null where there is none. */
+export function commonFrame(
+  lines: ReadonlyMap<number, readonly PageLine[]>,
+  page: { readonly widthMm: number; readonly heightMm: number },
+): Box | null {
+  const counted = new Map<string, { box: Box; pages: Set<number> }>();
+  for (const [number, list] of lines)
+    for (const { points, closed } of list) {
+      if (!closed || points.length !== 4) continue;
+      const box = boundingBox(points);
+      const [wide, tall] = [box.maxX - box.minX, box.maxY - box.minY];
+      if (wide < FRAME_PART * page.widthMm || tall < FRAME_PART * page.heightMm) continue;
+      const key = [box.minX, box.minY, box.maxX, box.maxY]
+        .map((value) => Math.round(value / SAME_MM))
+        .join(' ');
+      const entry = counted.get(key) ?? { box, pages: new Set() };
+      entry.pages.add(number);
+      counted.set(key, entry);
+    }
+  const area = (box: Box): number => (box.maxX - box.minX) * (box.maxY - box.minY);
+  const [largest] = [...counted.values()]
+    .filter(({ pages }) => pages.size > 1 && pages.size >= NEARLY_ALL * lines.size)
+    .sort((a, b) => area(b.box) - area(a.box));
+  return largest?.box ?? null;
+}

@@ -18,19 +18,23 @@ export interface Snap {
 
 /** Ends that lie this near are one line going on, mm. */
 const MEETING_MM = 0.6;
+/** What the whole reach costs, in lines. */
+const NEAR_WORTH = 1.5;
 const FACING: Readonly<Record<Side, Side>> = { left: 'right', right: 'left', top: 'bottom', bottom: 'top' };
 
 /**
  * The place near `at` at which a sheet fits the others: where most of its cut-through lines go on, else where its marks
- * fall on theirs, else where its edges lie along theirs. Of equally good places the nearest; `at` itself where nothing
- * within `reachMm` catches.
+ * fall on theirs, else where its edges lie along theirs. A near place counts for more than a far one; `at` itself where
+ * nothing within `reachMm` catches.
  */
 export function snapSheet(hold: SheetHold, at: Point, others: readonly LaidSheet[], reachMm: number): Snap {
   const near = others.filter((other) => other.hold.page !== hold.page);
   const away = ([x, y]: Point): number => Math.hypot(x - at[0], y - at[1]);
   const within = (places: readonly Point[]): Point[] => places.filter((place) => away(place) <= reachMm);
-  const lines = best(within(endPlaces(hold, near)), (place) => metAt(hold, place, near), away);
-  const marks = best(within(markPlaces(hold, near)), (place) => marksAt(hold, place, near), away);
+  // One more line that goes on is worth most of the reach, but not all: what lies right beside is meant.
+  const nearness = (place: Point): number => (NEAR_WORTH * away(place)) / Math.max(reachMm, 1e-9);
+  const lines = best(within(endPlaces(hold, near)), (place) => metAt(hold, place, near), nearness);
+  const marks = best(within(markPlaces(hold, near)), (place) => marksAt(hold, place, near), nearness);
   // One line alone may be chance; a mark is printed to lay sheets by.
   if (lines && (lines.score > 1 || !marks)) return { at: lines.place, by: 'lines', met: lines.score };
   if (marks) return { at: marks.place, by: 'marks', met: metAt(hold, marks.place, near) };
@@ -39,12 +43,13 @@ export function snapSheet(hold: SheetHold, at: Point, others: readonly LaidSheet
   return { at: edges, by: 'edges', met: metAt(hold, edges, near) };
 }
 
+/** The place with the highest score less what its distance costs. */
 function best(
   places: readonly Point[],
   scoreOf: (place: Point) => number,
-  away: (place: Point) => number,
+  costOf: (place: Point) => number,
 ): { place: Point; score: number } | null {
-  let found: { place: Point; score: number } | null = null;
+  let found: { place: Point; score: number; worth: number } | null = null;
   // Many pairs of ends name the same place.
   const seen = new Set<string>();
   for (const place of places) {
@@ -52,8 +57,8 @@ function best(
     if (seen.has(key)) continue;
     seen.add(key);
     const score = scoreOf(place);
-    if (!found || score > found.score || (score === found.score && away(place) < away(found.place)))
-      found = { place, score };
+    const worth = score - costOf(place);
+    if (!found || worth > found.worth) found = { place, score, worth };
   }
   return found;
 }

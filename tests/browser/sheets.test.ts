@@ -93,4 +93,55 @@ describe.skipIf(!hasBrowser)(`a pattern in sheets${hasBrowser ? '' : ' (skipped:
     expect(faults).toEqual([]);
     await context.close();
   });
+
+  it('is put together by hand where it must be: by dragging and by keys', async () => {
+    const { page, context, faults } = await openPage(browser, server.url);
+    await newProject(page);
+    await page.getByRole('button', { name: 'Bring in a drawing' }).click();
+    await page.locator('input[type=file]').setInputFiles({
+      name: 'picnic-roll.pdf',
+      mimeType: 'application/pdf',
+      buffer: Buffer.from(tiledPdf(ROLL, { columns: 2, rows: 2 })),
+    });
+    await page.getByText('Sheets of one drawing').click();
+    await page.getByText('Lay the sheets by hand').click();
+    const sheet = (number: number) => page.getByRole('button', { name: new RegExp(`^Sheet ${number}, `) });
+    const boxOf = async (number: number) => {
+      const box = await sheet(number).locator('.sb-paper').boundingBox();
+      if (!box) throw new Error(`sheet ${number} is not on the board`);
+      return box;
+    };
+    await sheet(1).scrollIntoViewIfNeeded();
+    // The second is dragged beside the first, a little off, and catches where their lines go on.
+    const [one, two] = [await boxOf(1), await boxOf(2)];
+    const [x, y] = [two.x + two.width / 2, two.y + two.height / 2];
+    await page.mouse.move(x, y);
+    await page.mouse.down();
+    await page.mouse.move(x + one.x + one.width - two.x + 3, y + 4, { steps: 6 });
+    await page
+      .getByRole('status')
+      .getByText(/Sheet 2: \d+ lines? goe?s? on/)
+      .waitFor();
+    await page.mouse.up();
+    // Escape takes a drag back; so does the button.
+    await sheet(2).press('Shift+ArrowDown');
+    await page.getByText('Sheet 2 lies free').waitFor();
+    await page.getByRole('button', { name: 'Undo the last move' }).click();
+    await sheet(2).press('Enter');
+    await page.getByText(/Sheet 2: \d+ lines? goe?s? on/).waitFor();
+    // The other two by keys: near enough by arrows, then caught.
+    for (const number of [3, 4]) {
+      await sheet(number).focus();
+      if (number === 4) for (let i = 0; i < 2; i++) await sheet(4).press('Shift+ArrowLeft');
+      await sheet(number).press('Enter');
+      await page.getByText(new RegExp(`Sheet ${number}: \\d+ lines? goe?s? on`)).waitFor();
+    }
+    await page.getByRole('button', { name: 'Put them together so' }).click();
+    await page.getByText(/4 sheets put together/).waitFor();
+    await page.getByText('Every line that is cut at the edge of a sheet goes on upon the next.').waitFor();
+    await page.getByRole('checkbox', { name: /Take Roll body/ }).check();
+    await page.getByText('18 × 41 cm').waitFor();
+    expect(faults).toEqual([]);
+    await context.close();
+  });
 });

@@ -62,8 +62,12 @@ export const drawing: typeof en.drawing = {
   sheetsFind: 'Blätter zusammensetzen',
   sheetsUnfound:
     'Es fanden sich keine Linien, die von Seite zu Seite weitergehen. Gehören die Seiten zusammen, hier eintippen, wie sie liegen und was von jeder Seite zählt.',
-  sheetsTogether: (count, met) =>
-    `${many(count, 'Blatt', 'Blätter')} zusammengesetzt; ${many(met, 'Linie geht', 'Linien gehen')} über die Ränder weiter`,
+  sheetsTogether: (count, met, whole) => {
+    const lines =
+      whole > 0 && met === 0 ? '' : `; ${many(met, 'Linie geht', 'Linien gehen')} über die Ränder weiter`;
+    const uncut = whole > 0 ? `; ${many(whole, 'Linie', 'Linien')} ganz von einer Seite übernommen` : '';
+    return `${many(count, 'Blatt', 'Blätter')} zusammengesetzt${lines}${uncut}`;
+  },
   sheetsMeet: 'Jede am Blattrand abgeschnittene Linie geht auf dem nächsten weiter.',
   sheetsLoose: (count) =>
     `${many(count, 'Linie trifft', 'Linien treffen')} am Blattrand auf dem nächsten Blatt auf nichts. Den Lageplan mit dem im Schnittmuster vergleichen.`,
@@ -78,6 +82,27 @@ export const drawing: typeof en.drawing = {
   sheetsTooSmall: 'Was von einer Seite genutzt wird, muss größer sein als zweimal der Klebestreifen.',
   sheetsLay: 'Blätter so legen',
   sheetsApart: 'Seiten wieder trennen',
+  board: 'Blätter von Hand legen',
+  boardTitle: 'Blätter, die aneinanderzulegen sind',
+  boardHelp:
+    'Jedes Blatt an seine Nachbarn ziehen: Es rastet ein, wo geschnittene Linien weitergehen, an Marken und an Kanten (nicht mit gehaltener Alt-Taste). Mit der Tastatur: mit Tab zum Blatt, Pfeiltasten schieben um 1 mm, mit Umschalt um 10, mit Alt um 0,1; Eingabe lässt es einrasten.',
+  boardSheet: (page, left, below) => `Blatt ${page}, ${left} von links, ${below} von unten`,
+  boardNone: 'Ein Blatt wählen.',
+  boardChosen: (page) => `Blatt ${page} ist gewählt.`,
+  boardByLines: (page, met) => `Blatt ${page}: ${many(met, 'Linie geht', 'Linien gehen')} weiter.`,
+  boardByMarks: (page, met) =>
+    `Blatt ${page} liegt auf den Marken des Nachbarn; ${many(met, 'Linie geht', 'Linien gehen')} weiter.`,
+  boardByEdges: (page, met) =>
+    `Blatt ${page} liegt an einer Kante; ${many(met, 'Linie geht', 'Linien gehen')} weiter.`,
+  boardFree: (page, met) => `Blatt ${page} liegt frei; ${many(met, 'Linie geht', 'Linien gehen')} weiter.`,
+  boardLeft: (page) => `Blatt ${page}: von links`,
+  boardBelow: 'Von unten',
+  boardCatch: 'Einrasten lassen',
+  boardOut: (page) => `Blatt ${page} weglassen`,
+  boardBack: (page) => `Blatt ${page} wieder hinlegen`,
+  boardWindow: 'Was von jeder Seite zählt',
+  boardLay: 'So zusammensetzen',
+  boardUndo: 'Letzte Bewegung zurücknehmen',
   photoPicture: 'Das Foto',
   photoBroken: 'Dieses Bild lässt sich nicht anzeigen. Als JPEG oder PNG speichern.',
   photoCorners:

@@ -60,8 +60,12 @@ export const drawing = {
   sheetsFind: 'Put the sheets together',
   sheetsUnfound:
     'No lines were found that go on from page to page. If the pages belong together, type how they lie and what of each page counts.',
-  sheetsTogether: (count: number, met: number) =>
-    `${many(count, 'sheet')} put together; ${many(met, 'line')} ${met === 1 ? 'goes' : 'go'} on across the edges`,
+  sheetsTogether: (count: number, met: number, whole: number) => {
+    const lines =
+      whole > 0 && met === 0 ? '' : `; ${many(met, 'line')} ${met === 1 ? 'goes' : 'go'} on across the edges`;
+    const uncut = whole > 0 ? `; ${many(whole, 'line')} taken whole from one page` : '';
+    return `${many(count, 'sheet')} put together${lines}${uncut}`;
+  },
   sheetsMeet: 'Every line that is cut at the edge of a sheet goes on upon the next.',
   sheetsLoose: (count: number) =>
     `${many(count, 'line')} cut at the edge of a sheet ${count === 1 ? 'meets' : 'meet'} nothing on the next. Compare the map with the one in the pattern.`,
@@ -76,6 +80,30 @@ export const drawing = {
   sheetsTooSmall: 'What is used of a page must be larger than twice the strip to glue.',
   sheetsLay: 'Lay the sheets so',
   sheetsApart: 'Take the pages apart',
+  board: 'Lay the sheets by hand',
+  boardTitle: 'Sheets to be laid beside each other',
+  boardHelp:
+    'Drag each sheet to its neighbours: it catches where cut lines go on, on marks and on edges (not with Alt held). By keyboard: Tab to a sheet, arrow keys move it by 1 mm, with Shift by 10, with Alt by 0.1; Enter lets it catch.',
+  boardSheet: (page: number, left: string, below: string) =>
+    `Sheet ${page}, ${left} from the left, ${below} from below`,
+  boardNone: 'Choose a sheet.',
+  boardChosen: (page: number) => `Sheet ${page} is chosen.`,
+  boardByLines: (page: number, met: number) =>
+    `Sheet ${page}: ${many(met, 'line')} ${met === 1 ? 'goes' : 'go'} on.`,
+  boardByMarks: (page: number, met: number) =>
+    `Sheet ${page} lies on its neighbour’s marks; ${many(met, 'line')} ${met === 1 ? 'goes' : 'go'} on.`,
+  boardByEdges: (page: number, met: number) =>
+    `Sheet ${page} lies along an edge; ${many(met, 'line')} ${met === 1 ? 'goes' : 'go'} on.`,
+  boardFree: (page: number, met: number) =>
+    `Sheet ${page} lies free; ${many(met, 'line')} ${met === 1 ? 'goes' : 'go'} on.`,
+  boardLeft: (page: number) => `Sheet ${page}: from the left`,
+  boardBelow: 'From below',
+  boardCatch: 'Let it catch',
+  boardOut: (page: number) => `Leave sheet ${page} out`,
+  boardBack: (page: number) => `Put sheet ${page} back`,
+  boardWindow: 'What of each page counts',
+  boardLay: 'Put them together so',
+  boardUndo: 'Undo the last move',
   photoPicture: 'The photo',
   photoBroken: 'This picture can’t be shown. Save it as JPEG or PNG.',
   photoCorners:

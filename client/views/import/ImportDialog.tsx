@@ -41,6 +41,7 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
   const [picks, setPicks] = useState<readonly Pick[]>([]);
   const giveUp = useRef<AbortController | null>(null);
   const [pages, setPages] = useState<readonly DrawingPage[]>([]);
+  const [apart, setApart] = useState<ReadDrawing | null>(null);
   const [progress, setProgress] = useState('');
   const [isBusy, setBusy] = useState(false);
   useEffect(() => () => giveUp.current?.abort(), []);
@@ -65,7 +66,10 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
         setBusy(false);
         if (!reading.ok) setStage({ kind: 'choosing', fault: reading.message });
         else {
-          if (isFirst) setPages(reading.pages ?? []);
+          if (isFirst) {
+            setPages(reading.pages ?? []);
+            setApart((reading.pages ?? []).length > 1 ? reading : null);
+          }
           // What was found at this size holds at any other.
           const sheets = reading.sheets?.layout ?? source.options.sheets;
           setStage({
@@ -134,6 +138,7 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
               traced,
             };
             setPages([]);
+            setApart(null);
             setPicks([newPick(traced, traced.outlines[0] as DrawingOutline)]);
             setStage({ kind: 'picking', reading: traced, source });
           }}
@@ -151,6 +156,7 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
           onAnother={() => setStage({ kind: 'choosing', fault: null })}
           pages={pages}
           isBusy={isBusy}
+          apart={apart}
           isUnfound={stage.source.options.sheets === 'find'}
           onReadAgain={readAgain}
           onAdd={add}

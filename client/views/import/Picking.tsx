@@ -53,6 +53,8 @@ interface PickingProps {
   readonly pages: readonly DrawingPage[];
   /** It is being read again, at another size or with other parts. */
   readonly isBusy: boolean;
+  /** The drawing with its pages apart, as the file has them; null where it has none. */
+  readonly apart: ReadDrawing | null;
   /** How the pages lie was to be found, and wasn't. */
   readonly isUnfound: boolean;
   readonly onReadAgain: (change: Partial<ReadingOptions>) => void;
@@ -67,6 +69,7 @@ export function Picking({
   onAnother,
   pages,
   isBusy,
+  apart,
   isUnfound,
   onReadAgain,
   onAdd,
@@ -162,6 +165,7 @@ export function Picking({
         <SheetsPart
           reading={reading}
           pages={pages}
+          apart={apart}
           isUnfound={isUnfound}
           onSheets={(sheets) => onReadAgain({ sheets })}
         />

@@ -1,30 +1,43 @@
+import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
-import { readGrid, type SheetLayout, writeGrid } from '../../../pattern/pages/layout.ts';
+import {
+  type GridLayout,
+  isFree,
+  readGrid,
+  type SheetLayout,
+  writeGrid,
+} from '../../../pattern/pages/layout.ts';
 import type { DrawingPage, ReadDrawing } from '../../../pattern/reading/drawing.ts';
 import { LengthField } from '../../fields/NumberFields.tsx';
 import { t } from '../../strings/index.ts';
 import { formatLength } from '../../strings/lengths.ts';
 import { useProject } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
+import { SheetsByHand } from './SheetsByHand.tsx';
 
 interface SheetsPartProps {
   readonly reading: ReadDrawing;
   /** All pages of the file as they stood apart. */
   readonly pages: readonly DrawingPage[];
+  /** The drawing with its pages apart, at the size of the file; null where it has none. */
+  readonly apart: ReadDrawing | null;
   /** They were to be put together by what is drawn on them, and that didn't work. */
   readonly isUnfound: boolean;
   readonly onSheets: (sheets: SheetLayout | 'find' | undefined) => void;
 }
 
 /** The pages of a PDF as the sheets of one drawing: found, or laid by the maker's own map. */
-export function SheetsPart({ reading, pages, isUnfound, onSheets }: SheetsPartProps) {
+export function SheetsPart({ reading, pages, apart, isUnfound, onSheets }: SheetsPartProps) {
   const { units } = useProject();
   const { sheets } = reading;
+  const grid = sheets && !isFree(sheets.layout) ? sheets.layout : null;
   const withLines = pages.filter(({ content }) => content === 'lines');
   if (reading.format !== 'pdf' || withLines.length < 2) return null;
   return (
     <details class="help" open={sheets !== undefined || isUnfound}>
-      <summary>{sheets ? t.drawing.sheetsTogether(sheets.sheets, sheets.met) : t.drawing.sheets}</summary>
+      <summary>
+        {sheets ? t.drawing.sheetsTogether(sheets.sheets, sheets.met, sheets.whole) : t.drawing.sheets}
+      </summary>
       <div class="sheets-part">
         {!sheets && <p>{isUnfound ? t.drawing.sheetsUnfound : t.drawing.sheetsHelp}</p>}
         {sheets && (
@@ -39,10 +52,20 @@ export function SheetsPart({ reading, pages, isUnfound, onSheets }: SheetsPartPr
             {t.drawing.sheetsFind}
           </button>
         )}
+        {apart && (
+          <Folded title={t.drawing.board} isOpen={isUnfound || (sheets && isFree(sheets.layout)) || false}>
+            <SheetsByHand
+              key={sheets ? JSON.stringify(sheets.layout) : 'apart'}
+              apart={apart}
+              layout={sheets?.layout ?? null}
+              onSheets={onSheets}
+            />
+          </Folded>
+        )}
         {(sheets || isUnfound) && (
           <SheetMap
-            key={sheets ? writeGrid(sheets.layout.grid) : 'unfound'}
-            layout={sheets?.layout ?? startingLayout(withLines)}
+            key={grid ? writeGrid(grid.grid) : 'unfound'}
+            layout={grid ?? startingLayout(withLines)}
             pages={pages.map(({ number }) => number)}
             onSheets={onSheets}
           />
@@ -57,11 +80,28 @@ export function SheetsPart({ reading, pages, isUnfound, onSheets }: SheetsPartPr
   );
 }
 
+interface FoldedProps {
+  readonly title: string;
+  readonly isOpen: boolean;
+  readonly children: ComponentChildren;
+}
+
+/** What is made only when it is opened: a board of a hundred sheets takes a moment. */
+function Folded({ title, isOpen, children }: FoldedProps) {
+  const [open, setOpen] = useState(isOpen);
+  return (
+    <details class="help" open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>{title}</summary>
+      {open && children}
+    </details>
+  );
+}
+
 /** Gaps at a seam that are worth a word. Millimetres. */
 const SAID_GAP_MM = 0.1;
 
 /** All pages in one row, used to their edges: a start for typing. */
-function startingLayout(pages: readonly DrawingPage[]): SheetLayout {
+function startingLayout(pages: readonly DrawingPage[]): GridLayout {
   const [first] = pages;
   return {
     grid: [pages.map(({ number }) => number)],
@@ -71,7 +111,7 @@ function startingLayout(pages: readonly DrawingPage[]): SheetLayout {
 }
 
 interface SheetMapProps {
-  readonly layout: SheetLayout;
+  readonly layout: GridLayout;
   readonly pages: readonly number[];
   readonly onSheets: (sheets: SheetLayout) => void;
 }
