@@ -27,12 +27,112 @@ export interface PageTable {
 const ROW_MM = 5.2;
 const CELL_MM = 1;
 const HEAD_MM = 3.6;
+const AFTER_GROUPS_MM = 0.6;
+const AFTER_HEAD_MM = 1.4;
+/** Between a row's words and the line under it. */
+const UNDER_ROW_MM = 1.6;
 
 /** A white page of a paper size, to be drawn on. */
 export function blankPage(width: number, height: number, language: Language): DrawingSink {
   const sink = new DrawingSink(language);
   sink.add('page', { kind: 'path', role: 'page', lines: [rectangle(0, 0, width, height)], closed: true });
   return sink;
+}
+
+/** Draws a table's head and rows between two margins of a page, from top to bottom. */
+export class TableRows {
+  readonly #table: Pick<PageTable, 'groups' | 'columns' | 'rows'>;
+  readonly #width: number;
+  /** Left edges of the columns, and the right one of the last. */
+  readonly #edges: readonly number[];
+
+  /** @param width of the page */
+  constructor(table: Pick<PageTable, 'groups' | 'columns' | 'rows'>, width: number) {
+    this.#table = table;
+    this.#width = width;
+    const inner = width - 2 * PAGE_MARGIN_MM;
+    const total = table.columns.reduce((sum, column) => sum + column.share, 0);
+    const edges = [PAGE_MARGIN_MM];
+    for (const { share } of table.columns) edges.push((edges.at(-1) as number) + (share / total) * inner);
+    this.#edges = edges;
+  }
+
+  /** What head and so many rows take, mm. */
+  height(rows: number): number {
+    const groups = this.#table.groups ? HEAD_MM + AFTER_GROUPS_MM : 0;
+    return groups + HEAD_MM + AFTER_HEAD_MM + rows * ROW_MM;
+  }
+
+  /** Names of columns and groups. @returns where the rows begin */
+  head(sink: DrawingSink, top: number): number {
+    let y = top;
+    if (this.#table.groups) {
+      y += HEAD_MM;
+      for (const { title, from, to } of this.#table.groups) this.#group(sink, title, from, to, y);
+      y += AFTER_GROUPS_MM;
+    }
+    y += HEAD_MM;
+    this.#table.columns.forEach((column, i) => {
+      this.#cell(sink, 'table-head', column.title, i, y, TEXT.note);
+    });
+    y += AFTER_HEAD_MM;
+    this.#line(sink, y);
+    return y;
+  }
+
+  /** As many rows as have room above `bottom`, from the one with this number. @returns the next one, and where it ended */
+  rows(sink: DrawingSink, first: number, top: number, bottom: number): { next: number; y: number } {
+    const { rows } = this.#table;
+    let y = top;
+    let next = first;
+    while (next < rows.length && y + ROW_MM <= bottom) {
+      (rows[next] as readonly string[]).forEach((words, i) => {
+        this.#cell(sink, 'table-text', words, i, y + ROW_MM - UNDER_ROW_MM, 2.8);
+      });
+      y += ROW_MM;
+      this.#line(sink, y);
+      next += 1;
+    }
+    return { next, y };
+  }
+
+  #group(sink: DrawingSink, title: string, from: number, to: number, y: number): void {
+    const [left, right] = [this.#edges[from] as number, (this.#edges[to + 1] as number) - CELL_MM];
+    const words = shorten(title, right - left - CELL_MM, TEXT.note, 'table-strong');
+    sink.text('notes', 'table-strong', words, right, y, TEXT.note, { anchor: 'end' });
+    const under = [
+      [left + CELL_MM * 2, y + 1],
+      [right, y + 1],
+    ] as const;
+    sink.add('notes', { kind: 'path', role: 'table-line', closed: false, lines: [under] });
+  }
+
+  #cell(
+    sink: DrawingSink,
+    row: 'table-head' | 'table-text',
+    words: string,
+    i: number,
+    y: number,
+    most: number,
+  ): void {
+    const column = this.#table.columns[i] as TableColumn;
+    const [left, right] = [(this.#edges[i] as number) + CELL_MM, (this.#edges[i + 1] as number) - CELL_MM];
+    const role = row === 'table-text' && column.strong ? 'table-strong' : row;
+    const end = column.align === 'end';
+    // A long name is set smaller before it is cut short.
+    const fitting = (most * (right - left)) / textWidth(words, most, role);
+    const size = Math.max(TEXT.least, Math.min(most, fitting));
+    const shown = shorten(words, right - left, size, role);
+    sink.text('notes', role, shown, end ? right : left, y, size, { anchor: end ? 'end' : 'start' });
+  }
+
+  #line(sink: DrawingSink, y: number): void {
+    const line = [
+      [PAGE_MARGIN_MM, y],
+      [this.#width - PAGE_MARGIN_MM, y],
+    ] as const;
+    sink.add('notes', { kind: 'path', role: 'table-line', closed: false, lines: [line] });
+  }
 }
 
 /** A long table as upright pages of A4 or Letter, head and titles on each. At least one page. */
@@ -44,11 +144,12 @@ export function drawTable(
   const { width, height } = PAPERS[page];
   const inner = width - 2 * PAGE_MARGIN_MM;
   const drawings: Drawing[] = [];
+  const lines = new TableRows(table, width);
   let next = 0;
   do {
     const sink = blankPage(width, height, language);
     let y = PAGE_MARGIN_MM + TEXT.title * 0.8;
-    const text = (role: 'title' | 'subtitle' | 'note' | 'table-head', words: string, size: number) =>
+    const text = (role: 'title' | 'subtitle' | 'note', words: string, size: number) =>
       sink.text('notes', role, shorten(words, inner, size, role), PAGE_MARGIN_MM, y, size);
     text('title', table.title, TEXT.title);
     y += 4.8;
@@ -62,86 +163,7 @@ export function drawTable(
         }
       }
     }
-    y += 3;
-    const total = table.columns.reduce((sum, column) => sum + column.share, 0);
-    const edges = [PAGE_MARGIN_MM];
-    for (const { share } of table.columns) edges.push((edges.at(-1) as number) + (share / total) * inner);
-    const edge = (i: number) => edges[i] as number;
-    if (table.groups) {
-      y += HEAD_MM;
-      for (const { title, from, to } of table.groups) {
-        const room = edge(to + 1) - edge(from) - 2 * CELL_MM;
-        sink.text(
-          'notes',
-          'table-strong',
-          shorten(title, room, TEXT.note, 'table-strong'),
-          edge(to + 1) - CELL_MM,
-          y,
-          TEXT.note,
-          {
-            anchor: 'end',
-          },
-        );
-        sink.add('notes', {
-          kind: 'path',
-          role: 'table-line',
-          closed: false,
-          lines: [
-            [
-              [edge(from) + CELL_MM * 2, y + 1],
-              [edge(to + 1) - CELL_MM, y + 1],
-            ],
-          ],
-        });
-      }
-      y += 0.6;
-    }
-    y += HEAD_MM;
-    const cell = (row: 'table-head' | 'table-text', words: string, i: number, most: number) => {
-      const column = table.columns[i] as TableColumn;
-      const role = row === 'table-text' && column.strong ? 'table-strong' : row;
-      const room = edge(i + 1) - edge(i) - 2 * CELL_MM;
-      const end = column.align === 'end';
-      // A long name is set smaller before it is cut short.
-      const size = Math.max(TEXT.least, Math.min(most, (most * room) / textWidth(words, most, role)));
-      sink.text(
-        'notes',
-        role,
-        shorten(words, room, size, role),
-        end ? edge(i + 1) - CELL_MM : edge(i) + CELL_MM,
-        y,
-        size,
-        {
-          anchor: end ? 'end' : 'start',
-        },
-      );
-    };
-    table.columns.forEach((column, i) => {
-      cell('table-head', column.title, i, TEXT.note);
-    });
-    const line = (at: number) =>
-      sink.add('notes', {
-        kind: 'path',
-        role: 'table-line',
-        closed: false,
-        lines: [
-          [
-            [PAGE_MARGIN_MM, at],
-            [width - PAGE_MARGIN_MM, at],
-          ],
-        ],
-      });
-    line(y + 1.4);
-    y += 1.4;
-    while (next < table.rows.length && y + ROW_MM < height - PAGE_MARGIN_MM - 5) {
-      y += ROW_MM - 1.6;
-      (table.rows[next] as readonly string[]).forEach((words, i) => {
-        cell('table-text', words, i, 2.8);
-      });
-      y += 1.6;
-      line(y);
-      next += 1;
-    }
+    ({ next } = lines.rows(sink, next, lines.head(sink, y + 3), height - PAGE_MARGIN_MM));
     drawings.push({
       widthMm: width,
       heightMm: height,

@@ -6,7 +6,7 @@ import type { DrawingSink } from '../plan/sink.ts';
 import { cleanText, isolate, LEADING, shorten, textWidth, wrap } from '../plan/text.ts';
 import { PAGE_MARGIN_MM, PAPERS, TEXT } from '../plan/tokens.ts';
 import type { ShownUnits } from '../units/index.ts';
-import { blankPage } from './pageTable.ts';
+import { blankPage, type PageTable, TableRows } from './pageTable.ts';
 import type { Sheet, SheetPrint, SheetWindow } from './sheet.ts';
 import { outputWords } from './words/index.ts';
 
@@ -15,6 +15,8 @@ const STEP = { size: 3.2, box: 3.6, number: 12, text: 18, between: 1.8 } as cons
 /** Width of the names before rows of boxes. */
 const NAME_MM = 64;
 const LEAST_TITLE_MM = 3.4;
+const NOTE_LINE_MM = TEXT.note * LEADING + 0.2;
+const AFTER_NOTES_MM = 3;
 /** A heading keeps no more than this with it. */
 const MOST_KEPT_MM = 200;
 /** A row higher than this may go on overleaf. */
@@ -37,6 +39,7 @@ export class Pages {
   #sink: DrawingSink;
   #windows: SheetWindow[] = [];
   #prints: SheetPrint[] = [];
+  #alsoHere: string[] = [];
   #y = 0;
 
   constructor(title: string, subtitle: string, page: keyof typeof PAPERS, language: Language) {
@@ -93,20 +96,44 @@ export class Pages {
     this.#done.push({
       drawing,
       ...(first ? { bookmark: this.#title } : {}),
+      ...(this.#alsoHere.length > 0 ? { alsoHere: this.#alsoHere } : {}),
       ...(this.#prints.length > 0 ? { prints: this.#prints } : {}),
       ...(this.#windows.length > 0 ? { windows: this.#windows } : {}),
     });
     this.#windows = [];
     this.#prints = [];
+    this.#alsoHere = [];
   }
 
   note(words: string, strong = false): void {
     const role = strong ? 'note-strong' : 'note';
     for (const line of wrap(words, this.#inner, TEXT.note, role)) {
-      this.#room(TEXT.note * LEADING);
-      this.#y += TEXT.note * LEADING + 0.2;
+      this.#room(NOTE_LINE_MM);
+      this.#y += NOTE_LINE_MM;
       this.#sink.text('notes', role, line, PAGE_MARGIN_MM, this.#y, TEXT.note);
     }
+  }
+
+  /**
+   * A table under a heading, in the contents by its title: here if it has room, else from the next page on.
+   * @param heading what it is, beneath the title of the page
+   */
+  table(heading: string, table: PageTable): void {
+    const lines = new TableRows(table, this.#width);
+    const notes = table.notes.flatMap((note) => wrap(note, this.#inner, TEXT.note, 'note')).length;
+    const before = notes * NOTE_LINE_MM + AFTER_NOTES_MM;
+    this.head(heading, before + lines.height(table.rows.length));
+    this.#alsoHere.push(table.title);
+    for (const note of table.notes) this.note(note);
+    let next = 0;
+    while (next < table.rows.length) {
+      this.#room(AFTER_NOTES_MM + lines.height(1));
+      const top = lines.head(this.#sink, this.#y + AFTER_NOTES_MM);
+      const drawn = lines.rows(this.#sink, next, top, this.#height - PAGE_MARGIN_MM);
+      next = drawn.next;
+      this.#y = drawn.y;
+    }
+    this.#y += AFTER_NOTES_MM;
   }
 
   /** @param before room for so much is kept under it on its page, mm */

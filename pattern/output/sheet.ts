@@ -34,6 +34,8 @@ export interface Sheet {
   readonly windows?: readonly SheetWindow[];
   /** Entry in the contents; a page without one belongs to the entry before it. */
   readonly bookmark?: string;
+  /** More entries that lead to this page, after that one. */
+  readonly alsoHere?: readonly string[];
 }
 
 /** What a file says of itself. */

@@ -63,12 +63,12 @@ export async function sheetsToPdf(sheets: readonly Sheet[], facts: DocumentFacts
   inside._root.data.ViewerPreferences = doc.ref({ PrintScaling: 'None', DisplayDocTitle: true });
   for (const name of Object.keys(FONT_FILES) as FontName[]) doc.registerFont(name, fontFile(name));
   const painter = new Painter(doc);
-  for (const { drawing, prints = [], windows = [], bookmark } of sheets) {
+  for (const { drawing, prints = [], windows = [], bookmark, alsoHere = [] } of sheets) {
     const unit = userUnit(drawing.widthMm, drawing.heightMm);
     const scale = POINTS_PER_MM / unit;
     doc.addPage({ size: [drawing.widthMm * scale, drawing.heightMm * scale], margin: 0 });
     if (unit !== 1) inside.page.dictionary.data.UserUnit = unit;
-    if (bookmark !== undefined) doc.outline.addItem(bookmark);
+    for (const entry of bookmark === undefined ? alsoHere : [bookmark, ...alsoHere]) doc.outline.addItem(entry);
     doc.scale(scale);
     painter.paint(drawing);
     for (const print of prints) painter.paintPrint(print);

@@ -6,6 +6,7 @@ import type { Bounds } from '../../plan/intervals.ts';
 import { PAGE_MARGIN_MM, PAPERS } from '../../plan/tokens.ts';
 import { formatLength, formatSize, type ShownUnits, unitName } from '../../units/index.ts';
 import { Pages, pageSubtitle } from '../pages.ts';
+import type { PageTable } from '../pageTable.ts';
 import { clothName, type PlanSheetOptions } from '../planSheets.ts';
 import { chalkLength } from '../positions.ts';
 import type { Sheet } from '../sheet.ts';
@@ -19,12 +20,14 @@ const MAP = { height: 118, longHeight: 190, smallScale: 15 } as const;
 /**
  * In which order one stretch of a lay is cut: a map with the ruler lines numbered, a box to tick for each step, where
  * the cloth is moved on a short table, and what is left. As many pages as it takes; none where nothing lies.
+ * @param positions where its pieces lie, to follow on the same page if there is room
  */
 export function orderSheets(
   lay: ClothLay,
   project: Project,
   segment: number,
   options: PlanSheetOptions,
+  positions?: PageTable,
 ): Sheet[] {
   const { language = USUAL_LANGUAGE, units } = options;
   const words = cuttingWords(language);
@@ -55,6 +58,7 @@ export function orderSheets(
   page.head(words.left);
   const left = leftWords(order, stretch, segment === lay.segments.length - 1, units, language);
   for (const line of left) page.note(`– ${line}`);
+  if (positions) page.table(outputWords(language).positions.heading, positions);
   return page.close();
 }
 

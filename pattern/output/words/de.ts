@@ -23,6 +23,7 @@ export const outputDe: OutputWords = {
 
   positions: {
     title: (name) => `${name}: Anzeichenpunkte`,
+    heading: 'Maße zum Anzeichnen',
     ofRemnant:
       'Gemessen von zwei Linien im rechten Winkel, die den Rest links und unten gerade berühren, wie die Lineale des Plans.',
     fromFold: 'Längs wird ab Anschnitt gemessen, quer ab Stoffbruch, wie auf den Linealen des Plans.',

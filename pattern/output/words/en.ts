@@ -27,6 +27,7 @@ export const outputEn = {
 
   positions: {
     title: (name: string) => `${name}: positions`,
+    heading: 'Positions to chalk',
     ofRemnant:
       'Measured from two lines at right angles that just touch the remnant at its left and lower edge, as the rulers of the plan.',
     fromFold: 'Along is measured from the cut end, across from the fold, as by the rulers of the plan.',
