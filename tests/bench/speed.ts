@@ -19,7 +19,8 @@ export interface SpeedRow {
   readonly outcome: string;
 }
 
-async function timed(
+/** Runs some work once for nothing and then so many times. */
+export async function timed(
   what: string,
   runs: number,
   work: () => Promise<{ ms: number; outcome: string }>,

@@ -2,15 +2,19 @@ import { describe, expect, it } from 'vitest';
 import { demoProject } from '../../pattern/demo/demoProject.ts';
 import { pieceFromRectangle } from '../../pattern/measurements/index.ts';
 import {
+  fullLaySheets,
   fullPieceSheets,
   type LabelSheet,
   labelSheets,
   labelSize,
   labelsFor,
   planSheets,
+  projectorLaySheets,
+  projectorPieceSheets,
   TEST_SQUARES,
 } from '../../pattern/output/index.ts';
-import { drawLay } from '../../pattern/plan/index.ts';
+import { type Drawing, drawLay, flatItems } from '../../pattern/plan/index.ts';
+import { bounds } from '../../pattern/plan/intervals.ts';
 import { drawingToPdf, sheetsToPdf } from '../../server/pdf/sheetsToPdf.ts';
 import { lay, placeAtCorner, project, singleLayer } from '../plan/sampleLays.ts';
 import { crossings, hasPoppler, info, render } from './rendered.ts';
@@ -29,15 +33,29 @@ const OWN = project('Squares', [SQUARE], [{ pieceId: 'square', plain: 1 }], {
   widthMm: 150,
 });
 
-/** Both spans of the closed line whose upper left corner is about here, measured in the rendered page. */
-function measured(pdf: Uint8Array, page: number, x: number, y: number, side: number): [number, number] {
+/**
+ * Both spans of the closed line whose upper left corner is about here, measured in the rendered page.
+ * @param light the line is light on a dark page
+ */
+function measured(
+  pdf: Uint8Array,
+  page: number,
+  x: number,
+  y: number,
+  side: number,
+  light = false,
+): [number, number] {
   const room = 2;
-  const picture = render(pdf, page, DPI, {
+  const seen = render(pdf, page, DPI, {
     x: x - room,
     y: y - room,
     width: side + 2 * room,
     height: side + 2 * room,
   });
+  // A grid line of the dark page itself is far below half as light as what is drawn on it.
+  const picture = light
+    ? { ...seen, grey: seen.grey.map((value) => (value > 127 ? 255 - value : 255)) }
+    : seen;
   // A fifth of the side in, words in the middle are not met.
   const across = crossings(picture, 'level', room + side * 0.2);
   const down = crossings(picture, 'upright', room + side * 0.2);
@@ -87,6 +105,56 @@ describe.skipIf(!hasPoppler)(
         measured(tile, 2, window.x, window.y, 50),
         measured(one, 1, 10, 10, 50),
         measured(await drawingToPdf(plan), 1, frame!.x + 30, frame!.y - 100, 50),
+      ]) {
+        for (const side of sides) expect(Math.abs(side - 50)).toBeLessThanOrEqual(TOLERANCE_MM);
+      }
+    });
+
+    it('a piece of 5 cm and the squares of the grid for a projector, mirrored or not', async () => {
+      for (const mirrored of [false, true]) {
+        const sheets = projectorPieceSheets([SQUARE], OWN, { units: 'cm', mirrored, unfold: false });
+        const pdf = await sheetsToPdf(sheets, FACTS);
+        const corners = flatItems(sheets[1]!.drawing)
+          .flatMap((item) => (item.kind === 'path' && item.role === 'light-line' ? item.lines : []))
+          .flat();
+        const { minX, minY } = bounds(corners);
+        for (const sides of [measured(pdf, 1, 40, 40, 50, true), measured(pdf, 2, minX, minY, 50, true)]) {
+          for (const side of sides) expect(Math.abs(side - 50)).toBeLessThanOrEqual(TOLERANCE_MM);
+        }
+      }
+    });
+
+    it('a piece of 5 cm in a lay in full size, on paper and for a projector', async () => {
+      const own = lay(OWN, [
+        {
+          spread: 'single',
+          widthMm: 150,
+          lengthMm: 110,
+          placed: [placeAtCorner(SQUARE, { x: 30, y: 50 })],
+        },
+      ]);
+      const edge = (drawing: Drawing, role: string) =>
+        bounds(
+          flatItems(drawing)
+            .flatMap((item) => (item.kind === 'path' && item.role === role && item.closed ? item.lines : []))
+            .flat(),
+        );
+      const paper = fullLaySheets([own], OWN, { paper: 'one', marginMm: 10, overlapMm: 0, units: 'cm' });
+      const [sheet] = paper;
+      const window = sheet!.windows?.[0];
+      const drawn = window?.drawing ?? sheet!.drawing;
+      const onPaper = edge(drawn, 'piece-edge');
+      const dark = projectorLaySheets([own], OWN, { units: 'cm', mirrored: false });
+      const onDark = edge(dark[1]!.drawing, 'light-line');
+      for (const sides of [
+        measured(
+          await sheetsToPdf(paper, FACTS),
+          1,
+          onPaper.minX + (window?.x ?? 0),
+          onPaper.minY + (window?.y ?? 0),
+          50,
+        ),
+        measured(await sheetsToPdf(dark, FACTS), 2, onDark.minX, onDark.minY, 50, true),
       ]) {
         for (const side of sides) expect(Math.abs(side - 50)).toBeLessThanOrEqual(TOLERANCE_MM);
       }
