@@ -3,8 +3,8 @@ import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { isolate } from '../plan/text.ts';
 import { planWords } from '../plan/words/index.ts';
 import { formatLength, type ShownUnits } from '../units/index.ts';
-import type { PageTable } from './pageTable.ts';
 import { pageSubtitle } from './pages.ts';
+import type { PageTable } from './pageTable.ts';
 import { chalkLength, type StretchPositions } from './positions.ts';
 import { outputWords } from './words/index.ts';
 

@@ -35,7 +35,8 @@ export function planSheets(lay: ClothLay, project: Project, options: PlanSheetOp
     const whole = clothName(lay, project, language);
     const name = several ? words.part(whole, i + 1) : whole;
     const stretch = stretches[i];
-    const positions = stretch && chalkTable(stretch, words.positions.title(name), { lay, project, ...options });
+    const positions =
+      stretch && chalkTable(stretch, words.positions.title(name), { lay, project, ...options });
     return [{ drawing, bookmark: name }, ...orderSheets(lay, project, i, options, positions)];
   });
   return [...parts, ...printSheets(lay, project, options)];

@@ -68,7 +68,8 @@ export async function sheetsToPdf(sheets: readonly Sheet[], facts: DocumentFacts
     const scale = POINTS_PER_MM / unit;
     doc.addPage({ size: [drawing.widthMm * scale, drawing.heightMm * scale], margin: 0 });
     if (unit !== 1) inside.page.dictionary.data.UserUnit = unit;
-    for (const entry of bookmark === undefined ? alsoHere : [bookmark, ...alsoHere]) doc.outline.addItem(entry);
+    for (const entry of bookmark === undefined ? alsoHere : [bookmark, ...alsoHere])
+      doc.outline.addItem(entry);
     doc.scale(scale);
     painter.paint(drawing);
     for (const print of prints) painter.paintPrint(print);
