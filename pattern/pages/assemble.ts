@@ -64,7 +64,11 @@ export function assembleSheets(scenes: readonly Scene[], layout: SheetLayout): A
     for (const shape of scene.shapes) {
       if (furniture.has(shape) && (sheetIndex > 0 || !liesWithin(shape, window))) continue;
       const parts = shape.polylines.flatMap((line) => {
-        return wholes.has(line) ? [] : clipToBox(line.points, line.closed, cell);
+        if (wholes.has(line)) return [];
+        // What is left of a line that ends at the border, or touches it, is a dot there.
+        return clipToBox(line.points, line.closed, cell).filter(
+          (part) => part.points.length === line.points.length || !isDot(part.points),
+        );
       });
       const kept = shape.polylines.filter((line) => wholes.get(line) === 'taken');
       for (const { points, closed } of kept) parts.push({ points: [...points], closed });
@@ -240,6 +244,11 @@ function joinEnds(ends: readonly Loose[]): { met: number; loose: number; widestG
   }
   return { met, loose: ends.length - 2 * met - goesOn.size, widestGapMm };
 }
+
+const isDot = (points: readonly Point[]): boolean => {
+  const [x, y] = points[0] as Point;
+  return points.every(([px, py]) => Math.hypot(px - x, py - y) <= SAME_POINT_MM);
+};
 
 function liesWithin({ polylines }: DrawnShape, box: SheetLayout['window']): boolean {
   return polylines.every(({ points }) =>

@@ -24,7 +24,8 @@ export function sideOf([x, y]: Point, box: Box): Side | null {
 export function borderEnds(shapes: readonly DrawnShape[], cell: Box): BorderEnds {
   const ends: Record<Side, number[]> = { left: [], right: [], bottom: [], top: [] };
   for (const { polylines } of shapes)
-    for (const { points, closed } of polylines)
+    for (const { points, closed } of polylines) {
+      if (isAwayFromBorder(points, cell)) continue;
       for (const part of clipToBox(points, closed, cell)) {
         if (part.closed) continue;
         for (const end of [part.points[0], part.points.at(-1)]) {
@@ -32,8 +33,26 @@ export function borderEnds(shapes: readonly DrawnShape[], cell: Box): BorderEnds
           if (end && side) ends[side].push(side === 'left' || side === 'right' ? end[1] : end[0]);
         }
       }
+    }
   for (const list of Object.values(ends)) list.sort((a, b) => a - b);
   return ends;
+}
+
+/** Whether a line lies wholly within the cell and not at its border, or wholly on one side of it: most lines do. */
+function isAwayFromBorder(points: readonly Point[], { minX, minY, maxX, maxY }: Box): boolean {
+  let x0 = Number.POSITIVE_INFINITY;
+  let y0 = Number.POSITIVE_INFINITY;
+  let x1 = Number.NEGATIVE_INFINITY;
+  let y1 = Number.NEGATIVE_INFINITY;
+  for (const [x, y] of points) {
+    if (x < x0) x0 = x;
+    if (x > x1) x1 = x;
+    if (y < y0) y0 = y;
+    if (y > y1) y1 = y;
+  }
+  const near = AT_BORDER_MM;
+  if (x0 > minX + near && x1 < maxX - near && y0 > minY + near && y1 < maxY - near) return true;
+  return x1 < minX - near || x0 > maxX + near || y1 < minY - near || y0 > maxY + near;
 }
 
 /** How many of two sorted lists of places find a partner within `reach`, and how many don't. */

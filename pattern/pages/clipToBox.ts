@@ -12,6 +12,7 @@ export interface ClippedLine {
 export function clipToBox(points: readonly Point[], closed: boolean, box: Box): ClippedLine[] {
   const isIn = ([x, y]: Point): boolean => x >= box.minX && x <= box.maxX && y >= box.minY && y <= box.maxY;
   if (points.every(isIn)) return [{ points: [...points], closed }];
+  if (liesBeside(points, box)) return [];
   // A ring starts at a vertex outside, so that no part of it is cut in two at its first vertex.
   const first = closed ? points.findIndex((point) => !isIn(point)) : 0;
   const line = closed ? [...points.slice(first), ...points.slice(0, first), points[first] as Point] : points;
@@ -42,22 +43,38 @@ export function clipToBox(points: readonly Point[], closed: boolean, box: Box): 
   return parts;
 }
 
+/** Whether a line lies wholly on one side of the box: on a page that holds the whole drawing most of it does. */
+function liesBeside(points: readonly Point[], box: Box): boolean {
+  let left = true;
+  let right = true;
+  let below = true;
+  let above = true;
+  for (const [x, y] of points) {
+    left &&= x < box.minX;
+    right &&= x > box.maxX;
+    below &&= y < box.minY;
+    above &&= y > box.maxY;
+    if (!left && !right && !below && !above) return false;
+  }
+  return true;
+}
+
 /** The share of a segment in a box, from … to; null if it misses it (Liang & Barsky 1984). */
-function segmentInBox([x0, y0]: Point, [x1, y1]: Point, box: Box): [number, number] | null {
+function segmentInBox(from: Point, to: Point, box: Box): [number, number] | null {
+  const [x0, y0] = from;
+  const [x1, y1] = to;
+  // Most miss it on one side.
+  if (x0 < box.minX && x1 < box.minX) return null;
+  if (x0 > box.maxX && x1 > box.maxX) return null;
+  if (y0 < box.minY && y1 < box.minY) return null;
+  if (y0 > box.maxY && y1 > box.maxY) return null;
   let enter = 0;
   let leave = 1;
-  const dx = x1 - x0;
-  const dy = y1 - y0;
-  for (const [p, q] of [
-    [-dx, x0 - box.minX],
-    [dx, box.maxX - x0],
-    [-dy, y0 - box.minY],
-    [dy, box.maxY - y0],
-  ] as const) {
-    if (p === 0) {
-      if (q < 0) return null;
-      continue;
-    }
+  for (let side = 0; side < 4; side++) {
+    const p = side === 0 ? x0 - x1 : side === 1 ? x1 - x0 : side === 2 ? y0 - y1 : y1 - y0;
+    const q =
+      side === 0 ? x0 - box.minX : side === 1 ? box.maxX - x0 : side === 2 ? y0 - box.minY : box.maxY - y0;
+    if (p === 0) continue;
     const t = q / p;
     if (p < 0) enter = Math.max(enter, t);
     else leave = Math.min(leave, t);

@@ -22,11 +22,9 @@ const GROUND_PART = 0.998;
 
 export function findFurniture(scenes: readonly Scene[]): Furniture {
   const pagesOf = new Map<string, Set<number>>();
-  const keys = new Map<DrawnShape, string>();
   for (const scene of scenes)
     for (const shape of scene.shapes) {
       const key = keyOf(shape);
-      keys.set(shape, key);
       const pages = pagesOf.get(key);
       if (pages) pages.add(scene.number);
       else pagesOf.set(key, new Set([scene.number]));
@@ -37,26 +35,31 @@ export function findFurniture(scenes: readonly Scene[]): Furniture {
   const frames = new Map<string, { box: Box; pages: ReadonlySet<number> }>();
   for (const scene of scenes)
     for (const shape of scene.shapes) {
-      const key = keys.get(shape) ?? '';
+      const key = keyOf(shape);
       if (!common.has(key) || frames.has(key)) continue;
       const box = frameOf(shape, scene);
       if (box) frames.set(key, { box, pages: pagesOf.get(key) ?? new Set() });
     }
   const area = ({ box }: { box: Box }): number => (box.maxX - box.minX) * (box.maxY - box.minY);
   return {
-    has: (shape) => common.has(keys.get(shape) ?? ''),
+    has: (shape) => common.has(keyOf(shape)),
     frames: [...frames.values()].sort((a, b) => area(b) - area(a)),
   };
 }
 
-function keyOf({ polylines }: DrawnShape): string {
+const keysOf = new WeakMap<DrawnShape, string>();
+
+function keyOf(shape: DrawnShape): string {
+  const known = keysOf.get(shape);
+  if (known !== undefined) return known;
   const round = (value: number): number => Math.round(value / SAME_MM);
-  return polylines
-    .map(({ points, closed }) => {
-      const { minX, minY, maxX, maxY } = boundingBox(points);
-      return [points.length, closed ? 1 : 0, ...[minX, minY, maxX, maxY].map(round)].join(' ');
-    })
-    .join('/');
+  let key = '';
+  for (const { points, closed } of shape.polylines) {
+    const { minX, minY, maxX, maxY } = boundingBox(points);
+    key += `${points.length}${closed ? 'c' : ' '}${round(minX)} ${round(minY)} ${round(maxX)} ${round(maxY)}/`;
+  }
+  keysOf.set(shape, key);
+  return key;
 }
 
 /** The box of an upright rectangle that frames most of its page; null for anything else. */

@@ -1,5 +1,11 @@
 import type { Point } from '../../nesting/packing/types.ts';
 
+/** Points this near are one, but for what files round off. Millimetres. */
+const SAME_POINT_MM = 0.02;
+
+const isSamePoint = ([ax, ay]: Point, [bx, by]: Point): boolean =>
+  Math.hypot(bx - ax, by - ay) <= SAME_POINT_MM;
+
 /** A closed ring made of open lines laid end to end. */
 export interface JoinedRing {
   readonly ring: readonly Point[];
@@ -20,10 +26,12 @@ export function joinLines(
   // Ends are numbered 2·line (first point) and 2·line + 1 (last point).
   const ends: Point[] = [];
   for (const line of lines) ends.push(line[0] as Point, line[line.length - 1] as Point);
-  const meetings = meetingsOf(ends, reach);
+  // A dot joins nothing.
+  const isDot = lines.map((line) => line.every((point) => isSamePoint(point, line[0] as Point)));
+  const meetings = meetingsOf(ends, reach, isDot);
   const loose = stubsAside ? looseLines(meetings, lines.length) : new Uint8Array(lines.length);
-  const partner = partners(meetings, loose);
-  const used = loose.slice();
+  const partner = partners(ends, meetings, loose);
+  const used = loose.map((isLoose, line) => (isDot[line] ? 1 : isLoose));
   const rings: JoinedRing[] = [];
 
   for (let first = 0; first < lines.length; first++) {
@@ -61,27 +69,27 @@ export function joinLines(
 /** Meetings beyond this are a heap of lines through one point, in which no one finds a ring. */
 const MOST_MEETINGS = 32;
 
-/** For each end the other ends it meets, at most `MOST_MEETINGS` of them. */
-function meetingsOf(ends: readonly Point[], reach: number): number[][] {
-  const cells = new Map<string, number[]>();
-  const cellOf = (value: number): number => Math.floor(value / reach);
-  ends.forEach(([x, y], end) => {
-    const key = `${cellOf(x)},${cellOf(y)}`;
-    const cell = cells.get(key);
-    if (cell) cell.push(end);
-    else cells.set(key, [end]);
-  });
-  return ends.map(([x, y], end) => {
-    const met: number[] = [];
-    for (let i = -1; i <= 1; i++)
-      for (let j = -1; j <= 1; j++)
-        for (const other of cells.get(`${cellOf(x) + i},${cellOf(y) + j}`) ?? []) {
-          if (met.length >= MOST_MEETINGS) return met;
-          const [otherX, otherY] = ends[other] as Point;
-          if (other !== end && Math.hypot(otherX - x, otherY - y) <= reach) met.push(other);
-        }
-    return met;
-  });
+/** For each end the other ends it meets, at most `MOST_MEETINGS` of them; those of dots meet nothing. */
+function meetingsOf(ends: readonly Point[], reach: number, isDot: readonly boolean[]): number[][] {
+  // Ends sorted by x: those within reach of one another stand near each other in the list.
+  const byX = ends.map((_, end) => end).filter((end) => !isDot[end >> 1]);
+  byX.sort((p, q) => (ends[p] as Point)[0] - (ends[q] as Point)[0]);
+  const meetings: number[][] = ends.map(() => []);
+  for (let i = 0; i < byX.length; i++) {
+    const end = byX[i] as number;
+    const [x, y] = ends[end] as Point;
+    const met = meetings[end] as number[];
+    for (let k = i + 1; k < byX.length; k++) {
+      const other = byX[k] as number;
+      const [otherX, otherY] = ends[other] as Point;
+      if (otherX - x > reach) break;
+      if (Math.abs(otherY - y) > reach || Math.hypot(otherX - x, otherY - y) > reach) continue;
+      const theirs = meetings[other] as number[];
+      if (met.length < MOST_MEETINGS) met.push(other);
+      if (theirs.length < MOST_MEETINGS) theirs.push(end);
+    }
+  }
+  return meetings;
 }
 
 /** 1 for each line that hangs loose at an end, or does once such lines are gone. */
@@ -104,13 +112,28 @@ function looseLines(meetings: readonly (readonly number[])[], lines: number): Ui
   return loose;
 }
 
-/** For each end the one other end it meets; −1 if it meets none or several, or is one of a loose line. */
-function partners(meetings: readonly (readonly number[])[], loose: Uint8Array): Int32Array {
+/**
+ * For each end the one other end it meets; −1 if it meets none or several, or is one of a loose line. An end at the same
+ * point goes before others within reach: of lines shorter than the reach both ends are near to all that meet there.
+ */
+function partners(
+  ends: readonly Point[],
+  meetings: readonly (readonly number[])[],
+  loose: Uint8Array,
+): Int32Array {
+  const there = meetings.map((met, end) =>
+    loose[end >> 1] ? [] : met.filter((other) => !loose[other >> 1]),
+  );
+  const same = new Int32Array(meetings.length).fill(-1);
+  there.forEach((met, end) => {
+    const near = met.filter((other) => isSamePoint(ends[other] as Point, ends[end] as Point));
+    if (near.length === 1) same[end] = near[0] as number;
+  });
+  const isSettled = (end: number): boolean => same[end] !== -1 && same[same[end] as number] === end;
   const partner = new Int32Array(meetings.length).fill(-1);
-  meetings.forEach((met, end) => {
-    if (loose[end >> 1]) return;
-    const there = met.filter((other) => !loose[other >> 1]);
-    if (there.length === 1) partner[end] = there[0] as number;
+  there.forEach((met, end) => {
+    const left = isSettled(end) ? [same[end] as number] : met.filter((other) => !isSettled(other));
+    if (left.length === 1) partner[end] = left[0] as number;
   });
   // Both must see it so.
   return partner.map((other, end) => (other >= 0 && partner[other] === end ? other : -1));

@@ -14,7 +14,7 @@ export const READING_LIMITS = {
   /** Clones of clones of … */
   cloneDepth: 40,
   /** Shapes drawn, each clone counted anew. */
-  shapes: 50_000,
+  shapes: 200_000,
   /** Segments of all paths, each clone counted anew. */
   segments: 1_000_000,
   /** Points after curves were flattened. */

@@ -220,6 +220,7 @@ class Sorter {
           kind: 'fill closed',
           text: 'Its line is open but its area is filled, so it was closed with a straight line.',
         });
+      else if (lengthOf(points) < SPECK_MM) this.sayTiny();
       else
         this.open.push({
           id: this.nextId(shape.id),
@@ -270,7 +271,7 @@ class Sorter {
     const width = box.maxX - box.minX;
     const height = box.maxY - box.minY;
     if (ring.length < 3 || width < SPECK_MM || height < SPECK_MM) {
-      this.warnings.counted('tiny', (count) => `Specks without any width were left out: ${count}.`);
+      this.sayTiny();
       return;
     }
     const id = this.nextId(shape.id);
@@ -330,6 +331,10 @@ class Sorter {
       if (holeBox.maxX - holeBox.minX < SPECK_MM || holeBox.maxY - holeBox.minY < SPECK_MM) continue;
       this.keep({ id: this.nextId(shape.id), shape, kind, ring: hole, mending: null });
     }
+  }
+
+  private sayTiny(): void {
+    this.warnings.counted('tiny', (count) => `Specks without any width were left out: ${count}.`);
   }
 
   private keep(closed: Closed): void {

@@ -394,7 +394,7 @@ class Walker {
 
   private drawText(element: XmlElement, property: Property, place: Place): void {
     if (place.style.invisible || !isPainted(place.style)) return;
-    if (this.texts.length >= READING_LIMITS.shapes) return;
+    if (this.texts.length >= READING_LIMITS.texts) return;
     const text = readText(element, property, place.style, place.matrix, (inner, outer) => {
       const own = this.property(inner);
       const style = styleOf(own, outer, diagonalOf(place.viewport));

@@ -1,10 +1,11 @@
 /**
  * Quality and speed of the engine, apart:
- *   npm run bench -- [--seconds 10] [--threads 2] [--seeds 1] [--only strips,remnants,sheets,ours,growth,speed,memory]
+ *   npm run bench -- [--seconds 10] [--threads 2] [--seeds 1] [--only strips,remnants,sheets,ours,growth,speed,memory,reading]
  *                    [--problems albano,fu] [--methods separation,annealing] [--out FILE.json] [--compare EARLIER.json]
  * The result is kept in data/bench.json unless --out says otherwise. `growth` lays copies of an open garment set, in 50 to
  * 1 000 pieces, and fits how the time to 98 % of the final density grows: give it --seconds 60. `memory` asks for the
- * most memory that a process packing 500 pieces had in use, and counts what moves take from the heap.
+ * most memory that a process packing 500 pieces had in use, and counts what moves take from the heap. `reading` times the
+ * way from files to the pieces proposed.
  */
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
@@ -18,10 +19,11 @@ import { findJudge } from './judge.ts';
 import { describeMachine } from './machine.ts';
 import { grown, OPEN_SETS, openSet, ownStrips } from './problems.ts';
 import { measureQuality, type QualityRow } from './quality.ts';
+import { type ReadingRow, readingRows } from './reading.ts';
 import { type BenchResult, compare, report } from './report.ts';
 import { demoFirstPlans, firstLayout, type SpeedRow, verifySpeed } from './speed.ts';
 
-const SECTIONS = [...OPEN_SETS, 'ours', 'growth', 'speed', 'memory'] as const;
+const SECTIONS = [...OPEN_SETS, 'ours', 'growth', 'speed', 'memory', 'reading'] as const;
 const GROWTH = [50, 100, 200, 500, 1_000];
 const SPEED_RUNS = 5;
 /** Pieces of the problem whose memory is measured, and moves whose allocations are counted. */
@@ -107,7 +109,16 @@ if (sections.has('memory')) {
   memory.allocations.push(...[50, 200].map((count) => allocationOf(grown(count), COUNTED_MOVES)));
 }
 
-const result: BenchResult = { machine: describeMachine(), settings, leftOut, quality, speed, memory };
+const reading: ReadingRow[] = sections.has('reading') ? await readingRows() : [];
+const result: BenchResult = {
+  machine: describeMachine(),
+  settings,
+  leftOut,
+  quality,
+  speed,
+  memory,
+  reading,
+};
 console.log(report(result));
 mkdirSync(dirname(values.out), { recursive: true });
 writeFileSync(values.out, `${JSON.stringify(result, null, 1)}\n`);

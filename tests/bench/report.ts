@@ -3,6 +3,7 @@ import type { FootprintRow } from './footprint.ts';
 import { growthOf } from './growth.ts';
 import type { Machine } from './machine.ts';
 import type { QualityRow } from './quality.ts';
+import type { ReadingRow } from './reading.ts';
 import type { SpeedRow } from './speed.ts';
 import { fixed, mean, table } from './table.ts';
 
@@ -17,6 +18,7 @@ export interface BenchResult {
     readonly footprints: readonly FootprintRow[];
     readonly allocations: readonly AllocationRow[];
   };
+  readonly reading?: readonly ReadingRow[];
 }
 
 /** The method that others are held against: greedy placement with annealing over order and poses. */
@@ -151,6 +153,33 @@ function growthLine(rows: readonly QualityRow[], set: string): string {
   return `time to 98 % of the final density: ${fixed(growth.at100 / 1_000, 2)} s for 100 pieces, growing with their number to the power ${fixed(growth.exponent)}\n`;
 }
 
+function readingTable(rows: readonly ReadingRow[]): string {
+  if (rows.length === 0) return '';
+  const lines = rows.map((row) => [
+    row.file,
+    fixed(row.kiloBytes, 0),
+    `${row.pages}`,
+    fixed(row.coldMs, 0),
+    fixed(row.warmMs, 0),
+    fixed(row.warmCpuMs, 0),
+    fixed(row.proposeMs, 0),
+    fixed(row.mostMb, 0),
+    row.outcome,
+  ]);
+  const head = [
+    'file',
+    'kB',
+    'pages',
+    'first ms',
+    'again ms',
+    'processor ms',
+    'propose ms',
+    'most MB',
+    'outcome',
+  ];
+  return `from a file to the pieces proposed\n${table(head, lines)}\n`;
+}
+
 function memoryTables(memory: BenchResult['memory']): string {
   const parts: string[] = [];
   if (memory?.footprints.length) {
@@ -182,7 +211,7 @@ function memoryTables(memory: BenchResult['memory']): string {
 }
 
 export function report(result: BenchResult): string {
-  const { machine, settings, leftOut, quality, speed, memory } = result;
+  const { machine, settings, leftOut, quality, speed, memory, reading = [] } = result;
   const sets = [...new Set(quality.map(({ set }) => set))];
   return [
     `${machine.cpu}, ${machine.processors} processors, ${machine.memoryGb} GB, ${machine.system}, Node ${machine.node}, ${machine.date}`,
@@ -195,6 +224,7 @@ export function report(result: BenchResult): string {
     ),
     speedTable(speed),
     memoryTables(memory),
+    readingTable(reading),
   ]
     .filter((part) => part !== '')
     .join('\n');

@@ -127,6 +127,36 @@ describe('joining open lines', () => {
     expect(joinLines(lines.slice(0, 3), 0.1)).toHaveLength(1);
   });
 
+  test('lines shorter than the reach join at the points they share, and dots join nothing', () => {
+    const around: readonly (readonly Point[])[] = [
+      [
+        [0, 0],
+        [50, 0],
+      ],
+      // What the border of a sheet cut off: all its ends lie within reach of each other.
+      [
+        [50, 0],
+        [50, 0.06],
+      ],
+      [
+        [50, 0.06],
+        [0, 40],
+      ],
+      [
+        [0, 40],
+        [0, 0],
+      ],
+      [
+        [50, 0],
+        [50, 0],
+      ],
+    ];
+    const [ring, ...others] = joinLines(around, 0.1);
+    expect(others).toEqual([]);
+    expect(ring?.ring).toHaveLength(4);
+    expect(ring?.from).not.toContain(4);
+  });
+
   test('lines of other groups, other colours or dashes are not joined', () => {
     const half = (style: string): string => `<path fill="none" d="M0 0 H40 V40" ${style}/>`;
     const other = (style: string): string => `<path fill="none" d="M40 40 H0 V0" ${style}/>`;
