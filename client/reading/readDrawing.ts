@@ -9,6 +9,8 @@ export interface ReadingOptions {
   readonly layers?: readonly string[];
   /** Numbers of pages from 1, for a PDF; all if left out. */
   readonly pages?: readonly number[];
+  /** Opens a PDF that is locked. */
+  readonly password?: string;
   /** The pages of a PDF as sheets of one drawing; apart if left out. */
   readonly sheets?: SheetLayout | 'find' | undefined;
 }

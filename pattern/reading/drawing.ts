@@ -278,6 +278,8 @@ export interface UnreadDrawing {
   readonly ok: false;
   readonly fileName: string;
   readonly message: string;
+  /** It can be read with its password, or with another than was given. */
+  readonly locked?: true;
 }
 
 export type Reading = ReadDrawing | UnreadDrawing;

@@ -83,7 +83,8 @@ export async function readPdf(
     const file = await task.promise;
     return await read(engine, file, fileName, holdsPictures, options);
   } catch (error) {
-    return refuse(wordsFor(error, options));
+    const isLocked = error instanceof Error && error.name === 'PasswordException';
+    return { ok: false, fileName, message: wordsFor(error, options), ...(isLocked ? { locked: true } : {}) };
   } finally {
     await task?.destroy().catch(() => undefined);
   }
@@ -100,7 +101,7 @@ function wordsFor(error: unknown, options: PdfOptions): string {
   const name = error instanceof Error ? error.name : '';
   if (name === 'PasswordException')
     return options.password === undefined
-      ? 'The PDF is locked with a password. Open it in a PDF program and save it without one, or type the password.'
+      ? 'The PDF is locked with a password. Type it, or save the PDF without one in a PDF program.'
       : 'The password does not open this PDF.';
   if (name === 'InvalidPDFException' || name === 'FormatError' || name === 'XRefParseException')
     return DAMAGED;

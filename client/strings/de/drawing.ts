@@ -11,7 +11,8 @@ export const drawing: typeof en.drawing = {
   reading: 'Die Zeichnung wird gelesen …',
   readingAgain: 'Sie wird neu gelesen …',
   failed: 'Diese Datei lässt sich nicht lesen.',
-  tooLarge: (megabytes) => `Die Datei ist größer als ${megabytes} MB.`,
+  tooLarge: (megabytes) =>
+    `Die Datei ist größer als ${megabytes} MB. Nur die Seiten mit dem Schnitt speichern, ohne Fotos.`,
   another: 'Andere Datei',
   page: 'Die Zeichnung',
   outlines: 'Geschlossene Umrisse',
@@ -206,7 +207,15 @@ export const drawing: typeof en.drawing = {
   partlyOff: 'zum Teil außerhalb der Seite',
   warnings: 'Was beim Lesen auffiel',
   refused: 'Nicht zu gebrauchen',
+  refusedCount: (count) =>
+    `${many(count, 'Umriss', 'Umrisse')} ${count === 1 ? 'ist' : 'sind'} nicht zu gebrauchen`,
+  password: 'Passwort der Datei',
+  unlock: 'Öffnen',
   noOutlines: 'In dieser Zeichnung gibt es keinen geschlossenen Umriss.',
+  noOutlinesPicture:
+    'Ein Scan lässt sich nachzeichnen: die Seite als JPEG oder PNG speichern und als Foto einlesen, mit dem Kontrollquadrat oder dem Blatt als Maß.',
+  noOutlinesWay:
+    'Die Ebenen und Hinweise neben der Zeichnung ansehen: Der Schnitt steht vielleicht auf einer ausgeschalteten Ebene, oder seine Linien treffen sich nicht.',
   hiddenSmall: (count) => `${many(count, 'kleiner Umriss', 'kleine Umrisse')} nicht gezeigt`,
   showSmall: 'Zeigen',
 };

@@ -10,7 +10,8 @@ export const drawing = {
   reading: 'Reading the drawing …',
   readingAgain: 'Reading it again …',
   failed: 'This file can’t be read.',
-  tooLarge: (megabytes: number) => `The file is larger than ${megabytes} MB.`,
+  tooLarge: (megabytes: number) =>
+    `The file is larger than ${megabytes} MB. Save only the pages with the pattern, without photos.`,
   another: 'Another file',
   page: 'The drawing',
   outlines: 'Closed outlines',
@@ -204,7 +205,14 @@ export const drawing = {
   partlyOff: 'partly off the page',
   warnings: 'What was noticed while reading',
   refused: 'Can’t be used',
+  refusedCount: (count: number) => `${many(count, 'outline')} can’t be used`,
+  password: 'Password of the file',
+  unlock: 'Open it',
   noOutlines: 'There is no closed outline in this drawing.',
+  noOutlinesPicture:
+    'A scan can be traced: save the page as a JPEG or PNG, and bring it in as a photo with the test square or the sheet as its measure.',
+  noOutlinesWay:
+    'Look at the layers and notes beside the drawing: the pattern may stand on a layer that is switched off, or its lines may not meet.',
   hiddenSmall: (count: number) => `${many(count, 'small outline')} not shown`,
   showSmall: 'Show them',
 };

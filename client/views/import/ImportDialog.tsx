@@ -9,11 +9,22 @@ import { t } from '../../strings/index.ts';
 import { Dialog } from '../shared/Dialog.tsx';
 import { useGo, useSession } from '../shared/hooks.ts';
 import { FileChooser } from './FileChooser.tsx';
+import { PasswordPart } from './PasswordPart.tsx';
 import { openPhoto, type Photo, PhotoTracer } from './PhotoTracer.tsx';
 import { Picking } from './Picking.tsx';
 
-/** Pictures are traced, not read. SVG is a picture to browsers and a drawing here. */
-const isPicture = (file: File): boolean => /^image\/(jpeg|png|webp)$/.test(file.type);
+/** How pictures begin (a letter a byte) that are traced, not read, whatever the file is called. */
+const PICTURES: readonly (readonly [begins: string, type: string])[] = [
+  ['\xff\xd8\xff', 'image/jpeg'],
+  ['\x89PNG', 'image/png'],
+  ['RIFF', 'image/webp'],
+];
+
+/** The kind of picture that a file is; null for what may be a drawing. */
+async function pictureType(file: File): Promise<string | null> {
+  const head = String.fromCharCode(...new Uint8Array(await file.slice(0, 16).arrayBuffer()));
+  return PICTURES.find(([begins]) => head.startsWith(begins))?.[1] ?? null;
+}
 
 /** Larger files are refused before they are read into memory. */
 const LARGEST_BYTES = 40_000_000;
@@ -29,6 +40,7 @@ interface Source {
 
 type Stage =
   | { readonly kind: 'choosing'; readonly fault: string | null }
+  | { readonly kind: 'locked'; readonly fault: string; readonly source: Source }
   | { readonly kind: 'reading'; readonly fileName: string }
   | { readonly kind: 'photo'; readonly photo: Photo; readonly fileName: string }
   | { readonly kind: 'picking'; readonly reading: ReadDrawing; readonly source: Source };
@@ -64,7 +76,8 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
     readDrawing(source, t.drawing, abort.signal, onPage).then(
       (reading: Reading) => {
         setBusy(false);
-        if (!reading.ok) setStage({ kind: 'choosing', fault: reading.message });
+        if (!reading.ok && reading.locked) setStage({ kind: 'locked', fault: reading.message, source });
+        else if (!reading.ok) setStage({ kind: 'choosing', fault: reading.message });
         else {
           if (isFirst) {
             setPages(reading.pages ?? []);
@@ -88,9 +101,11 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
       setStage({ kind: 'choosing', fault: t.drawing.tooLarge(LARGEST_BYTES / 1e6) });
       return;
     }
-    if (isPicture(file)) {
+    const type = await pictureType(file);
+    if (type !== null) {
       try {
-        setStage({ kind: 'photo', photo: await openPhoto(file), fileName: file.name });
+        const picture = new File([file], file.name, { type });
+        setStage({ kind: 'photo', photo: await openPhoto(picture), fileName: file.name });
       } catch {
         setStage({ kind: 'choosing', fault: t.drawing.photoBroken });
       }
@@ -116,6 +131,15 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
   return (
     <Dialog title={t.drawing.title} onClose={onClose} wide>
       {stage.kind === 'choosing' && <FileChooser fault={stage.fault} onFile={(file) => void take(file)} />}
+      {stage.kind === 'locked' && (
+        <PasswordPart
+          fault={stage.fault}
+          onPassword={(password) =>
+            read({ ...stage.source, options: { ...stage.source.options, password } }, true)
+          }
+          onAnother={() => setStage({ kind: 'choosing', fault: null })}
+        />
+      )}
       {stage.kind === 'reading' && (
         <p role="status" class="waiting">
           {t.drawing.reading}{' '}

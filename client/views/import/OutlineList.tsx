@@ -9,6 +9,7 @@ import { t } from '../../strings/index.ts';
 import { formatLength, formatSize } from '../../strings/lengths.ts';
 import { sideOf } from '../pieces/sideOf.ts';
 import { useProject } from '../shared/hooks.ts';
+import { Icon } from '../shared/Icon.tsx';
 import { MaterialInput } from '../shared/MaterialInput.tsx';
 import { InsidePart } from './InsidePart.tsx';
 import { SaidRows } from './SaidRows.tsx';
@@ -34,7 +35,7 @@ export function OutlineList({ reading, picks, setPicks, toggle, setPointed }: Ou
   const shown = showSmall ? inSight : inSight.filter((outline) => !isSmall(outline));
   const change = (changed: Pick): void =>
     setPicks(picks.map((pick) => (pick.outlineId === changed.outlineId ? changed : pick)));
-  if (reading.outlines.length === 0) return <p>{t.drawing.noOutlines}</p>;
+  if (reading.outlines.length === 0) return <NothingClosed reading={reading} />;
   return (
     <div class="outline-scroll">
       <ul class="outlines" aria-label={t.drawing.outlines}>
@@ -76,6 +77,24 @@ export function OutlineList({ reading, picks, setPicks, toggle, setPointed }: Ou
           </button>
         </p>
       )}
+    </div>
+  );
+}
+
+/** Why there is nothing to take, and what can be done about it. */
+function NothingClosed({ reading }: { readonly reading: ReadDrawing }) {
+  const isPicture = reading.warnings.some(({ code }) => code === 'picture');
+  const why = reading.warnings.filter(({ code }) => code === 'picture' || code === 'layer');
+  return (
+    <div class="banner warn" role="status">
+      <Icon name="lacking" />
+      <div>
+        <p>{t.drawing.noOutlines}</p>
+        {[...why, ...reading.refused].map(({ text }) => (
+          <p key={text}>{text}</p>
+        ))}
+        <p>{isPicture ? t.drawing.noOutlinesPicture : t.drawing.noOutlinesWay}</p>
+      </div>
     </div>
   );
 }

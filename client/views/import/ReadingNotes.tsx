@@ -4,7 +4,7 @@ import { t } from '../../strings/index.ts';
 /** What was noticed while reading, to be unfolded. */
 export function ReadingNotes({ reading }: { readonly reading: ReadDrawing }) {
   const notes = [
-    ...reading.warnings.map((warning) => warning.text),
+    ...reading.warnings.filter(({ code }) => code !== 'refused').map((warning) => warning.text),
     ...reading.refused.map((refused) => `${t.drawing.refused}: ${refused.text}`),
   ];
   if (notes.length === 0) return null;
@@ -12,6 +12,7 @@ export function ReadingNotes({ reading }: { readonly reading: ReadDrawing }) {
     <details class="help">
       <summary>
         {t.drawing.warnings} ({notes.length})
+        {reading.refused.length > 0 && `; ${t.drawing.refusedCount(reading.refused.length)}`}
       </summary>
       <ul>
         {notes.map((note) => (
