@@ -97,67 +97,70 @@ const BAD: readonly Bad[] = [
   },
 ];
 
-describe.skipIf(!hasBrowser)('bad files through the page', () => {
-  let server: TestServer;
-  let browser: Browser;
-  withServerAndBrowser((started, launched) => {
-    server = started;
-    browser = launched;
-  });
-
-  it.each(BAD)('$what', async ({ name, content, refused, said }) => {
-    const { page, context, faults } = await openPage(browser, server.url);
-    const elsewhere: string[] = [];
-    page.on('request', (request) => {
-      if (!request.url().startsWith(server.url) && !/^(?:blob|data):/.test(request.url()))
-        elsewhere.push(request.url());
+describe.skipIf(!hasBrowser)(
+  `bad files through the page${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
+  () => {
+    let server: TestServer;
+    let browser: Browser;
+    withServerAndBrowser((started, launched) => {
+      server = started;
+      browser = launched;
     });
-    await newProject(page);
-    await page.getByRole('button', { name: 'Bring in a drawing' }).click();
-    const bring = (file: string, bytes: string | Uint8Array): Promise<void> =>
-      page
-        .locator('input[type=file]')
-        .setInputFiles({ name: file, mimeType: 'application/octet-stream', buffer: Buffer.from(bytes) });
-    await bring(name, content);
-    if (refused) {
-      const alert = page.getByRole('alert');
-      await alert.waitFor();
-      expect(await alert.textContent()).toMatch(refused);
-    } else {
-      await page.getByRole('button', { name: 'Another file' }).waitFor();
-      expect(await page.locator('.import').textContent()).toMatch(said ?? /never/);
-      await page.getByRole('button', { name: 'Another file' }).click();
-    }
-    // The way on: the next file comes in as if nothing had been.
-    await bring('sound.pdf', sound);
-    await page.getByText('1 closed outline').waitFor();
-    expect([elsewhere, faults]).toEqual([[], []]);
-    await context.close();
-  });
 
-  it('a locked PDF is opened with its password', async () => {
-    const { page, context, faults } = await openPage(browser, server.url);
-    await newProject(page);
-    await page.getByRole('button', { name: 'Bring in a drawing' }).click();
-    await page
-      .locator('input[type=file]')
-      .setInputFiles({ name: 'locked.pdf', mimeType: 'application/pdf', buffer: await lockedPdf() });
-    await page.getByText('locked with a password').waitFor();
-    const field = page.getByLabel('Password of the file');
-    await field.fill('buttonhole');
-    await page.getByRole('button', { name: 'Open it' }).click();
-    await page.getByText('does not open this PDF').waitFor();
-    await field.fill(PASSWORD);
-    await page.getByRole('button', { name: 'Open it' }).click();
-    await page.getByText('1 closed outline').waitFor();
-    // Read again it is still open.
-    await page.getByRole('button', { name: 'Take all on the page' }).click();
-    await page.getByRole('button', { name: 'Add 1 piece' }).click();
-    await page.getByRole('list', { name: 'Your pieces' }).waitFor();
-    expect(faults).toEqual([]);
-    await context.close();
-  });
-});
+    it.each(BAD)('$what', async ({ name, content, refused, said }) => {
+      const { page, context, faults } = await openPage(browser, server.url);
+      const elsewhere: string[] = [];
+      page.on('request', (request) => {
+        if (!request.url().startsWith(server.url) && !/^(?:blob|data):/.test(request.url()))
+          elsewhere.push(request.url());
+      });
+      await newProject(page);
+      await page.getByRole('button', { name: 'Bring in a drawing' }).click();
+      const bring = (file: string, bytes: string | Uint8Array): Promise<void> =>
+        page
+          .locator('input[type=file]')
+          .setInputFiles({ name: file, mimeType: 'application/octet-stream', buffer: Buffer.from(bytes) });
+      await bring(name, content);
+      if (refused) {
+        const alert = page.getByRole('alert');
+        await alert.waitFor();
+        expect(await alert.textContent()).toMatch(refused);
+      } else {
+        await page.getByRole('button', { name: 'Another file' }).waitFor();
+        expect(await page.locator('.import').textContent()).toMatch(said ?? /never/);
+        await page.getByRole('button', { name: 'Another file' }).click();
+      }
+      // The way on: the next file comes in as if nothing had been.
+      await bring('sound.pdf', sound);
+      await page.getByText('1 closed outline').waitFor();
+      expect([elsewhere, faults]).toEqual([[], []]);
+      await context.close();
+    });
+
+    it('a locked PDF is opened with its password', async () => {
+      const { page, context, faults } = await openPage(browser, server.url);
+      await newProject(page);
+      await page.getByRole('button', { name: 'Bring in a drawing' }).click();
+      await page
+        .locator('input[type=file]')
+        .setInputFiles({ name: 'locked.pdf', mimeType: 'application/pdf', buffer: await lockedPdf() });
+      await page.getByText('locked with a password').waitFor();
+      const field = page.getByLabel('Password of the file');
+      await field.fill('buttonhole');
+      await page.getByRole('button', { name: 'Open it' }).click();
+      await page.getByText('does not open this PDF').waitFor();
+      await field.fill(PASSWORD);
+      await page.getByRole('button', { name: 'Open it' }).click();
+      await page.getByText('1 closed outline').waitFor();
+      // Read again it is still open.
+      await page.getByRole('button', { name: 'Take all on the page' }).click();
+      await page.getByRole('button', { name: 'Add 1 piece' }).click();
+      await page.getByRole('list', { name: 'Your pieces' }).waitFor();
+      expect(faults).toEqual([]);
+      await context.close();
+    });
+  },
+);
 
 /** A rectangle of 60 × 40 mm in a PDF that opens with a password only. */
 function lockedPdf(): Promise<Buffer> {
