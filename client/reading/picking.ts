@@ -181,6 +181,19 @@ export function joinPicks(reading: ReadDrawing, picks: readonly Pick[]): Pick | 
   };
 }
 
+/** Size of a picked outline with the parts it is joined from. */
+export function joinedSize(
+  reading: ReadDrawing,
+  { outlineId, parts }: Pick,
+): { readonly widthMm: number; readonly heightMm: number } {
+  const outlines = outlineById(reading);
+  const boxes = [outlineId, ...parts].flatMap((id) => outlines.get(id)?.box ?? []);
+  return {
+    widthMm: Math.max(...boxes.map(({ maxX }) => maxX)) - Math.min(...boxes.map(({ minX }) => minX)),
+    heightMm: Math.max(...boxes.map(({ maxY }) => maxY)) - Math.min(...boxes.map(({ minY }) => minY)),
+  };
+}
+
 function unite(reading: ReadDrawing, ids: readonly string[]): readonly UnitedOutline[] {
   const outlines = outlineById(reading);
   try {

@@ -47,7 +47,13 @@ export function fitFactor(from: string, to: string): number {
   return Math.min(target[0] / source[0], target[1] / source[1]);
 }
 
-/** The fitting that makes things `printed` times as large as they are, or null. */
-export function recogniseFit(printed: number): FitToPage | null {
-  return FITTINGS.find(({ factor }) => Math.abs(printed / factor - 1) <= FIT_TOLERANCE) ?? null;
+/**
+ * The fitting that makes things `printed` times as large as they are, or null.
+ * @param within share that the measured size may be off, where it is more than usual
+ */
+export function recogniseFit(printed: number, within = 0): FitToPage | null {
+  const off = ({ factor }: FitToPage): number => Math.abs(printed / factor - 1);
+  const near = FITTINGS.filter((fit) => off(fit) <= Math.max(FIT_TOLERANCE, within));
+  // Of several the nearest; the commoner first where they are equally near.
+  return near.reduce<FitToPage | null>((best, fit) => (!best || off(fit) < off(best) ? fit : best), null);
 }

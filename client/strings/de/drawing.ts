@@ -27,6 +27,42 @@ export const drawing: typeof en.drawing = {
   squareLeft: 'So gelassen: Die Teile kommen in der Größe der Datei herein.',
   squareMarked:
     'Bis zur Entscheidung sind die Teile als „nicht maßstäblich“ gekennzeichnet, hier und auf dem Plan.',
+  squareWays: (across, up) =>
+    `Waagerechte Längen kommen mit ${across} ihres wahren Maßes heraus, senkrechte mit ${up}.`,
+  squareStretch: 'Waagerecht und senkrecht einzeln berichtigen',
+  squareStretched: (across, up) =>
+    `Die Teile kommen berichtigt herein: waagerecht auf ${across}, senkrecht auf ${up}. Gezeichnete Nahtzugaben ändern sich mit.`,
+  printCheck: 'Einen Ausdruck prüfen',
+  printHelp:
+    'Das Kontrollquadrat auf jedem Blatt des Ausdrucks messen, waagerecht und senkrecht, und hier eintragen: Manchmal kommt ein einzelnes Blatt in anderer Größe heraus.',
+  printStated: 'Das Quadrat soll messen',
+  printCoarse: (square, ruler, share) =>
+    `Bei ${square} ist ein halber Teilstrich des Lineals (${ruler}) schon ${share}: zu grob. Die längste gedruckte Strecke bekannter Länge messen und ihre Länge oben eintragen.`,
+  printAcross: (sheet) => `Blatt ${sheet}: waagerecht`,
+  printUp: (sheet) => `Blatt ${sheet}: senkrecht`,
+  printTrue: 'Maßhaltig.',
+  printOff: (across, up) =>
+    across === up ? `${across} des wahren Maßes.` : `${across} des wahren Maßes waagerecht, ${up} senkrecht.`,
+  printMore: 'Noch ein Blatt',
+  printAllTrue: 'Der Ausdruck ist maßhaltig, soweit gemessen.',
+  printOdd: (sheets) =>
+    `${sheets.length === 1 ? 'Blatt' : 'Blätter'} ${sheets.join(', ')} in anderer Größe als die übrigen: noch einmal drucken.`,
+  printOddTrue: (sheets) =>
+    `Nur ${sheets.length === 1 ? 'Blatt' : 'die Blätter'} ${sheets.join(', ')} ${sheets.length === 1 ? 'ist' : 'sind'} maßhaltig.`,
+  printFit: (from, to) =>
+    `Das kommt vom Anpassen einer Seite für ${from} an ${to}: beim Drucken „tatsächliche Größe“ (100 %) wählen.`,
+  printLongest: (longest, off, isShort) =>
+    `Das längste Teil, ${longest}, würde ${off} zu ${isShort ? 'kurz' : 'lang'}.`,
+  printAgain: (across, up) =>
+    across === up
+      ? `Noch einmal drucken: mit 100 %, wenn es an die Seite angepasst war, sonst mit ${across} des Maßstabs, in dem gedruckt wurde.`
+      : `Kein einzelner Maßstab berichtigt das (${across} waagerecht, ${up} senkrecht): auf einem anderen Drucker oder im Copyshop drucken.`,
+  printTraced: 'Was nach diesem Ausdruck nachgezeichnet ist, weicht ebenso ab.',
+  printCorrect: (across, up) =>
+    across === up
+      ? `Nachgezeichnetes auf ${across} berichtigen`
+      : `Nachgezeichnetes auf ${across} waagerecht und ${up} senkrecht berichtigen`,
+  printAllowance: 'Ein anderer Maßstab ändert auch die Nahtzugabe, die im Schnitt gezeichnet ist.',
   offSize: (file, off) => `Nicht maßstäblich: Nach dem Kontrollquadrat ist ${file} ${off}.`,
   offCorrect: (count) =>
     count === 1 ? 'Nach dem Kontrollquadrat berichtigen' : `Seine ${count} Teile berichtigen`,

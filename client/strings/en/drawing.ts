@@ -25,6 +25,42 @@ export const drawing = {
   squareLeave: 'Leave the size as it is',
   squareLeft: 'Left as it is: the pieces come in at the size of the file.',
   squareMarked: 'Until you decide, its pieces are marked “not true to size”, here and on the plan.',
+  squareWays: (across: string, up: string) =>
+    `Lengths across come out at ${across} of their true size, lengths up at ${up}.`,
+  squareStretch: 'Correct across and up, each by itself',
+  squareStretched: (across: string, up: string) =>
+    `The pieces come in corrected: across by ${across}, up by ${up}. Seam allowances drawn in them are stretched as well.`,
+  printCheck: 'Check a print of it',
+  printHelp:
+    'Measure the test square on every sheet of the print, across and up, and type it here: sometimes a single sheet comes out at another size.',
+  printStated: 'The square should measure',
+  printCoarse: (square: string, ruler: string, share: string) =>
+    `On ${square}, half a step of the ruler (${ruler}) is ${share}: too coarse to tell. Measure the longest line of known length that is printed, and type its length above.`,
+  printAcross: (sheet: number) => `Sheet ${sheet}: across`,
+  printUp: (sheet: number) => `Sheet ${sheet}: up`,
+  printTrue: 'True to size.',
+  printOff: (across: string, up: string) =>
+    across === up ? `${across} of true size.` : `${across} of true size across, ${up} up.`,
+  printMore: 'One more sheet',
+  printAllTrue: 'The print is true to size, as far as measured.',
+  printOdd: (sheets: readonly number[]) =>
+    `${sheets.length === 1 ? 'Sheet' : 'Sheets'} ${sheets.join(', ')} came out at another size than the others: print ${sheets.length === 1 ? 'it' : 'them'} again.`,
+  printOddTrue: (sheets: readonly number[]) =>
+    `Only ${sheets.length === 1 ? 'sheet' : 'sheets'} ${sheets.join(', ')} came out true to size.`,
+  printFit: (from: string, to: string) =>
+    `That is what comes of fitting a page made for ${from} to ${to}: choose “actual size” (100 %) when printing.`,
+  printLongest: (longest: string, off: string, isShort: boolean) =>
+    `The longest piece, ${longest}, would come out ${off} too ${isShort ? 'short' : 'long'}.`,
+  printAgain: (across: string, up: string) =>
+    across === up
+      ? `Print again: at 100 % if it was fitted to the page, else at ${across} of the scale it was printed at.`
+      : `No single scale puts it right (${across} across, ${up} up): print on another printer, or let a copy shop do it.`,
+  printTraced: 'What was traced from this print is as far off.',
+  printCorrect: (across: string, up: string) =>
+    across === up
+      ? `Correct what was traced to ${across}`
+      : `Correct what was traced to ${across} across, ${up} up`,
+  printAllowance: 'Another scale also changes the seam allowance that is drawn in the pattern.',
   offSize: (file: string, off: string) => `Not true to size: by its test square ${file} is ${off}.`,
   offCorrect: (count: number) =>
     count === 1 ? 'Correct it by the test square' : `Correct its ${count} pieces`,

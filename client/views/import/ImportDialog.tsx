@@ -180,6 +180,7 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
           onAnother={() => setStage({ kind: 'choosing', fault: null })}
           pages={pages}
           isBusy={isBusy}
+          isTraced={stage.source.traced !== undefined}
           apart={apart}
           isUnfound={stage.source.options.sheets === 'find'}
           onReadAgain={readAgain}

@@ -4,7 +4,7 @@ import { groundsOf, SMALL_MM } from '../../../pattern/proposals/ground.ts';
 import type { DrawingOutline, ReadDrawing } from '../../../pattern/reading/drawing.ts';
 import { Tick } from '../../fields/Choice.tsx';
 import { CountField } from '../../fields/NumberFields.tsx';
-import { type Pick, withAlike, withFold } from '../../reading/picking.ts';
+import { joinedSize, type Pick, withAlike, withFold } from '../../reading/picking.ts';
 import { t } from '../../strings/index.ts';
 import { formatLength, formatSize } from '../../strings/lengths.ts';
 import { sideOf } from '../pieces/sideOf.ts';
@@ -30,7 +30,11 @@ export function OutlineList({ reading, picks, setPicks, toggle, setPointed }: Ou
   const held = new Set(picks.flatMap((pick) => [...pick.alike, ...pick.parts, ...Object.keys(pick.inside)]));
   const isSmall = (outline: DrawingOutline): boolean =>
     Math.min(outline.widthMm, outline.heightMm) < SMALL_MM && !byId.has(outline.id);
-  const inSight = reading.outlines.filter((outline) => !held.has(outline.id) || byId.has(outline.id));
+  // What lies off the page is seldom meant: it comes last.
+  const isOff = ({ onPage }: DrawingOutline): number => (onPage === 'outside' ? 1 : 0);
+  const inSight = reading.outlines
+    .filter((outline) => !held.has(outline.id) || byId.has(outline.id))
+    .sort((a, b) => isOff(a) - isOff(b));
   const small = inSight.filter(isSmall);
   const shown = showSmall ? inSight : inSight.filter((outline) => !isSmall(outline));
   const change = (changed: Pick): void =>
@@ -51,6 +55,7 @@ export function OutlineList({ reading, picks, setPicks, toggle, setPointed }: Ou
             >
               <OutlineHead
                 outline={outline}
+                size={pick ? joinedSize(reading, pick) : outline}
                 isPicked={pick !== undefined}
                 isGround={grounds.has(outline.id)}
                 toggle={toggle}
@@ -101,13 +106,15 @@ function NothingClosed({ reading }: { readonly reading: ReadDrawing }) {
 
 interface OutlineHeadProps {
   readonly outline: DrawingOutline;
+  /** That of all outlines it is joined from, where it is. */
+  readonly size: { readonly widthMm: number; readonly heightMm: number };
   readonly isPicked: boolean;
   /** Taken for the cloth or frame round the pieces. */
   readonly isGround: boolean;
   readonly toggle: (id: string) => void;
 }
 
-function OutlineHead({ outline, isPicked, isGround, toggle }: OutlineHeadProps) {
+function OutlineHead({ outline, size, isPicked, isGround, toggle }: OutlineHeadProps) {
   const { units } = useProject();
   const remarks = [
     isGround && !isPicked ? t.drawing.ground : '',
@@ -124,7 +131,7 @@ function OutlineHead({ outline, isPicked, isGround, toggle }: OutlineHeadProps) 
         onChange={() => toggle(outline.id)}
       />
       <span class="outline-name">{outline.suggestedName}</span>
-      <span class="outline-size">{formatSize(outline.widthMm, outline.heightMm, units)}</span>
+      <span class="outline-size">{formatSize(size.widthMm, size.heightMm, units)}</span>
       {remarks.length > 0 && <span class="faint outline-remark">{remarks.join(' ')}</span>}
     </label>
   );

@@ -1,8 +1,14 @@
 import { useState } from 'preact/hooks';
+import type { Piece } from '../../../pattern/exchange/project.ts';
 import { JointFault } from '../../../pattern/parts/index.ts';
 import { drawnAlike } from '../../../pattern/proposals/alike.ts';
 import type { Heap } from '../../../pattern/proposals/heaps.ts';
-import { markedPiece, sizeMarkOf } from '../../../pattern/proposals/sizeMark.ts';
+import {
+  correctedPiece,
+  markedPiece,
+  type SizeMark,
+  sizeMarkOf,
+} from '../../../pattern/proposals/sizeMark.ts';
 import type { DrawingPage, ReadDrawing } from '../../../pattern/reading/drawing.ts';
 import { findTestSquare } from '../../../pattern/reading/index.ts';
 import {
@@ -53,6 +59,7 @@ interface PickingProps {
   readonly pages: readonly DrawingPage[];
   /** It is being read again, at another size or with other parts. */
   readonly isBusy: boolean;
+  readonly isTraced: boolean;
   /** The drawing with its pages apart, as the file has them; null where it has none. */
   readonly apart: ReadDrawing | null;
   /** How the pages lie was to be found, and wasn't. */
@@ -69,6 +76,7 @@ export function Picking({
   onAnother,
   pages,
   isBusy,
+  isTraced,
   apart,
   isUnfound,
   onReadAgain,
@@ -82,6 +90,9 @@ export function Picking({
   const [fault, setFault] = useState<string | null>(null);
   // The size of the file is wanted, whatever its test square says.
   const [isLeft, setLeft] = useState(false);
+  const [stretch, setStretch] = useState<SizeMark | null>(null);
+  // What is wrong with the print that was traced.
+  const [printed, setPrinted] = useState<SizeMark | null>(null);
   const [choices, setChoices] = useState<JointChoices>({});
   const [own, setOwn] = useState<readonly PlannedJoint[]>([]);
   const joints = plannedJoints(reading, own, choices);
@@ -132,11 +143,14 @@ export function Picking({
   const onThem = picks.length > 0 ? laidOn(reading, picks).length : 0;
   const add = (): void => {
     try {
-      const mark = isLeft ? null : sizeMarkOf(findTestSquare(reading));
+      const found = sizeMarkOf(findTestSquare(reading)) ?? (isTraced ? printed : null);
+      const mark = stretch ?? (isLeft ? null : found);
+      const sized = (piece: Piece): Piece =>
+        stretch ? correctedPiece(markedPiece(piece, mark)) : markedPiece(piece, mark);
       const from = material.trim() === '' ? usualMaterial(project) : material;
       const drafts = picks.map((pick): [string, DrawnDraft] => {
         const draft = draftOf(reading, pick, from);
-        return [pick.outlineId, { ...draft, piece: markedPiece(draft.piece, mark) }];
+        return [pick.outlineId, { ...draft, piece: sized(draft.piece) }];
       });
       onAdd(joinedDrafts(new Map(drafts), joints, units));
     } catch (error) {
@@ -161,6 +175,10 @@ export function Picking({
           onRescale={(factor) => onReadAgain({ factor })}
           isLeft={isLeft}
           onLeave={setLeft}
+          stretch={stretch}
+          onStretch={setStretch}
+          onMeasured={setPrinted}
+          isTraced={isTraced}
         />
         <SheetsPart
           reading={reading}

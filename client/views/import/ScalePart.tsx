@@ -1,4 +1,5 @@
 import { useMemo, useState } from 'preact/hooks';
+import type { SizeMark } from '../../../pattern/proposals/sizeMark.ts';
 import type { ReadDrawing } from '../../../pattern/reading/drawing.ts';
 import { findTestSquare, type TestSquare } from '../../../pattern/reading/index.ts';
 import { scaleFromKnown } from '../../../pattern/reading/scaling.ts';
@@ -9,6 +10,12 @@ import { showNumber, t } from '../../strings/index.ts';
 import { formatLength } from '../../strings/lengths.ts';
 import { useProject } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
+import { PrintCheck } from './PrintCheck.tsx';
+
+/** The square that most patterns print (common practice, no source). */
+const USUAL_SQUARE_MM = 100;
+
+const percent = (share: number): string => `${showNumber(Math.round(share * 10_000) / 100)} %`;
 
 interface ScalePartProps {
   readonly reading: ReadDrawing;
@@ -19,10 +26,18 @@ interface ScalePartProps {
   /** The maker wants the size of the file, whatever its test square says. */
   readonly isLeft: boolean;
   readonly onLeave: (isLeft: boolean) => void;
+  /** Pieces are to come in corrected across and up apart, by what the test square or a print says. */
+  readonly stretch: SizeMark | null;
+  readonly onStretch: (stretch: SizeMark | null) => void;
+  /** Told what is wrong with a print, as far as measured. */
+  readonly onMeasured: (mark: SizeMark | null) => void;
+  /** Traced from a print: what is wrong with the print is wrong with it. */
+  readonly isTraced: boolean;
 }
 
 /** Whether the size can be trusted, and how to correct it by something known. */
-export function ScalePart({ reading, last, onRescale, isLeft, onLeave }: ScalePartProps) {
+export function ScalePart(props: ScalePartProps) {
+  const { reading, last, onRescale, isLeft, onLeave, stretch, onStretch, onMeasured, isTraced } = props;
   const { units } = useProject();
   const { scale } = reading;
   const [chosen, setChosen] = useState<{ readonly id: string; readonly after: string | null } | null>(null);
@@ -66,7 +81,16 @@ export function ScalePart({ reading, last, onRescale, isLeft, onLeave }: ScalePa
             isLeft={isLeft}
             onCorrect={(factor) => rescale(scale.factor * factor)}
             onLeave={onLeave}
+            onStretch={onStretch}
           />
+        )}
+        {stretch && (
+          <div class="square-found good" role="status">
+            <p>{t.drawing.squareStretched(percent(stretch.factorX), percent(stretch.factorY))}</p>
+            <button type="button" class="quiet" onClick={() => onStretch(null)}>
+              {t.drawing.scaleReset}
+            </button>
+          </div>
         )}
         {scale.doubt !== null && <p>{scale.doubt}</p>}
         {scale.guesses.length > 0 && (
@@ -129,6 +153,18 @@ export function ScalePart({ reading, last, onRescale, isLeft, onLeave }: ScalePa
             {fault}
           </p>
         )}
+        <PrintCheck
+          key={square?.statedMm}
+          statedMm={square?.sure ? square.statedMm : USUAL_SQUARE_MM}
+          longestMm={reading.outlines.reduce(
+            (most, { id, widthMm, heightMm }) =>
+              id === square?.id ? most : Math.max(most, widthMm, heightMm),
+            0,
+          )}
+          isTraced={isTraced}
+          onCorrect={onStretch}
+          onMeasured={onMeasured}
+        />
         {scale.factor !== 1 && (
           <button type="button" class="quiet" onClick={() => rescale(1)}>
             {t.drawing.scaleReset}
@@ -144,10 +180,11 @@ interface SquareFoundProps {
   readonly isLeft: boolean;
   readonly onCorrect: (factor: number) => void;
   readonly onLeave: (isLeft: boolean) => void;
+  readonly onStretch: (stretch: SizeMark) => void;
 }
 
 /** The test square or scale bar of the drawing, and what it says of the drawing's size. */
-function SquareFound({ square, isLeft, onCorrect, onLeave }: SquareFoundProps) {
+function SquareFound({ square, isLeft, onCorrect, onLeave, onStretch }: SquareFoundProps) {
   const { units } = useProject();
   const { verdict, statedText, measuredXMm, measuredYMm } = square;
   const sizes = [measuredXMm, measuredYMm].flatMap((mm) => (mm === null ? [] : [formatLength(mm, units)]));
@@ -158,11 +195,22 @@ function SquareFound({ square, isLeft, onCorrect, onLeave }: SquareFoundProps) {
         {t.drawing.squareFound(square.kind, statedText, sizes.join(' × '))}
       </p>
       <p>{verdict.text}</p>
+      {!verdict.trueToSize && measuredXMm !== null && measuredYMm !== null && (
+        <p>{t.drawing.squareWays(percent(1 / verdict.factorX), percent(1 / verdict.factorY))}</p>
+      )}
       {!verdict.trueToSize && (
         <div class="row">
           {verdict.factor !== null && (
             <button type="button" onClick={() => onCorrect(verdict.factor ?? 1)}>
               {t.drawing.squareCorrect}
+            </button>
+          )}
+          {verdict.factor === null && (
+            <button
+              type="button"
+              onClick={() => onStretch({ factorX: verdict.factorX, factorY: verdict.factorY })}
+            >
+              {t.drawing.squareStretch}
             </button>
           )}
           {square.sure && !isLeft && (
