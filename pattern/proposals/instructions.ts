@@ -5,6 +5,7 @@ import {
   DOUBLE_WORDS,
   FOLD_WORDS,
   MATERIAL_WORDS,
+  MIRROR_LINE_WORDS,
   MIRROR_WORDS,
   NUMBER_WORDS,
   PAIR_WORDS,
@@ -70,6 +71,11 @@ export function materialSaid(
     if (named) return { ...named, text };
   }
   return null;
+}
+
+/** The words on a piece that say it is, or may be, half of one; null where none does. */
+export function mirrorLineSaid(texts: readonly string[]): string | null {
+  return texts.find((text) => MIRROR_LINE_WORDS.some((words) => text.toLowerCase().includes(words))) ?? null;
 }
 
 /** More copies than this were meant as something else: a size, a number of the pattern. */

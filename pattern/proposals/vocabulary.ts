@@ -148,6 +148,16 @@ export const MIRROR_WORDS = [
   'gespiegelt',
 ];
 
+/** A line at which a half drawn becomes the whole: it may be an edge of the half, or a line through the whole. */
+export const MIRROR_LINE_WORDS = [
+  'mirror axis',
+  'mirror line',
+  'axis of symmetry',
+  'line of symmetry',
+  'spiegelachse',
+  'symmetrieachse',
+];
+
 /** Two layers cut at once, or twice the count: patterns mean either. */
 export const DOUBLE_WORDS = ['double', 'doubled', 'doppelt', 'doppellagig', 'in doppelter lage'];
 

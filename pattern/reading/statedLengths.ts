@@ -36,6 +36,19 @@ export function statedLengths(text: string): StatedLength[] {
   return found;
 }
 
+/** A unit by itself, as it stands beside a scale bar of such units: "cm", "Scale for inches", "Maßstab in mm". */
+const UNIT_ALONE =
+  /^(?:(?:scale|ma(?:ß|ss)stab)\s*(?:for|in)?\s*:?\s*)?(mm|cm|dm|in|inch(?:es)?|zoll|millimet(?:er|re)s?|(?:centimet(?:er|re)|zentimeter)s?)\.?$/i;
+const MM_PER_DECIMETRE = 100;
+
+/** One of the unit that a text names and nothing else; null for any other text. */
+export function unitAlone(text: string): StatedLength | null {
+  const unit = UNIT_ALONE.exec(text.trim())?.[1];
+  if (unit === undefined) return null;
+  const mm = unit.toLowerCase() === 'dm' ? MM_PER_DECIMETRE : unitOf(unit);
+  return mm === null ? null : { mm, text: `1 ${unit}` };
+}
+
 /** Whether a text is nothing but a length: "10 cm", "1 in × 1 in". */
 export const isLengthAlone = (text: string): boolean =>
   text.trim() !== '' && text.replace(LENGTH, '').replace(/[\s.,:;=()[\]-]/g, '') === '';

@@ -1,7 +1,7 @@
 import type { Box } from '../../nesting/geometry/points.ts';
 import type { DrawingLine, DrawingOutline, DrawingText, ReadDrawing } from './drawing.ts';
 import { type FitToPage, recogniseFit } from './paperSizes.ts';
-import { isLengthAlone, type StatedLength, saysChecking, statedLengths } from './statedLengths.ts';
+import { isLengthAlone, type StatedLength, saysChecking, statedLengths, unitAlone } from './statedLengths.ts';
 
 /** Sizes that differ by no more than this share are true: about what can be measured on a 10 cm square. */
 export const TRUE_SIZE_TOLERANCE = 0.005;
@@ -75,9 +75,10 @@ export function findTestSquares(reading: ReadDrawing): TestSquare[] {
         lengths: statedLengths(text.text),
         checking: saysChecking(text.text),
         alone: isLengthAlone(text.text),
+        unit: unitAlone(text.text),
       }),
     )
-    .filter(({ lengths, checking }) => lengths.length > 0 || checking)
+    .filter(({ lengths, checking, unit }) => lengths.length > 0 || checking || unit !== null)
     .slice(0, MOST_TEXTS);
   if (told.length === 0) return [];
   const found: Finding[] = [];
@@ -88,8 +89,9 @@ export function findTestSquares(reading: ReadDrawing): TestSquare[] {
       .filter(({ away, text }) => away <= Math.max(NEAR_MM, 3 * text.sizeMm));
     const checking = near.some((each) => each.checking);
     let best: Finding | null = null;
-    for (const { text, lengths, away, alone, checking: ownWords } of near)
-      for (const stated of lengths) {
+    for (const { text, lengths, away, alone: isLength, checking: ownWords, unit } of near)
+      for (const stated of candidate.segment && unit ? [unit] : lengths) {
+        const alone = isLength || (candidate.segment === true && unit !== null);
         const measured = fitted(candidate, stated);
         const off = Math.abs(Math.log(measured.factor));
         const sure = checking && (candidate.kind === 'square' || ownWords || alone);
@@ -125,6 +127,8 @@ interface Told {
   readonly lengths: readonly StatedLength[];
   readonly checking: boolean;
   readonly alone: boolean;
+  /** One of the unit that it names and nothing else. */
+  readonly unit: StatedLength | null;
 }
 
 interface Candidate {
@@ -137,6 +141,8 @@ interface Candidate {
   readonly strokeMm: number;
   /** As wide as high to a hundredth or so, or a bar. */
   readonly even: boolean;
+  /** One of several alike in a row: each is one of the unit written to it. */
+  readonly segment?: true;
 }
 
 function candidatesOf(reading: ReadDrawing): Candidate[] {
@@ -145,6 +151,7 @@ function candidatesOf(reading: ReadDrawing): Candidate[] {
     const candidate = outlineCandidate(outline);
     if (candidate) found.push(candidate);
   }
+  found.push(...segments(reading));
   for (const line of reading.openLines) {
     const candidate = lineCandidate(line);
     if (candidate) found.push(candidate);
@@ -189,6 +196,54 @@ function lineCandidate(line: DrawingLine): Candidate | null {
     widthMm: width >= height ? width : null,
     heightMm: height > width ? height : null,
   };
+}
+
+/** A bar is divided into at least so many parts of one size. */
+const FEWEST_SEGMENTS = 3;
+/** … that follow each other without a gap, but for what files round off. Millimetres. */
+const SEGMENT_GAP_MM = 0.1;
+
+/** Scale bars drawn as a row of rectangles of one size: the first of each row, with the box of all. */
+function segments(reading: ReadDrawing): Candidate[] {
+  const rectangles = reading.outlines.filter(
+    ({ areaMm2, widthMm, heightMm, depth }) =>
+      depth === 0 && areaMm2 >= 0.98 * widthMm * heightMm && Math.max(widthMm, heightMm) <= LARGEST_MM,
+  );
+  const found: Candidate[] = [];
+  const taken = new Set<DrawingOutline>();
+  const rows = rectangles
+    .slice(0, MOST_CANDIDATES)
+    .sort((a, b) => a.box.minY - b.box.minY || a.box.minX - b.box.minX);
+  for (const first of rows) {
+    if (taken.has(first)) continue;
+    let last = first;
+    let count = 1;
+    for (const next of rows) {
+      const follows =
+        Math.abs(next.box.minX - last.box.maxX) <= SEGMENT_GAP_MM &&
+        Math.abs(next.box.minY - last.box.minY) <= SEGMENT_GAP_MM &&
+        Math.abs(next.widthMm - first.widthMm) <= SEGMENT_GAP_MM &&
+        Math.abs(next.heightMm - first.heightMm) <= SEGMENT_GAP_MM;
+      if (!follows || next.pageNumber !== first.pageNumber) continue;
+      taken.add(next);
+      last = next;
+      count += 1;
+    }
+    if (count < FEWEST_SEGMENTS) continue;
+    found.push({
+      kind: 'bar',
+      id: first.id,
+      pageNumber: first.pageNumber ?? null,
+      box: { ...first.box, maxX: last.box.maxX },
+      // The mean of all is more exact than any.
+      widthMm: (last.box.maxX - first.box.minX) / count,
+      heightMm: null,
+      strokeMm: first.strokeMm,
+      even: true,
+      segment: true,
+    });
+  }
+  return found;
 }
 
 interface Fitted {

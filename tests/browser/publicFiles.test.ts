@@ -58,6 +58,8 @@ interface Row {
   readonly only?: boolean;
   /** Words that stand in the dialog before anything is taken. */
   readonly says?: string | RegExp;
+  /** Words that stand there when all is taken. */
+  readonly afterwards?: string | RegExp;
 }
 
 const BY_HAND = 0.55;
@@ -214,7 +216,10 @@ const ROWS: readonly Row[] = [
   },
   {
     file: 'kite-fin.dxf',
+    // The layer that says so is switched off in the file.
+    says: /annotation.*switched off.*MIRROR AXIS/,
     acts: [{ layer: 'annotation' }, ALL, ON_THEM],
+    afterwards: 'The drawing says “MIRROR AXIS”.',
     pieces: [
       { size: [1346.2, 596.9], count: 1, holes: 0 },
       { size: [710.41, 922.88], count: 1 },
@@ -227,6 +232,7 @@ const ROWS: readonly Row[] = [
   { file: 'kite-envelope.dxf', pieces: [{ size: [2265.56, 1101.58], count: 1, holes: 0 }], only: true },
   {
     file: 'daypack-worksheet.pdf',
+    says: /Scale bar “1 inches” found: it measures 2.54 cm/,
     pieces: [
       { size: [298.6, 435.6], finished: [268.6, 405.6], count: 3 },
       { size: [1200, 114.15] },
@@ -358,7 +364,7 @@ describe.skipIf(skipped)(
       browser = launched;
     });
 
-    it.each(ROWS)('$file', async ({ file, acts = [ALL], pieces, only, says }) => {
+    it.each(ROWS)('$file', async ({ file, acts = [ALL], pieces, only, says, afterwards }) => {
       const { page, context, faults: broken } = await openPage(browser, server.url);
       await newProject(page);
       await page.getByRole('button', { name: 'Bring in a drawing' }).click();
@@ -366,6 +372,7 @@ describe.skipIf(skipped)(
       await page.getByRole('button', { name: 'Take all on the page' }).waitFor();
       if (says) await page.getByText(says).first().waitFor({ state: 'attached' });
       for (const each of acts) await act(page, each);
+      if (afterwards) await page.getByText(afterwards).first().waitFor({ state: 'attached' });
       await settleAll(page);
       await page.getByRole('button', { name: /^Add \d+ piece/ }).click();
       await page.getByRole('list', { name: 'Your pieces' }).waitFor();

@@ -3,7 +3,13 @@ import { readFileSync } from 'node:fs';
 import { deflateSync } from 'node:zlib';
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { type PdfOptions, type ReadDrawing, readPdf, scaleReading } from '../../pattern/reading/index.ts';
+import {
+  findTestSquares,
+  type PdfOptions,
+  type ReadDrawing,
+  readPdf,
+  scaleReading,
+} from '../../pattern/reading/index.ts';
 import { sharedFolder } from '../support/sharedFolder.ts';
 import { mm, type PdfParts, pdf, square } from './pdfText.ts';
 import { codes, drawn, expectSize } from './readings.ts';
@@ -497,6 +503,8 @@ describe.skipIf(skipped)(
       expect(count(drawing, 1200, 114.15)).toBeGreaterThan(0);
       expect(count(drawing, 120, 120, 0.15)).toBeGreaterThan(0);
       expect(drawing.texts.map(({ text }) => text)).toContain('Intermediate panel posterior section');
+      const bars = findTestSquares(drawing).map(({ statedMm, measuredXMm }) => [statedMm, measuredXMm]);
+      for (const size of [25.4, 1, 10, 100]) expect(bars).toContainEqual([size, expect.closeTo(size, 3)]);
     });
 
     test('bivy: a page of 20.2 × 19.7 m', async () => {

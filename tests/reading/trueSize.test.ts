@@ -12,7 +12,12 @@ import {
   recogniseFit,
   scaleReading,
 } from '../../pattern/reading/index.ts';
-import { isLengthAlone, saysChecking, statedLengths } from '../../pattern/reading/statedLengths.ts';
+import {
+  isLengthAlone,
+  saysChecking,
+  statedLengths,
+  unitAlone,
+} from '../../pattern/reading/statedLengths.ts';
 import { sharedFolder } from '../support/sharedFolder.ts';
 import { drawn, read } from './readings.ts';
 
@@ -236,3 +241,40 @@ describe.skipIf(skipped)(
     });
   },
 );
+
+describe('scale bars in segments', () => {
+  const bar = (id: string, y: number, width: number, count: number): string =>
+    Array.from({ length: count }, (_, i) => rect(`${id}${i}`, 20 + i * width, y, width, 10)).join('');
+
+  test('a row of equal parts beside a unit: each part is one', () => {
+    const drawing = read(
+      bar('inch', 20, 25.4, 6) + text(20, 18, 'Scale for inches') + bar('cm', 60, 10, 8) + text(20, 58, 'cm'),
+    );
+    const [inches, centimetres] = findTestSquares(drawing);
+    expect(inches).toMatchObject({ kind: 'bar', id: 'inch0', sure: true, statedMm: 25.4 });
+    expect(inches?.measuredXMm).toBeCloseTo(25.4, 6);
+    expect(inches?.verdict.trueToSize).toBe(true);
+    expect(centimetres).toMatchObject({ kind: 'bar', id: 'cm0', sure: false, statedMm: 10 });
+  });
+
+  test('drawn too small it says so; patches in a row without a unit are none', () => {
+    const small = read(bar('inch', 20, 24, 6) + text(20, 18, 'Scale for inches'));
+    expect(findTestSquare(small)?.verdict).toMatchObject({
+      trueToSize: false,
+      factor: expect.closeTo(25.4 / 24, 6),
+    });
+    expect(findTestSquares(read(bar('patch', 20, 25, 4) + text(20, 18, 'cut 4')))).toEqual([]);
+  });
+
+  test.each([
+    ['Scale for inches', 25.4],
+    ['Maßstab in cm', 10],
+    ['mm', 1],
+    ['dm', 100],
+    ['Scale', null],
+    ['5 cm', null],
+    ['in the seam', null],
+  ])('%s', (words, mm) => {
+    expect(unitAlone(words)?.mm ?? null).toBe(mm);
+  });
+});

@@ -189,6 +189,8 @@ export const drawing: typeof en.drawing = {
   laidOn: (count) => `Auch nehmen, was auf ihnen liegt (${count})`,
   laidOnHelp:
     'Flicken, Taschen und Gurtbänder, die dort gezeichnet sind, wo sie aufgenäht werden, als eigene Teile',
+  mirrorSaid: (words) =>
+    `Die Zeichnung sagt „${words}“. Ist nur das halbe Teil gezeichnet, nach dem Hinzufügen am Teil seine Bruchkante wählen.`,
   mirroredOf: 'Spiegelbilder',
   saidFrom: 'Laut Zeichnung aus',
   heaps: (count) =>

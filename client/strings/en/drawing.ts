@@ -189,6 +189,8 @@ export const drawing = {
   ground: 'Taken for the cloth or frame round the pieces in it; tick it if it is a piece.',
   laidOn: (count: number) => `Take what lies on them too (${count})`,
   laidOnHelp: 'Patches, pockets and webbing drawn where they are sewn on, as pieces of their own',
+  mirrorSaid: (words: string) =>
+    `The drawing says “${words}”. If only half the piece is drawn, choose its fold edge on the piece once it is added.`,
   mirroredOf: 'Mirror images',
   saidFrom: 'Cut from, as the drawing says',
   heaps: (count: number) => `${many(count, 'heap')} of outlines that touch: one piece drawn in parts?`,

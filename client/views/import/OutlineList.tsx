@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { drawnAlike } from '../../../pattern/proposals/alike.ts';
 import { groundsOf, SMALL_MM } from '../../../pattern/proposals/ground.ts';
+import { mirrorLineSaid } from '../../../pattern/proposals/instructions.ts';
 import type { DrawingOutline, ReadDrawing } from '../../../pattern/reading/drawing.ts';
 import { Tick } from '../../fields/Choice.tsx';
 import { CountField } from '../../fields/NumberFields.tsx';
@@ -175,6 +176,7 @@ function SeenLines({ outline, pick, change }: Omit<PickPartProps, 'reading' | 'p
 
 function PickPart({ reading, outline, picks, pick, setPicks, change }: PickPartProps) {
   const { same, mirrored } = drawnAlike(reading, outline);
+  const mirrorWords = mirrorLineSaid([...outline.textInside, ...outline.textBeside]);
   const alike = [...same, ...mirrored].filter((other) => !pick.parts.includes(other.id));
   return (
     <div class="pick">
@@ -212,6 +214,7 @@ function PickPart({ reading, outline, picks, pick, setPicks, change }: PickPartP
           onChange={(material) => change({ ...pick, material })}
         />
       )}
+      {mirrorWords !== null && pick.fold === null && <p class="faint">{t.drawing.mirrorSaid(mirrorWords)}</p>}
       {pick.rows.length > 0 && <SaidRows pick={pick} change={change} />}
       {pick.parts.length > 0 && (
         <p class="faint">

@@ -44,6 +44,13 @@ export function PartsRead({ reading, pages, onLayers, onPages }: PartsReadProps)
               }
             />
           ))}
+          {reading.warnings
+            .filter(({ code }) => code === 'layer')
+            .map(({ text }) => (
+              <p key={text} class="field-help">
+                {text}
+              </p>
+            ))}
         </fieldset>
       )}
       {hasPages && (

@@ -3,8 +3,12 @@ import { t } from '../../strings/index.ts';
 
 /** What was noticed while reading, to be unfolded. */
 export function ReadingNotes({ reading }: { readonly reading: ReadDrawing }) {
+  // What is left out with a layer stands beside the layers.
+  const hasLayers = (reading.layers ?? []).length > 1;
   const notes = [
-    ...reading.warnings.filter(({ code }) => code !== 'refused').map((warning) => warning.text),
+    ...reading.warnings
+      .filter(({ code }) => code !== 'refused' && !(code === 'layer' && hasLayers))
+      .map((warning) => warning.text),
     ...reading.refused.map((refused) => `${t.drawing.refused}: ${refused.text}`),
   ];
   if (notes.length === 0) return null;
