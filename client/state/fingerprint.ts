@@ -52,6 +52,7 @@ export function materialMark(project: Project, materialId: string): string {
       piece.line === 'sew' || sizing ? piece.allowanceMm : 0,
       ...(piece.lie ? [piece.lie] : []),
       ...(piece.motif ? [piece.motif] : []),
+      ...(piece.onBorder ? [piece.onBorder] : []),
       ...(piece.edgeAllowances || piece.corners
         ? [piece.edgeAllowances ?? [], piece.corners ?? 'mitred']
         : []),
@@ -82,6 +83,7 @@ const UNUSED: Readonly<Record<string, unknown>> = {
   shrinkAlongPercent: 0,
   shrinkAcrossPercent: 0,
   repeat: null,
+  border: null,
   usableWidthMm: null,
   squaringEndMm: 0,
   quantity: 1,
@@ -102,7 +104,10 @@ function rulesThatCount(cloth: Cloth): object {
     if (key === 'fadedLines' || (key === 'flaws' && cloth.kind === 'roll')) return (value as []).length > 0;
     return !(key in UNUSED) || UNUSED[key] !== value;
   };
-  return Object.fromEntries(Object.entries(rules).filter(isUsed));
+  const used = Object.fromEntries(Object.entries(rules).filter(isUsed));
+  if (cloth.repeat?.skewDeg !== 0) return used;
+  const { skewDeg: _skew, follow: _follow, ...repeat } = cloth.repeat;
+  return { ...used, repeat };
 }
 
 /** Fields by name: a document read back from the server has them in the order of the schema, not in that of the page. */

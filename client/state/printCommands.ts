@@ -21,6 +21,13 @@ export function setMotif(piece: Piece, motif: Piece['motif']): Command {
   return changed('setMotif', piece, ({ motif: _before, ...old }) => (motif ? { ...old, motif } : old));
 }
 
+/** A piece that sits on the border of its cloth, or does so no longer (`undefined`). */
+export function setOnBorder(piece: Piece, onBorder: Piece['onBorder']): Command {
+  return changed('setMotif', piece, ({ onBorder: _before, ...old }) =>
+    onBorder ? { ...old, onBorder } : old,
+  );
+}
+
 /** Whether a piece is front and back in one, with the bottom between them. */
 export function setTurnsOver(piece: Piece, turnsOver: boolean): Command {
   return changed('splitPiece', piece, ({ turnsOver: _before, ...old }) =>

@@ -2,6 +2,7 @@ import { boundingBox } from '../geometry/rings.ts';
 import { placeRing } from '../geometry/transforms.ts';
 import { lengthBound } from '../packing/lengthBound.ts';
 import type { Item, Lattice, Outline, Pose, Problem } from '../packing/types.ts';
+import { besideBorder, posesOnBorder, uprightRules } from './border.ts';
 import {
   foldWidth,
   isAcross,
@@ -14,7 +15,7 @@ import {
 import type { Lane, StretchSpread } from './layers.ts';
 import { admissiblePoses, endForEnd, turnsFreely } from './poses.ts';
 import { canLie, onRepeat } from './repeats.ts';
-import type { ClothRules, Demand, Hand, ItemMeaning, Repeat, RollCloth } from './types.ts';
+import type { Border, ClothRules, Demand, Hand, ItemMeaning, Repeat, RollCloth } from './types.ts';
 
 /** One stretch of cloth, spread one way, with the packing problem that fills it. */
 export interface Stretch {
@@ -38,6 +39,7 @@ export class Gathered {
   readonly lanes: readonly Lane[];
 
   private readonly repeat: Repeat | undefined;
+  private readonly border: Border | undefined;
   /** Where the cloth's own y = 0 lies in the axes of the stretch. */
   private readonly across: number;
 
@@ -45,11 +47,12 @@ export class Gathered {
     rules: ClothRules,
     spread: StretchSpread,
     lanes: readonly Lane[],
-    repeat: Repeat | undefined = undefined,
+    recurs: { readonly repeat?: Repeat; readonly border?: Border } = {},
     across = 0,
   ) {
     this.rules = rules;
-    this.repeat = repeat;
+    this.repeat = recurs.repeat;
+    this.border = recurs.border;
     this.across = across;
     this.spread = spread;
     this.lanes = lanes;
@@ -79,22 +82,31 @@ export class Gathered {
 
   /** Single copies; false if no lane of a roll is wide enough for them. */
   single(demand: Demand): boolean {
-    const { rules } = this;
+    const { border, repeat, across } = this;
+    const sits = border && demand.onBorder;
+    const rules = sits ? uprightRules(this.rules) : this.rules;
     const lanes = this.lanesFor(wholeWidth(demand, rules), 1, false);
     // A remnant has no lanes: what has no place on it the search finds out.
     if (lanes !== undefined && lanes.length === 0) return false;
-    const posesOf = (isMirrored: boolean, back: boolean): readonly Pose[] => {
-      const free = admissiblePoses(demand, rules, isMirrored);
+    const posesOf = (mirrored: boolean, back: boolean): readonly Pose[] => {
+      if (sits) {
+        return posesOnBorder(demand, this.rules, border, { ...sits, mirrored, across, repeat });
+      }
+      const free = admissiblePoses(demand, rules, mirrored);
       const turned = back ? free.map(endForEnd) : free;
-      const kept = onRepeat(turned, demand.anchor, this.repeat, this.across);
+      const kept = onRepeat(turned, demand.anchor, repeat, across);
+      return border ? besideBorder(kept, demand.outline, border, across) : kept;
+    };
+    const possible = (mirrored: boolean, back: boolean): readonly Pose[] => {
+      const kept = posesOf(mirrored, back);
       const widths = this.lanes.map(({ from, to }) => to - from);
       return widths.length === 0
         ? kept
         : kept.filter((pose) => widths.some((wide) => canLie(demand.outline, pose, wide)));
     };
-    const [plain, mirrored] = [posesOf(false, false), posesOf(true, false)];
-    const [plainBack, mirroredBack] = [posesOf(false, true), posesOf(true, true)];
-    const isOwn = isOwnMirrorImage(demand, rules) && !(this.repeat && demand.anchor);
+    const [plain, mirrored] = [possible(false, false), possible(true, false)];
+    const [plainBack, mirroredBack] = [possible(false, true), possible(true, true)];
+    const isOwn = isOwnMirrorImage(demand, rules) && !(repeat && demand.anchor);
     const isWanted = (hand: 'plain' | 'mirrored'): boolean => demand[hand] > 0 || isOwn || rules.reversible;
     if (
       (isWanted('plain') && plain.length === 0) ||
@@ -143,7 +155,7 @@ export class Gathered {
         outline,
         quantity: count,
         poses: ways,
-        ...(turnsFreely(demand, this.rules) && hand !== 'fold' && !(this.repeat && demand.anchor)
+        ...(turnsFreely(demand, this.rules) && hand !== 'fold' && ways.every(({ lattice }) => !lattice)
           ? { anyAngle: true }
           : {}),
         ...(hand === 'fold' && !isAcross(this.lanes) ? { onFold: true } : {}),

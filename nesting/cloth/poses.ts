@@ -50,7 +50,7 @@ export function turnsFreely(demand: Pick<Demand, 'turn'>, rules: ClothRules): bo
 
 /** Whether the grain line lies as the rule for it asks in this pose, which a print's up may have overruled. */
 export function keepsGrain(demand: Directions, rules: ClothRules, pose: Pose): boolean {
-  const on = directionOnCloth(demand.grainDeg, pose);
+  const on = directionOnCloth(demand.grainDeg, pose) - (rules.skewDeg ?? 0);
   const turn = turnOf(demand, rules);
   return (
     turn === 'free' || GRAIN_DIRECTIONS[turn].some((deg) => angleBetween(deg, on) <= ANGLE_TOLERANCE_DEG)
@@ -61,11 +61,13 @@ export function keepsGrain(demand: Directions, rules: ClothRules, pose: Pose): b
  * The turns a piece of one hand may take on a cloth, each with the tilt off the grain that is allowed.
  *
  * A print with an up decides alone: the top points there, except that what is to lie on the bias does. Nap leaves the
- * grain-wise turns whose top points along the cloth, away from the cut end. Otherwise the grain decides.
+ * grain-wise turns whose top points along the cloth, away from the cut end. Otherwise the grain decides. Where the print
+ * runs off the grain all of that is turned with the print.
  */
 export function admissiblePoses(demand: Directions, rules: ClothRules, mirrored: boolean): readonly Pose[] {
   const turn = turnOf(demand, rules);
   const tilt = turn === 'free' ? 0 : rules.tiltDeg;
+  const skew = rules.skewDeg ?? 0;
   const pose = (rotation: number): Pose => ({
     rotation: snapDegrees(rotation),
     mirrored,
@@ -73,10 +75,10 @@ export function admissiblePoses(demand: Directions, rules: ClothRules, mirrored:
   });
   const flipped = (deg: number): number => (mirrored ? 180 - deg : deg);
   const onBias = turn === 'bias' || turn === 'biasLeft' || turn === 'biasRight';
-  const withTopAt = (deg: number): Pose => pose(deg - flipped(demand.topDeg));
-  const byGrain = GRAIN_DIRECTIONS[turn].map((deg) => pose(deg - flipped(demand.grainDeg)));
+  const withTopAt = (deg: number): Pose => pose(deg + skew - flipped(demand.topDeg));
+  const byGrain = GRAIN_DIRECTIONS[turn].map((deg) => pose(deg + skew - flipped(demand.grainDeg)));
   if (rules.upDeg !== null) {
-    return onBias ? pointing(demand, byGrain, rules.upDeg) : [withTopAt(rules.upDeg)];
+    return onBias ? pointing(demand, byGrain, rules.upDeg + skew) : [withTopAt(rules.upDeg)];
   }
   const anyQuarter = turn === 'quarter' || turn === 'free';
   switch (rules.nap) {
@@ -86,7 +88,7 @@ export function admissiblePoses(demand: Directions, rules: ClothRules, mirrored:
       return anyQuarter ? [withTopAt(0), withTopAt(180)] : byGrain;
     case 'oneWay':
     case 'upAndDown':
-      return anyQuarter ? [withTopAt(0)] : pointing(demand, byGrain, 0);
+      return anyQuarter ? [withTopAt(0)] : pointing(demand, byGrain, skew);
   }
 }
 

@@ -15,16 +15,17 @@ export function latticeFor(pose: Pose, anchor: Anchor, repeat: Repeat, across: n
   ];
   const { along, across: wide, kind } = repeat;
   const tolerance = anchor.toleranceMm > 0 ? { tolerance: anchor.toleranceMm } : {};
+  const turned = ([x, y]: Point): Point => placePoint([x, y], turnBy(repeat.skewDeg ?? 0), false, 0, 0);
   // What recurs one way only leaves the piece free to slide the other way: along a stripe.
-  if (wide === 0) return { origin, u: [along, 0], v: null, ...tolerance };
-  if (along === 0) return { origin, u: [0, wide], v: null, ...tolerance };
+  if (wide === 0) return { origin, u: turned([along, 0]), v: null, ...tolerance };
+  if (along === 0) return { origin, u: turned([0, wide]), v: null, ...tolerance };
   switch (kind) {
     case 'straight':
-      return { origin, u: [along, 0], v: [0, wide], ...tolerance };
+      return { origin, u: turned([along, 0]), v: turned([0, wide]), ...tolerance };
     case 'halfDrop':
-      return { origin, u: [along, 0], v: [along / 2, wide], ...tolerance };
+      return { origin, u: turned([along, 0]), v: turned([along / 2, wide]), ...tolerance };
     case 'brick':
-      return { origin, u: [along, wide / 2], v: [0, wide], ...tolerance };
+      return { origin, u: turned([along, wide / 2]), v: turned([0, wide]), ...tolerance };
   }
 }
 
@@ -53,6 +54,8 @@ export function canLie(outline: Outline, { rotation, mirrored, lattice }: Pose, 
   const [low, high] = [-minY - FIT_SLACK_MM, width - maxY + FIT_SLACK_MM];
   if (low > high) return false;
   const { origin, u, v, tolerance = 0 } = lattice;
+  // Turned off the grain, its points lie at every height.
+  if (u[1] !== 0 && (v === null ? u[0] !== 0 : v[0] !== 0 && v[1] !== 0)) return true;
   // All heights of the lattice are whole steps apart: half a repeat across in a brick, else a whole one.
   const step = v === null ? Math.abs(u[1]) : Math.min(...[u[1], v[1]].map(Math.abs).filter((y) => y > 0));
   if (step === 0 || !Number.isFinite(step)) return true;

@@ -1,4 +1,5 @@
 import type { Outline } from '../packing/types.ts';
+import { uprightRules } from './border.ts';
 import {
   foldWidth,
   isAcross,
@@ -104,16 +105,19 @@ export function spreadOnRoll(
     });
     stretches.push(first);
   }
-  const isAnchored = roll.repeat !== undefined && demands.some(({ anchor }) => anchor !== undefined);
+  const isOnBorder = (demand: Demand): boolean => roll.border !== undefined && demand.onBorder !== undefined;
+  const isAnchored =
+    (roll.repeat !== undefined && demands.some(({ anchor }) => anchor !== undefined)) ||
+    (roll.border !== undefined && (roll.border.field !== null || demands.some(isOnBorder)));
   // Places on the repeat are counted over the whole width, so what is faded is kept clear like a flaw then.
   const openLanes = lanesOf(isAnchored ? { ...roll, faded: [] } : roll, 'single');
-  const opened = new Gathered(rules, 'single', openLanes, roll.repeat, -roll.edge);
+  const opened = new Gathered(rules, 'single', openLanes, roll, -roll.edge);
   const refusals: Refusal[] = [];
   for (const demand of open) {
     if (!opened.single(demand)) {
       const has = Math.max(0, ...opened.lanes.map(({ from, to }) => to - from));
       const { id, plain, mirrored } = demand;
-      const needs = wholeWidth(demand, rules);
+      const needs = wholeWidth(demand, isOnBorder(demand) ? uprightRules(rules) : rules);
       const offRepeat = needs <= has + WIDTH_SLACK_MM ? { offRepeat: true } : {};
       refusals.push({ demand: id, plain, mirrored, needs, has, ...offRepeat });
     }
@@ -121,8 +125,9 @@ export function spreadOnRoll(
   stretches.push(opened);
   for (const demand of demands) {
     const turn = turnOf(demand, rules);
+    if (rules.skewDeg && turn !== 'free') remarks.push({ demand: demand.id, kind: 'skewed' });
     if (turn === 'quarter' || turn === 'free') continue;
-    const poses = admissiblePoses(demand, rules, false);
+    const poses = admissiblePoses(demand, isOnBorder(demand) ? uprightRules(rules) : rules, false);
     if (!poses.every((pose) => keepsGrain(demand, rules, pose))) {
       remarks.push({ demand: demand.id, kind: 'grainAcross' });
     }
@@ -168,7 +173,7 @@ export function spreadOnRemnant(
   const settled: Arrangement = hasChoiceOfGrain(remnant.rules)
     ? { turn: rules.turn as 'grain' | 'cross' }
     : {};
-  const gathered = new Gathered(rules, 'single', [], remnant.repeat, 0);
+  const gathered = new Gathered(rules, 'single', [], remnant, 0);
   for (const demand of demands) gathered.single(demand);
   const { items, meanings } = gathered;
   if (items.length === 0) return { stretches: [], refusals: [], remarks: [], arrangement: settled };

@@ -31,6 +31,8 @@ export interface ClothRules {
   readonly reversible: boolean;
   /** Least distance between pieces in mm. */
   readonly gap: number;
+  /** So far the print runs off the grain, counter-clockwise, and the pieces with it, in degrees; 0 where missing. */
+  readonly skewDeg?: number;
 }
 
 /** A roll as it counts for packing: washed, its cut end made square. y from one outer edge to the other. */
@@ -50,7 +52,16 @@ export interface RollCloth {
   /** What recurs on it, where that matters to the pieces; see `whyNotSpread`. */
   readonly look: Look;
   readonly repeat?: Repeat;
+  readonly border?: Border;
   readonly rules: ClothRules;
+}
+
+/** A border printed along an edge of the cloth, or along both. */
+export interface Border {
+  /** Lines along the cloth on which the lower edges of pieces lie, and which way across those stand: 1 up, −1 down. */
+  readonly lines: readonly { readonly at: number; readonly stands: 1 | -1 }[];
+  /** Where pieces that are not on the border may lie, if they must keep off it. y as that of `Repeat.origin`. */
+  readonly field: Band | null;
 }
 
 /** The lattice on which a print, stripe or plaid recurs, in mm; 0 where it does not in that direction. */
@@ -59,6 +70,8 @@ export interface Repeat {
   readonly across: number;
   /** Half drop: the next column across lies half a repeat further along. Brick: the next along, half further across. */
   readonly kind: 'straight' | 'halfDrop' | 'brick';
+  /** So far it is turned against the grain, counter-clockwise, in degrees; 0 where missing. */
+  readonly skewDeg?: number;
   /** One point of it: x from the squared end, y from the lower outer edge (of a remnant, in its own axes). */
   readonly origin: Point;
 }
@@ -75,6 +88,8 @@ export interface Look {
   readonly bars: 'none' | 'even' | 'uneven';
   readonly hasMotif: boolean;
   readonly isMatched: boolean;
+  /** Pieces sit on a border that runs along an edge. */
+  readonly isOnBorder?: boolean;
 }
 
 /** An interval across the cloth, in mm. */
@@ -91,6 +106,7 @@ export interface RemnantCloth {
   readonly outline: Outline;
   readonly flaws: readonly Outline[];
   readonly repeat?: Repeat;
+  readonly border?: Border;
   readonly rules: ClothRules;
 }
 
@@ -117,6 +133,8 @@ export interface Demand {
   readonly turn?: Turn;
   /** Confines it to the cloth's repeat, where the cloth has one. */
   readonly anchor?: Anchor;
+  /** Its lower edge, away from its top, lies on the cloth's border, so much of it beyond the border's line, in mm. */
+  readonly onBorder?: { readonly beyondMm: number };
   /** Grain line, a line in the piece's axes. */
   readonly grainDeg: number;
   /** The piece's top, a direction in the piece's axes. */
@@ -176,5 +194,5 @@ export interface Refusal {
 /** A rule that had to give way, or that the maker may not expect. */
 export interface Remark {
   readonly demand: string;
-  readonly kind: 'grainAcross' | 'foldOffGrain' | 'oneHandBias' | 'foldFaded';
+  readonly kind: 'grainAcross' | 'skewed' | 'foldOffGrain' | 'oneHandBias' | 'foldFaded';
 }

@@ -4,7 +4,7 @@ import type { RollCloth, Spread } from './types.ts';
 /**
  * Why a cloth may not be spread in some way: it is not to be folded; its print would stand on its head in the upper
  * layer, or its nap run the other way; an uneven plaid would not meet itself; motifs or bars of the lower layer can't be
- * seen; nobody can tell where flaws come to lie.
+ * seen; a border or a print off the grain runs another way in the upper layer; nobody can tell where flaws come to lie.
  */
 export type WhyNot =
   | 'notFoldable'
@@ -14,6 +14,8 @@ export type WhyNot =
   | 'unevenBars'
   | 'motifHidden'
   | 'matchHidden'
+  | 'borderHidden'
+  | 'skewed'
   | 'flawsHidden'
   | 'tooNarrow'
   | 'notNeeded';
@@ -31,6 +33,8 @@ export function whyNotSpread(roll: RollCloth, spread: Spread): WhyNot | null {
   if (look.hasMotif) return 'motifHidden';
   if (look.bars === 'uneven') return 'unevenBars';
   if (look.isMatched) return 'matchHidden';
+  if (look.isOnBorder || roll.border?.field) return 'borderHidden';
+  if (rules.skewDeg) return 'skewed';
   const up = rules.upDeg;
   const runs = (deg: number): boolean =>
     up !== null && Math.min(angleBetween(up, deg), angleBetween(up, deg + 180)) <= ANGLE_TOLERANCE_DEG;

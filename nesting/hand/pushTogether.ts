@@ -15,7 +15,7 @@ const MOST_ROUNDS = 40;
  * Nielsen & Odgaard 2007; it never makes the cloth longer.
  *
  * @param placements a legal arrangement of copies of the problem, all in one container; illegal pieces stay put
- * @param isFixed copies that must not move; those confined to a lattice never do
+ * @param isFixed copies that must not move; those confined to points, or to lines across, never do
  * @returns the same copies in the same order, some of them moved
  */
 export function pushTogether(
@@ -36,9 +36,11 @@ export function pushTogether(
     const order = now.map((_, i) => i).sort((a, b) => lowEnd(now[a]!) - lowEnd(now[b]!));
     for (const index of order) {
       const start = now[index] as Placement;
-      // What is confined to a lattice would slide off it.
-      const onLattice = contacts.posed(start.item, start).item.poses.some(({ lattice }) => lattice);
-      if (isFixed(start) || onLattice) continue;
+      const { item } = contacts.posed(start.item, start);
+      const lattices = item.poses.flatMap(({ lattice }) => lattice ?? []);
+      // On lines along the cloth it slides along them; off any other lattice it would slide.
+      const isOnLine = lattices.every(({ u, v }) => v === null && u[0] === 0);
+      if (isFixed(start) || !isOnLine) continue;
       const others = now.filter((_, i) => i !== index);
       const places = new FreePlaces(contacts, container, others, start.item, start);
       let { x, y } = start;
@@ -51,7 +53,7 @@ export function pushTogether(
         moved += by;
       };
       slide(-1, 0);
-      if (!contacts.posed(start.item, start).item.onFold) {
+      if (!item.onFold && lattices.length === 0) {
         slide(0, -1);
         slide(-1, 0);
       }

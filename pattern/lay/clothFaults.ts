@@ -3,6 +3,7 @@ import type { Notice } from '../exchange/lay.ts';
 import type { Cloth, Project, Roll } from '../exchange/project.ts';
 import { formatLength } from '../units/index.ts';
 import type { CutDemand } from './demands.ts';
+import { listOf } from './words.ts';
 
 /** Something in a cloth's settings that cannot be, or that the maker may not have meant. */
 export type ClothFault = Pick<Notice, 'level' | 'code' | 'text' | 'pieceId'>;
@@ -46,6 +47,15 @@ export function clothFaults(
       'the print has an up, which settles the direction of every piece; the nap changes nothing.',
     );
   }
+  borderFaults(cloth, demands, long, tell);
+  if (cloth.repeat && cloth.repeat.skewDeg !== 0 && cloth.repeat.follow === 'grain') {
+    const per = Math.abs(Math.tan((cloth.repeat.skewDeg * Math.PI) / 180)) * SKEW_TOLD_OVER_MM;
+    tell(
+      'info',
+      'printAslant',
+      `its print runs ${Math.abs(cloth.repeat.skewDeg)}° off the grain and the pieces keep to the grain, so the print runs aslant over them: by ${long(Math.round(per))} in ${long(SKEW_TOLD_OVER_MM)}.`,
+    );
+  }
   const isOneWay = cloth.printUp !== 'none' || cloth.nap === 'oneWay' || cloth.nap === 'upAndDown';
   for (const { piece } of demands) {
     if (!isOneWay || !piece.turnsOver || faults.some(({ pieceId }) => pieceId === piece.id)) continue;
@@ -54,6 +64,40 @@ export function clothFaults(
     faults.push({ level: 'warning', code: 'upsideDownBack', text, pieceId: piece.id });
   }
   return faults;
+}
+
+/** How far a print runs aslant is told over such a length, mm. */
+const SKEW_TOLD_OVER_MM = 300;
+
+function borderFaults(
+  cloth: Cloth,
+  demands: readonly CutDemand[],
+  long: (mm: number) => string,
+  tell: (level: ClothFault['level'], code: string, text: string) => void,
+): void {
+  const sitting = [
+    ...new Set(demands.filter(({ demand }) => demand.onBorder).map(({ piece }) => piece.name)),
+  ];
+  if (cloth.border === null) {
+    if (sitting.length > 0) {
+      tell(
+        'warning',
+        'noBorder',
+        `${listOf(sitting)} is to sit on a border, but this cloth has none: it lies anywhere. Say where the border is, with the repeat.`,
+      );
+    }
+    return;
+  }
+  const box = cloth.kind === 'remnant' ? boundingBox(cloth.outline) : null;
+  const width = cloth.kind === 'roll' ? cloth.widthMm : box ? box.maxY - box.minY : 0;
+  const { fromEdgeMm, depthMm, side } = cloth.border;
+  if ((fromEdgeMm + depthMm) * (side === 'both' ? 2 : 1) >= width) {
+    tell(
+      'error',
+      'borderTooDeep',
+      `its border reaches ${long(fromEdgeMm + depthMm)} from the edge${side === 'both' ? ' on both sides' : ''}, and the cloth is ${long(width)} wide. Correct one of the two.`,
+    );
+  }
 }
 
 function rollFaults(

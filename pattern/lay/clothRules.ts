@@ -1,6 +1,12 @@
-import type { ClothRules, RemnantCloth, RollCloth } from '../../nesting/cloth/index.ts';
+import type {
+  Border as BorderLines,
+  ClothRules,
+  RemnantCloth,
+  RollCloth,
+} from '../../nesting/cloth/index.ts';
+import { boundingBox } from '../../nesting/geometry/rings.ts';
 import { edgeLossMm, washed, washedRing } from '../cloths/measures.ts';
-import type { Cloth, Remnant, Repeat, Roll } from '../exchange/project.ts';
+import type { Border, Cloth, Remnant, Repeat, Roll } from '../exchange/project.ts';
 
 /** Where a print's up points, in degrees on the cloth (0 = along it, away from the cut end; left is +y). */
 const UP_DEG = { none: null, away: 0, left: 90, back: 180, right: 270 } as const;
@@ -14,6 +20,9 @@ export function clothRules(cloth: Cloth): ClothRules {
     upDeg: UP_DEG[cloth.printUp],
     reversible: cloth.reversible,
     gap: cloth.gapMm,
+    ...(cloth.repeat?.follow === 'print' && cloth.repeat.skewDeg !== 0
+      ? { skewDeg: cloth.repeat.skewDeg }
+      : {}),
   };
 }
 
@@ -21,7 +30,7 @@ export function clothRules(cloth: Cloth): ClothRules {
 const isUneven = (repeat: Repeat | null): boolean => repeat?.look === 'uneven';
 
 /** What the pieces of a material ask of what recurs on its cloth. */
-export type AskedOfLook = Pick<RollCloth['look'], 'hasMotif' | 'isMatched'>;
+export type AskedOfLook = Pick<RollCloth['look'], 'hasMotif' | 'isMatched' | 'isOnBorder'>;
 
 const NOTHING_ASKED: AskedOfLook = { hasMotif: false, isMatched: false };
 
@@ -47,7 +56,9 @@ export function rollCloth(roll: Roll, asked: AskedOfLook = NOTHING_ASKED): RollC
     look: {
       bars: roll.repeat === null || roll.repeat.look === 'print' ? 'none' : roll.repeat.look,
       ...(roll.repeat === null ? NOTHING_ASKED : asked),
+      isOnBorder: roll.border !== null && asked.isOnBorder === true,
     },
+    ...(roll.border === null ? {} : { border: borderOf(roll.border, 0, roll.widthMm * across) }),
     ...(roll.repeat === null
       ? {}
       : {
@@ -66,7 +77,26 @@ function matchedRules(rules: ClothRules, repeat: Repeat | null, asked: AskedOfLo
   return isOneWay ? { ...rules, nap: 'oneWay' } : rules;
 }
 
-const repeatOf = ({ alongMm, acrossMm, kind }: Repeat) => ({ along: alongMm, across: acrossMm, kind });
+const repeatOf = ({ alongMm, acrossMm, kind, skewDeg }: Repeat) => ({
+  along: alongMm,
+  across: acrossMm,
+  kind,
+  ...(skewDeg === 0 ? {} : { skewDeg }),
+});
+
+/** A border in the axes across the cloth, which reaches from `low` to `high`. */
+function borderOf({ side, fromEdgeMm, depthMm, keepOff }: Border, low: number, high: number): BorderLines {
+  const [isLow, isHigh] = [side !== 'high', side !== 'low'];
+  const taken = fromEdgeMm + depthMm;
+  return {
+    lines: [
+      ...(isLow ? [{ at: low + fromEdgeMm, stands: 1 } as const] : []),
+      ...(isHigh ? [{ at: high - fromEdgeMm, stands: -1 } as const] : []),
+    ],
+    field:
+      keepOff && taken > 0 ? { from: isLow ? low + taken : low, to: isHigh ? high - taken : high } : null,
+  };
+}
 
 /** Whether anything is left to lay on once edges are off, spread singly; a fold needs half of it and more. */
 export function hasUsableWidth({ wholeWidth, edge }: RollCloth): boolean {
@@ -79,12 +109,14 @@ export function remnantCloth(
   shrink: (ring: Remnant['outline'], byMm: number) => Remnant['outline'],
 ): RemnantCloth {
   const outline = washedRing(remnant, remnant.outline);
+  const { minY, maxY } = boundingBox(outline);
   return {
     kind: 'remnant',
     id: remnant.id,
     quantity: remnant.quantity,
     outline: remnant.edgeMarginMm > 0 ? shrink(outline, remnant.edgeMarginMm) : outline,
     flaws: remnant.flaws.map((flaw) => washedRing(remnant, flaw)),
+    ...(remnant.border === null ? {} : { border: borderOf(remnant.border, minY, maxY) }),
     ...(remnant.repeat === null
       ? {}
       : {

@@ -164,6 +164,7 @@ function rowDemands(row: LaidRow, shaped: Shaped): CutDemand[] {
     topDeg: sized.topDeg,
     sets: times,
     ...(anchor === undefined ? {} : { anchor }),
+    ...(sized.onBorder === undefined ? {} : { onBorder: sized.onBorder }),
     ...(sized.lie === undefined ? {} : { turn: sized.lie }),
   };
   const found: CutDemand[] = [];

@@ -8,6 +8,7 @@ import {
 import type { Impossibility, Layout, Problem, SearchResult, StopSignal } from '../../nesting/index.ts';
 import type { Roll } from '../exchange/project.ts';
 import { type FilledStretch, rollLengths, stillOpen } from './assemble.ts';
+import { closedUp } from './closedUp.ts';
 import type { CutDemand } from './demands.ts';
 import { arrangementsOf, spreadingOf } from './spreading.ts';
 
@@ -125,7 +126,7 @@ async function fill(
   const packOne = async (stretch: Stretch, index: number): Promise<void> => {
     const outcome = await context.pack(stretch.problem, ms, (layout) => put(index, layout));
     if (outcome.impossible) proofs.push(outcome.impossible);
-    put(index, outcome.layout);
+    put(index, closedUp(stretch.problem, outcome.layout));
   };
   if (roll.flaws.length > 0 && current.stretches.length > 1) {
     for (let index = 0; index < current.stretches.length; index++) {

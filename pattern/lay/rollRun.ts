@@ -6,7 +6,7 @@ import { type AssembleInput, rollLengths } from './assemble.ts';
 import type { CutDemand } from './demands.ts';
 import { betterOf, firstLook, layRoll, type RollLay, type RollTask } from './rollLay.ts';
 import { judgeRoll, remarksInWords } from './verdicts.ts';
-import { offRepeatInWords, tooWideInWords } from './words.ts';
+import { offBorderInWords, offRepeatInWords, tooWideInWords } from './words.ts';
 
 /** What one spread of a roll asks of the lay it belongs to. */
 export interface RollRunHost {
@@ -45,6 +45,10 @@ export function rollRun(host: RollRunHost, task: RollTask, key: string, choice: 
     const { spreading, filled } = lay;
     tooWide = spreading.refusals.map(({ demand, needs, has, offRepeat }) => {
       const { name } = pieceOf(demands, demand);
+      const isOnBorder = demands.some((cut) => cut.demand.id === demand && cut.demand.onBorder);
+      const keepsOff = roll.border?.keepOff === true && roll.border.depthMm > 0;
+      if (offRepeat && roll.border && (isOnBorder || (keepsOff && roll.repeat === null)))
+        return offBorderInWords(name, roll.name, isOnBorder);
       if (offRepeat) return offRepeatInWords(name, roll.name);
       return tooWideInWords(name, roll.name, needs, has, host.units);
     });

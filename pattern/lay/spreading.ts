@@ -47,6 +47,7 @@ export function spreadingOf(
 export function usableRoll(roll: Roll, demands: readonly CutDemand[]): RollCloth {
   return rollCloth(roll, {
     hasMotif: demands.some(({ piece }) => piece.motif !== undefined),
+    isOnBorder: demands.some(({ demand }) => demand.onBorder !== undefined),
     isMatched: demands.some(({ demand, piece }) => demand.anchor !== undefined && piece.motif === undefined),
   });
 }

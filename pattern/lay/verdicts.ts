@@ -72,6 +72,12 @@ export function remarksInWords(spreading: Spreading, demands: readonly CutDemand
       `So that the print stands upright on ${cloth.name}, the grain line of ${names} lies across the cloth.`,
   );
   tell(
+    'skewed',
+    'warning',
+    (names) =>
+      `The print of ${cloth.name} runs ${Math.abs(cloth.repeat?.skewDeg ?? 0)}° off the grain, and ${names} with it. Cloth laid off the grain may hang askew: to keep to the grain instead, choose so beside the repeat.`,
+  );
+  tell(
     'foldOffGrain',
     'info',
     (names) =>

@@ -80,6 +80,10 @@ export function whyNotSpreadInWords(why: WhyNot, clothName: string): string {
       return `Pieces are placed on motifs of ${clothName}, which cannot be seen in a lower layer.`;
     case 'matchHidden':
       return `Pieces must match on ${clothName}, which cannot be seen in a lower layer.`;
+    case 'borderHidden':
+      return `Pieces sit on the border of ${clothName} or keep off it; it runs along an edge, and would not lie the same way in two layers.`;
+    case 'skewed':
+      return `The print of ${clothName} runs off the grain, to the other side in an upper layer.`;
     case 'flawsHidden':
       return `${clothName} has flaws: where they come to lie in a crosswise fold is not known before its length is.`;
     case 'tooNarrow':
@@ -114,6 +118,13 @@ export function matchFaultInWords(fault: MatchFault, project: Project): string {
 /** Why a piece is refused on a repeat, and what would help. */
 export function offRepeatInWords(pieceName: string, clothName: string): string {
   return `Nowhere across ${clothName} does ${pieceName} lie on its place in the repeat without reaching over an edge. Choose another point of the piece or of the motif, allow more tolerance, or check where the first motif lies.`;
+}
+
+/** Why a piece finds no place beside or on a border, and what would help. */
+export function offBorderInWords(pieceName: string, clothName: string, isOnIt: boolean): string {
+  return isOnIt
+    ? `${pieceName} does not fit on the border of ${clothName}: standing on its line it reaches over an edge. Check where the line lies, and how much of the piece reaches beyond it.`
+    : `${pieceName} has no room beside the border of ${clothName}. Let pieces lie on the border too, or give it a wider cloth.`;
 }
 
 /** "A", "A and B", "A, B and C". */

@@ -1,5 +1,5 @@
 import { edgeLossMm, lengthsTaken, washed, washedRing } from '../cloths/measures.ts';
-import type { Cloth, ClothLay, Placed, Remnant, Repeat, Segment } from '../exchange/project.ts';
+import type { Border, Cloth, ClothLay, Placed, Remnant, Repeat, Segment } from '../exchange/project.ts';
 import { bounds } from './intervals.ts';
 
 /** One way of spreading along a part of the cloth, placed in the axes of the whole cloth. */
@@ -47,19 +47,21 @@ export interface ClothFrame {
   readonly endsIn: 'fold' | 'cutFold' | null;
   /** What recurs on the cloth, to be drawn under the pieces where it lies single. */
   readonly repeat: FrameRepeat | null;
+  /** A border along an edge or both, to be drawn likewise. */
+  readonly border: Border | null;
   /** Drawn with the wrong side up where the cloth lies single: mirrored as a whole. */
   readonly seenFromBack: boolean;
 }
 
 /** A repeat with its first point measured from the cut end, and across from where pieces may lie on a single stretch. */
-export type FrameRepeat = Pick<Repeat, 'alongMm' | 'acrossMm' | 'kind' | 'look'> & {
+export type FrameRepeat = Pick<Repeat, 'alongMm' | 'acrossMm' | 'kind' | 'look' | 'skewDeg'> & {
   readonly originMm: readonly [along: number, across: number];
 };
 
 function repeatOn(cloth: Cloth | undefined, edgeMm: number): FrameRepeat | null {
   if (!cloth?.repeat) return null;
-  const { alongMm, acrossMm, kind, look, fromEndMm, fromSelvedgeMm } = cloth.repeat;
-  return { alongMm, acrossMm, kind, look, originMm: [fromEndMm, fromSelvedgeMm - edgeMm] };
+  const { alongMm, acrossMm, kind, look, skewDeg, fromEndMm, fromSelvedgeMm } = cloth.repeat;
+  return { alongMm, acrossMm, kind, look, skewDeg, originMm: [fromEndMm, fromSelvedgeMm - edgeMm] };
 }
 
 /** Drawn where nothing was placed on a roll, so that the cloth itself can be seen. */
@@ -131,6 +133,7 @@ export function clothFrame(lay: ClothLay, cloth: Cloth | undefined, only?: numbe
     cutMm: lay.usedMm,
     endsIn: endsInFold && total <= used + 0.01 ? (FOLDED_ENDS[segments.at(-1)!.spread] ?? null) : null,
     repeat: repeatOn(roll, edge),
+    border: roll?.border ?? null,
     seenFromBack: back,
   };
 }
@@ -220,6 +223,7 @@ function remnantFrame(
     cutMm: to,
     endsIn: null,
     repeat: repeatOn(cloth, 0),
+    border: cloth?.border ?? null,
     seenFromBack: back,
   };
 }

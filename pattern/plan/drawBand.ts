@@ -7,7 +7,7 @@ import type { DrawingFrame, DrawnPoint } from './drawing.ts';
 import { drawPlaced, foldsOf, type PlacedMemory } from './drawPlaced.ts';
 import { type Bounds, bounds } from './intervals.ts';
 import type { LabelWords } from './pieceLabel.ts';
-import { drawRepeat } from './repeatGround.ts';
+import { drawBorder, drawRepeat } from './repeatGround.ts';
 import { openOutLine, rollCloth } from './rollGround.ts';
 import { RULER_MM } from './ruler.ts';
 import type { DrawingSink } from './sink.ts';
@@ -49,6 +49,7 @@ export function drawBand(sink: DrawingSink, options: BandOptions): BandDrawn {
     if (stretch.segment.outline) remnantCloth(sink, stretch, area);
     else rollCloth(sink, options, stretch, isLast, area);
     drawRepeat(sink, frame, stretch, area, options.scale);
+    drawBorder(sink, frame, stretch, area);
   }
   for (const stretch of shown) {
     frames.push({

@@ -199,6 +199,9 @@ function notes(
   if (cloth?.repeat && frame.stretches.some(({ segment }) => segment.spread === 'single')) {
     list.push(words.repeatDrawn[cloth.repeat.look]);
   }
+  if (cloth?.border && frame.stretches.some(({ segment }) => segment.spread === 'single')) {
+    list.push(words.borderDrawn);
+  }
   if (cloth?.kind === 'roll' && cloth.fadedLines.length > 0) list.push(words.leftOut);
   const squaring = frame.squaringMm > 0 ? `${words.squared(long(frame.squaringMm))} ` : '';
   list.push(cloth?.kind === 'remnant' ? words.useOfRemnant : `${squaring}${words.useOfRoll}`);

@@ -201,6 +201,30 @@ export const cloth: typeof en.cloth = {
   repeatKinds: { straight: 'Gerade', halfDrop: 'Halb versetzt', brick: 'Im Ziegelverband' },
   repeatKindHelp:
     'Halb versetzt: Das nächste Motiv quer liegt einen halben Rapport weiter längs. Ziegelverband: Das nächste längs liegt einen halben Rapport weiter quer. Sollen nur ganze Rapporte gelten, „Gerade“ wählen.',
+  border: 'Bordüre',
+  hasBorder: 'An einer Kante ist eine Bordüre gedruckt',
+  borderHelp: 'Welche Teile darauf liegen, steht beim Teil. Sie stehen aufrecht auf ihrer Linie, einlagig.',
+  borderSide: 'Sie läuft entlang',
+  borderSides: {
+    low: 'der unteren Kante des Plans',
+    high: 'der oberen Kante des Plans',
+    both: 'beider Kanten',
+  },
+  borderFrom: 'Ihre Linie, ab der Kante',
+  borderFromHelp: 'Wo die unteren Kanten der Teile liegen sollen: meist dort, wo die Bordüre beginnt.',
+  borderDepth: 'Von da an ist sie so tief',
+  borderDepthHelp: 'In den Stoff hinein gemessen.',
+  borderKeepOff: 'Alle anderen Teile meiden die Bordüre',
+  skew: 'Der Druck läuft schräg zum Fadenlauf um',
+  skewHelp:
+    'Gegen den Uhrzeigersinn, wie der Plan den Stoff zeigt; minus: im Uhrzeigersinn. 0, wenn Druck und Gewebe übereinstimmen.',
+  follow: 'Die Teile legen',
+  follows: { print: 'nach dem Druck', grain: 'nach dem Fadenlauf' },
+  followHelp: {
+    print:
+      'Der Druck steht auf jedem Teil gerade; der Fadenlauf weicht um so viel ab, der Stoff kann sich verziehen.',
+    grain: 'Der Stoff hängt gerade; der Druck läuft schräg über jedes Teil.',
+  },
   matches: 'Nähte, an denen es trifft',
   matchesHelp:
     'Kanten oder Knipse, die zusammengenäht werden: Streifen oder Motive treffen dort an der Nahtlinie zusammen. Die erste Naht liegt auf einem Streifen, die anderen folgen. Alle Teile liegen dann einlagig, bei Motiven und ungleichmäßigen Karos auch in einer Richtung.',

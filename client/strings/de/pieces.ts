@@ -105,6 +105,10 @@ export const piece: typeof en.piece = {
   onMotif: 'Liegt auf einem Motiv',
   onMotifHelp:
     'Ein gewählter Punkt des Teils kommt auf das Motiv seines Stoffs. So ein Teil wird einlagig zugeschnitten.',
+  onBorder: 'Seine untere Kante liegt auf der Bordüre des Drucks',
+  onBorderHelp: 'Es steht dort aufrecht, die Oberkante weg von der Stoffkante, gleich welcher Fadenlauf.',
+  beyondBorder: 'Über die Linie der Bordüre hinaus',
+  beyondBorderHelp: 'So viel liegt außerhalb: eine Nahtzugabe oder ein Saum.',
   motifLeft: 'Punkt: von links',
   motifBelow: 'Punkt: von der Unterkante',
   motifAlong: 'Abstand vom Motiv, längs',

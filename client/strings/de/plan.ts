@@ -93,6 +93,8 @@ export const plan: typeof en.plan = {
       'Der Strich liefe in der oberen Lage andersherum. Ausweg: den Bruch aufschneiden und die Lage umdrehen.',
     unevenBars: 'Die Streifen oder Karos sind ungleichmäßig: Zwei Lagen sähen nicht gleich aus.',
     motifHidden: 'Teile liegen auf Motiven; in einer unteren Lage sind sie nicht zu sehen.',
+    borderHidden: 'Teile liegen auf der Bordüre oder meiden sie; in zwei Lagen läge sie nicht gleich.',
+    skewed: 'der Druck läuft schräg zum Fadenlauf, in einer oberen Lage zur anderen Seite.',
     matchHidden: 'Teile müssen zusammentreffen; in einer unteren Lage ist das nicht zu sehen.',
     flawsHidden:
       'Der Stoff hat Fehlstellen; wo sie zu liegen kommen, weiß niemand, bevor die Länge bekannt ist.',

@@ -183,6 +183,26 @@ export const cloth = {
   repeatKinds: { straight: 'Straight', halfDrop: 'Half drop', brick: 'Brick' },
   repeatKindHelp:
     'Half drop: the next motif across lies half a repeat further along. Brick: the next along lies half a repeat further across. To keep to whole repeats of a half drop, choose straight.',
+  border: 'Border',
+  hasBorder: 'A border is printed along an edge',
+  borderHelp:
+    'Which pieces sit on it you say with the piece. They stand upright on its line, in a single layer.',
+  borderSide: 'It runs along',
+  borderSides: { low: 'the lower edge of the plan', high: 'the upper edge of the plan', both: 'both edges' },
+  borderFrom: 'Its line, from the edge',
+  borderFromHelp: 'Where the lower edges of pieces are to lie: mostly where the border begins.',
+  borderDepth: 'From there it is so deep',
+  borderDepthHelp: 'Measured into the cloth.',
+  borderKeepOff: 'All other pieces keep off the border',
+  skew: 'The print runs off the grain by',
+  skewHelp: 'Counter-clockwise as the plan shows the cloth; minus: clockwise. 0 where print and weave agree.',
+  follow: 'Lay the pieces',
+  follows: { print: 'with the print', grain: 'with the grain' },
+  followHelp: {
+    print:
+      'The print stands straight on every piece; the grain runs off by that much, and the cloth may hang askew.',
+    grain: 'The cloth hangs straight; the print runs aslant over every piece.',
+  },
   matches: 'Seams at which it meets',
   matchesHelp:
     'Edges or notches that are joined: bars or motifs meet there at the sew line. The first seam lies on a bar, the others follow. All pieces then lie in a single layer, and on prints and uneven plaids one way.',

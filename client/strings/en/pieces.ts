@@ -104,6 +104,10 @@ export const piece = {
   onMotif: 'Lies on a motif',
   onMotifHelp:
     'A chosen point of the piece comes to lie on the motif of its cloth. Such a piece is cut from a single layer.',
+  onBorder: 'Its lower edge sits on the border of the print',
+  onBorderHelp: 'It stands upright there, its top away from the edge of the cloth, whatever its grain.',
+  beyondBorder: 'Beyond the border’s line',
+  beyondBorderHelp: 'So much of it lies outside: an allowance or a hem.',
   motifLeft: 'Point: from its left',
   motifBelow: 'Point: from its lower edge',
   motifAlong: 'Off the motif, along the cloth',

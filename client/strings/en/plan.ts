@@ -91,6 +91,8 @@ export const plan = {
       'the nap would run the other way in the upper layer. The way round: cut the fold open and turn that layer.',
     unevenBars: 'the stripes or plaid are uneven: two layers would not look alike.',
     motifHidden: 'pieces lie on motifs, which can’t be seen in a lower layer.',
+    borderHidden: 'pieces sit on the border or keep off it, and in two layers it would not lie the same way.',
+    skewed: 'the print runs off the grain, in an upper layer to the other side.',
     matchHidden: 'pieces must match, which can’t be seen in a lower layer.',
     flawsHidden: 'the cloth has flaws, and nobody knows where they come to lie before the length is known.',
     tooNarrow: 'the cloth is too narrow: selvedges and margins leave nothing.',

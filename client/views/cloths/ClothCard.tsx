@@ -7,6 +7,7 @@ import { changeCloth, copyCloth, removeCloth } from '../../state/clothCommands.t
 import { t } from '../../strings/index.ts';
 import { useAddress, useGo, useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
+import { BorderPart } from './BorderPart.tsx';
 import { Flaws } from './Flaws.tsx';
 import { PresetSource } from './PresetSource.tsx';
 import { RemnantShape } from './RemnantShape.tsx';
@@ -54,6 +55,7 @@ export function ClothCard({ cloth }: { readonly cloth: Cloth }) {
       {cloth.kind === 'roll' ? <RollMeasures roll={cloth} /> : <RemnantShape remnant={cloth} />}
       <RulesPart cloth={cloth} />
       <RepeatPart cloth={cloth} />
+      <BorderPart cloth={cloth} />
       <ShrinkagePart cloth={cloth} />
       {cloth.kind === 'roll' && (
         <div class="part">

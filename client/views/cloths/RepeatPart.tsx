@@ -1,6 +1,6 @@
 import { type Cloth, type Repeat, repeatSchema } from '../../../pattern/exchange/project.ts';
 import { Choice, Select, Tick } from '../../fields/Choice.tsx';
-import { LengthField } from '../../fields/NumberFields.tsx';
+import { AngleField, LengthField } from '../../fields/NumberFields.tsx';
 import { changeCloth } from '../../state/clothCommands.ts';
 import { t } from '../../strings/index.ts';
 import { useSession } from '../shared/hooks.ts';
@@ -9,6 +9,8 @@ import { MatchesPart } from './MatchesPart.tsx';
 
 const LOOKS = ['print', 'even', 'uneven'] as const;
 const KINDS = ['straight', 'halfDrop', 'brick'] as const;
+/** More than this is no print along the cloth any more. */
+const MOST_SKEW_DEG = 15;
 /** A repeat begins with this, mm: the maker measures her own. */
 const NEW_REPEAT: Repeat = repeatSchema.parse({ alongMm: 200, acrossMm: 200 });
 
@@ -79,6 +81,28 @@ export function RepeatPart({ cloth }: { readonly cloth: Cloth }) {
             options={KINDS.map((value) => ({ value, label: t.cloth.repeatKinds[value] }))}
             onChange={(kind) => set({ kind })}
           />
+          <div class="fields">
+            <AngleField
+              label={t.cloth.skew}
+              help={t.cloth.skewHelp}
+              degrees={repeat.skewDeg}
+              onChange={(skewDeg) =>
+                set({ skewDeg: Math.max(-MOST_SKEW_DEG, Math.min(MOST_SKEW_DEG, skewDeg)) })
+              }
+            />
+            {repeat.skewDeg !== 0 && (
+              <Select
+                label={t.cloth.follow}
+                help={t.cloth.followHelp[repeat.follow]}
+                value={repeat.follow}
+                options={(['print', 'grain'] as const).map((value) => ({
+                  value,
+                  label: t.cloth.follows[value],
+                }))}
+                onChange={(follow) => set({ follow })}
+              />
+            )}
+          </div>
           <MatchesPart cloth={cloth} />
         </>
       )}

@@ -3,7 +3,7 @@ import { boundingBox } from '../../../nesting/geometry/rings.ts';
 import type { Piece } from '../../../pattern/exchange/project.ts';
 import { Tick } from '../../fields/Choice.tsx';
 import { LengthField } from '../../fields/NumberFields.tsx';
-import { setMotif, setTurnsOver, splitPieceOver } from '../../state/printCommands.ts';
+import { setMotif, setOnBorder, setTurnsOver, splitPieceOver } from '../../state/printCommands.ts';
 import { t } from '../../strings/index.ts';
 import { useGo, useProject, useSession } from '../shared/hooks.ts';
 
@@ -12,6 +12,7 @@ export function PrintPart({ piece }: { readonly piece: Piece }) {
   const session = useSession();
   const { cloths } = useProject();
   const hasRepeat = cloths.some(({ repeat }) => repeat !== null);
+  const hasBorder = cloths.some(({ border }) => border !== null);
   const box = boundingBox(piece.outline);
   const { motif } = piece;
   const set = (patch: Partial<NonNullable<Piece['motif']>>): void => {
@@ -27,6 +28,23 @@ export function PrintPart({ piece }: { readonly piece: Piece }) {
         onChange={(on) => session.do(setTurnsOver(piece, on))}
       />
       {piece.turnsOver && <SplitOffer piece={piece} />}
+      {(hasBorder || piece.onBorder) && (
+        <Tick
+          label={t.piece.onBorder}
+          help={t.piece.onBorderHelp}
+          on={piece.onBorder !== undefined}
+          onChange={(on) => session.do(setOnBorder(piece, on ? { beyondMm: 0 } : undefined))}
+        />
+      )}
+      {piece.onBorder && (
+        <LengthField
+          label={t.piece.beyondBorder}
+          help={t.piece.beyondBorderHelp}
+          allowZero
+          mm={piece.onBorder.beyondMm}
+          onChange={(beyondMm) => session.do(setOnBorder(piece, { beyondMm }))}
+        />
+      )}
       {(hasRepeat || motif) && (
         <Tick
           label={t.piece.onMotif}

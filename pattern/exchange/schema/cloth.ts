@@ -35,6 +35,22 @@ export const repeatSchema = z.object({
    * run out alike to both sides of the widest; an uneven one does not.
    */
   look: z.enum(['print', 'even', 'uneven']).default('print'),
+  /** So far the print runs off the grain, counter-clockwise as the cloth lies on the plan, in degrees. */
+  skewDeg: z.number().min(-15).max(15, 'a print more than 15° off the grain can’t be followed').default(0),
+  /** Where the two differ, pieces are laid with the print, or with the grain. */
+  follow: z.enum(['print', 'grain']).default('print'),
+});
+
+/** A border printed along one edge of the cloth, or along both. Lengths as measured on the cloth to be laid on. */
+export const borderSchema = z.object({
+  /** `low`: along the lower edge of the plan, the right-hand selvedge seen from the cut end. */
+  side: z.enum(['low', 'high', 'both']).default('low'),
+  /** From the edge of the cloth to the line on which the lower edges of pieces lie. */
+  fromEdgeMm: length.default(0),
+  /** How far the border reaches from that line into the cloth. */
+  depthMm: length.default(0),
+  /** Pieces that are not on the border keep off it. */
+  keepOff: z.boolean().default(true),
 });
 
 /** Letters of the data address of a picture: about 300 kB of it. */
@@ -72,6 +88,7 @@ const clothCommon = {
   shrinkAlongPercent: shrinkage,
   shrinkAcrossPercent: shrinkage,
   repeat: repeatSchema.nullable().default(null),
+  border: borderSchema.nullable().default(null),
   printPicture: printPictureSchema.optional(),
   /** Which preset its first values came from, so that their source can be named. */
   preset: z.string().max(40).optional(),
@@ -129,6 +146,7 @@ export const remnantSchema = z.object({
 
 export const clothSchema = z.discriminatedUnion('kind', [rollSchema, remnantSchema]);
 
+export type Border = z.infer<typeof borderSchema>;
 export type Repeat = z.infer<typeof repeatSchema>;
 export type Turn = z.infer<typeof turnSchema>;
 export type Roll = z.infer<typeof rollSchema>;

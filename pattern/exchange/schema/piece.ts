@@ -75,6 +75,8 @@ export const plainPieceSchema = z.object({
   motif: z
     .object({ at: pointSchema, onMotif: pointSchema.default([0, 0]), toleranceMm: length.default(0) })
     .optional(),
+  /** Its lower edge, away from its top, lies on the border of its cloth, so much of it beyond the border's line. */
+  onBorder: z.object({ beyondMm: length.default(0) }).optional(),
   /** Index i of the outline's edge (vertex i to i + 1) that lies on a fold; null for a whole piece. */
   foldEdge: z.number().int().min(0).nullable().default(null),
   /**

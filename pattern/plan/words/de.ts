@@ -170,6 +170,8 @@ export const planDe: PlanWords = {
   washed: (along, across) =>
     `Den Stoff vor dem Zuschneiden waschen: Gezeichnet ist er danach, ${along} % kürzer und ${across} % schmaler. Was abzuschneiden und zu kaufen ist, gilt ungewaschen.`,
   leftOut: 'Schraffierte Streifen längs bleiben frei: Webkanten und Ausgeblichenes.',
+  borderDrawn:
+    'Helle Strichlinien längs auf dem Stoff: die Bordüre und die Linie, auf der die unteren Kanten der Teile liegen.',
   repeatDrawn: {
     print: 'Kreuze auf dem Stoff: Motive des Musters, gemessen ab Anschnitt und Webkante.',
     even: 'Feine Linien auf dem Stoff: die Mitten seiner Streifen, gemessen ab Anschnitt und Webkante.',

@@ -204,6 +204,8 @@ export const planEn = {
   leftOut: 'Hatched strips along the cloth are left out: selvedges, and what is faded.',
 
   /** What is drawn lightly under the pieces. */
+  borderDrawn:
+    'Light dashed lines along the cloth: the border, and the line on which lower edges of pieces lie.',
   repeatDrawn: {
     print: 'Crosses on the cloth: motifs of the print, as measured from the cut end and the selvedge.',
     even: 'Light lines on the cloth: the middles of its bars, as measured from the cut end and the selvedge.',
