@@ -210,7 +210,7 @@ export const cloth: typeof en.cloth = {
     high: 'der oberen Kante des Plans',
     both: 'beider Kanten',
   },
-  borderFrom: 'Ihre Linie, ab der Kante',
+  borderFrom: 'Linie der Bordüre, ab der Kante',
   borderFromHelp: 'Wo die unteren Kanten der Teile liegen sollen: meist dort, wo die Bordüre beginnt.',
   borderDepth: 'Von da an ist sie so tief',
   borderDepthHelp: 'In den Stoff hinein gemessen.',
