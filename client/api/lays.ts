@@ -1,10 +1,11 @@
 import { type LayRequestInput, type LayState, layStateSchema } from '../../pattern/exchange/lay.ts';
 import { layAcceptedSchema } from '../../pattern/exchange/storedProject.ts';
+import { language } from '../strings/index.ts';
 import { call, HttpProblem } from './http.ts';
 
 /** Asks for a lay. @returns its id; the work goes on in the server */
 export async function requestLay(request: LayRequestInput): Promise<string> {
-  return (await call('POST', '/api/lays', layAcceptedSchema, request)).id;
+  return (await call('POST', '/api/lays', layAcceptedSchema, { ...request, language })).id;
 }
 
 /** Ends a lay. @returns its last state, or null if the server has forgotten it */

@@ -106,7 +106,8 @@ interface Entry {
 function made(first: DrawnDraft, second: DrawnDraft, joint: PlannedJoint, units: ShownUnits): DrawnDraft {
   const stretchOf = ({ piece }: DrawnDraft) => piece.openJoints?.find(({ letter }) => letter === joint.key);
   const [here, there] = [stretchOf(first), stretchOf(second)];
-  if (!here || !there) throw new JointFault(`${first.piece.name} – ${second.piece.name}: ${joint.letter}?`);
+  if (!here || !there)
+    throw new JointFault(() => `${first.piece.name} – ${second.piece.name}: ${joint.letter}?`);
   const way = joint.choice === 'lap' ? 'lap' : 'butt';
   const at = { way, lapMm: joint.lapMm, first: here, second: there } as const;
   const piece = putTogether(first.piece, second.piece, at, joint.letter, units);

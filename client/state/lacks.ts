@@ -3,6 +3,7 @@ import type { Notice } from '../../pattern/exchange/lay.ts';
 import type { CutRow, Piece, Project } from '../../pattern/exchange/project.ts';
 import { openJointNotices } from '../../pattern/parts/index.ts';
 import { variantFault } from '../../pattern/variants/index.ts';
+import { language } from '../strings/index.ts';
 import { currentPlan, isOutOfDate, materialsToCut } from './layCommands.ts';
 import { pieceFacts, problemsIn } from './pieceFacts.ts';
 import type { StepName } from './route.ts';
@@ -84,7 +85,7 @@ function noticesOf(project: Project, piece: Piece, rows: readonly CutRow[]): rea
     before.rows.length === rows.length &&
     before.rows.every((row, index) => row === rows[index]);
   if (isSame) return before.notices;
-  const notices = handWarnings({ ...project, pieces: [piece], cutList: rows });
+  const notices = handWarnings({ ...project, pieces: [piece], cutList: rows }, language);
   knownRows.set(piece, { rows, materials, cloths, notices });
   return notices;
 }
@@ -95,12 +96,12 @@ function pieceLacks(project: Project): Lack[] {
   }
   const faulty = project.pieces.flatMap((piece): Lack[] => {
     const goTo = { step: 'pieces', open: piece.id } as const;
-    const stuck = variantFault(project, piece);
+    const stuck = variantFault(project, piece, language);
     const text = stuck === null ? (problemsIn(piece, project.units)[0]?.text ?? '') : capital(stuck);
     const isLacking = stuck !== null || pieceFacts(piece).isFaulty;
     return isLacking ? [{ kind: 'pieceFaulty', pieces: [piece.name], text, goTo }] : [];
   });
-  const parts = openJointNotices(project).map((notice) =>
+  const parts = openJointNotices(project, language).map((notice) =>
     told(notice, { step: 'pieces', open: notice.pieceId ?? null }),
   );
   return [...faulty, ...parts];
@@ -119,7 +120,9 @@ function cutListLacks(project: Project): Lack[] {
   return [
     ...(notCut.length > 0 ? [{ kind: 'notCut', pieces: notCut, goTo: here } as const] : []),
     ...hands.map((notice) => told(notice, { step: 'cutlist', open: notice.pieceId ?? null })),
-    ...sizingNotices(project).map((notice) => told(notice, { step: 'pieces', open: notice.pieceId ?? null })),
+    ...sizingNotices(project, language).map((notice) =>
+      told(notice, { step: 'pieces', open: notice.pieceId ?? null }),
+    ),
   ];
 }
 
@@ -140,7 +143,7 @@ function clothLacks(project: Project): Lack[] {
       }),
     );
   // Only what is wrong with the cloths themselves: the pieces have their own step.
-  const faulty = checkProject({ ...project, pieces: [], cutList: [], plans: [] })
+  const faulty = checkProject({ ...project, pieces: [], cutList: [], plans: [] }, language)
     .filter((notice) => notice.clothId !== undefined)
     .map((notice) => told(notice, { step: 'cloths', open: notice.clothId ?? null }));
   return [...missing, ...faulty];

@@ -10,6 +10,7 @@ import {
   shapeSize,
   unfold,
 } from '../../pattern/pieces/index.ts';
+import { language } from '../strings/index.ts';
 
 /** What follows from a piece. Where it can't be cut as it is, everything but the problems is missing. */
 export interface PieceFacts {
@@ -40,7 +41,7 @@ export function pieceFacts(piece: Piece): PieceFacts {
 }
 
 function workOut(piece: Piece): PieceFacts {
-  const problems = checkPiece(piece);
+  const problems = checkPiece(piece, 'cm', language);
   const isFaulty = problems.some((problem) => problem.level === 'error');
   if (isFaulty) {
     return {
@@ -71,5 +72,5 @@ function workOut(piece: Piece): PieceFacts {
 
 /** Text of the problems in the units shown; `pieceFacts` keeps them in centimetres. */
 export function problemsIn(piece: Piece, units: 'cm' | 'mm' | 'in'): readonly Problem[] {
-  return units === 'cm' ? pieceFacts(piece).problems : checkPiece(piece, units);
+  return units === 'cm' ? pieceFacts(piece).problems : checkPiece(piece, units, language);
 }

@@ -5,7 +5,7 @@ import { projectFileName, saveProject } from '../../pattern/exchange/saveProject
 import { signOut } from '../api/session.ts';
 import { TextField } from '../fields/TextField.tsx';
 import { noteProject } from '../state/projectCommands.ts';
-import { showTime, t } from '../strings/index.ts';
+import { language, showTime, t } from '../strings/index.ts';
 import { BackupPart } from './BackupPart.tsx';
 import { Dialog } from './shared/Dialog.tsx';
 import { saveFile } from './shared/files.ts';
@@ -45,7 +45,7 @@ export function ProjectsDialog({ onClose }: { readonly onClose: () => void }) {
       setFault(t.projects.fileTooBig);
       return;
     }
-    const opened = openProject(await file.text());
+    const opened = openProject(await file.text(), language);
     if (!opened.ok) setFault(opened.message);
     else {
       go(async () => {

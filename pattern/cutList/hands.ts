@@ -1,8 +1,10 @@
 import { normaliseDegrees } from '../../nesting/geometry/transforms.ts';
 import type { Notice } from '../exchange/lay.ts';
 import type { Cloth, CutRow, Piece, Project } from '../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { checkPiece, mirrorTurns, wholeShape } from '../pieces/index.ts';
 import { SAME_DIRECTION_DEG } from '../pieces/tolerances.ts';
+import { type CutListWords, cutListWords } from './words/index.ts';
 
 /** How far a mirror image may miss the piece, in mm, and count as the same: less than anyone cuts. */
 export const SAME_SHAPE_MM = 0.2;
@@ -36,7 +38,8 @@ function hasUp(cloth: Cloth): boolean {
  * Rows whose hands look unintended: a piece with a left and a right hand that does not pair, hands asked of a piece that
  * has none, on-fold counts that don't go with the piece. One notice a row at most.
  */
-export function handWarnings(project: Project): Notice[] {
+export function handWarnings(project: Project, language: Language = USUAL_LANGUAGE): Notice[] {
+  const words = cutListWords(language);
   const pieces = new Map(project.pieces.map((piece) => [piece.id, piece]));
   const materials = new Map(project.materials.map((material) => [material.id, material.name]));
   const known = new Map<string, boolean>();
@@ -53,21 +56,20 @@ export function handWarnings(project: Project): Notice[] {
       return answer;
     };
     const hands = (): Notice | null =>
-      handNotice(row, piece, material, { handless, pairsElsewhere: paired.has(piece.id) });
-    const notice = foldNotice(row, piece, material) ?? hands();
+      handNotice(row, piece, material, { handless, pairsElsewhere: paired.has(piece.id) }, words);
+    const notice = foldNotice(row, piece, material, words) ?? hands();
     return notice ? [{ ...notice, pieceId: piece.id, materialId: row.materialId }] : [];
   });
 }
 
-function foldNotice(row: CutRow, piece: Piece, material: string): Notice | null {
+function foldNotice(row: CutRow, piece: Piece, material: string, words: CutListWords): Notice | null {
   if (row.onFold > 0 && piece.foldEdge === null) {
-    const text = `${piece.name} is to be cut on the fold in ${material}, but it has no fold edge.`;
+    const text = words.foldWithoutEdge(piece.name, material);
     return { level: 'error', code: 'onFoldWithoutFold', text };
   }
   const halves = row.plain + row.mirrored;
   if (piece.foldEdge !== null && halves > 0) {
-    const them = halves === 1 ? 'one is' : `${halves} are`;
-    const text = `${piece.name} is a half piece, but ${them} to be cut in ${material} as a half, not on the fold.`;
+    const text = words.halfWithoutFold(piece.name, material, halves);
     return { level: 'warning', code: 'halfWithoutFold', text };
   }
   return null;
@@ -87,17 +89,17 @@ function handNotice(
   piece: Piece,
   material: string,
   facts: { readonly handless: () => boolean; readonly pairsElsewhere: boolean },
+  words: CutListWords,
 ): Notice | null {
   // A single copy is one hand on purpose; equal numbers pair.
   if (plain === mirrored || plain + mirrored < 2) return null;
-  const counts = `${plain === 0 ? 'none' : plain} plain and ${mirrored === 0 ? 'none' : mirrored} mirrored in ${material}`;
   if (facts.handless()) {
     if (mirrored === 0) return null;
-    const text = `${piece.name} is its own mirror image: ${counts} are simply ${plain + mirrored} copies.`;
+    const text = words.handsNotNeeded(piece.name, plain, mirrored, material, plain + mirrored);
     return { level: 'info', code: 'handsNotNeeded', text };
   }
   if (facts.pairsElsewhere) return null;
-  const text = `${piece.name} has a left and a right hand that don’t pair: ${counts}.`;
+  const text = words.handsUnpaired(piece.name, plain, mirrored, material);
   // An even number of one hand is the classic mistake; an odd one may be meant.
   const even = (plain + mirrored) % 2 === 0;
   return { level: even || (plain > 0 && mirrored > 0) ? 'warning' : 'info', code: 'handsUnpaired', text };

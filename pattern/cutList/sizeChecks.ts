@@ -1,8 +1,10 @@
 import type { Notice } from '../exchange/lay.ts';
 import type { Piece, Project } from '../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { checkPiece, shapeSize, wholeShape } from '../pieces/index.ts';
 import { formatLength } from '../units/index.ts';
 import { copiesOf } from './totals.ts';
+import { type CutListWords, cutListWords } from './words/index.ts';
 
 /** Sizes that differ by less are the same, mm: nobody cuts finer. */
 const SAME_MM = 0.5;
@@ -23,15 +25,16 @@ interface Sized {
  * tell and others don't, or that differ. All of it may be meant, so nothing is more than a hint. Only pieces that are
  * cut count; a variant that follows its piece is different on purpose.
  */
-export function sizeHints(project: Project): Notice[] {
+export function sizeHints(project: Project, language: Language = USUAL_LANGUAGE): Notice[] {
   const cut = new Set(project.cutList.filter((row) => copiesOf(row) > 0).map(({ pieceId }) => pieceId));
   const sound = project.pieces.filter(
     (piece) => cut.has(piece.id) && !checkPiece(piece).some(({ level }) => level === 'error'),
   );
-  return [...nearlyAlike(sound, project.units), ...mixedAllowances(sound, project.units)];
+  return [...nearlyAlike(sound, project.units, language), ...mixedAllowances(sound, project.units, language)];
 }
 
-function nearlyAlike(pieces: readonly Piece[], units: Project['units']): Notice[] {
+function nearlyAlike(pieces: readonly Piece[], units: Project['units'], language: Language): Notice[] {
+  const words = cutListWords(language);
   const sized = pieces
     .filter(({ variant }) => !variant)
     .map((piece): Sized => {
@@ -48,10 +51,10 @@ function nearlyAlike(pieces: readonly Piece[], units: Project['units']): Notice[
         dy <= NEARLY * Math.max(one.heightMm, other.heightMm);
       if (!isNear || Math.max(dx, dy) < SAME_MM || !shareName(one.piece.name, other.piece.name)) continue;
       const parts = [
-        dx >= SAME_MM ? `${formatLength(dx, units)} in width` : '',
-        dy >= SAME_MM ? `${formatLength(dy, units)} in height` : '',
+        dx >= SAME_MM ? words.inWidth(formatLength(dx, units, language)) : '',
+        dy >= SAME_MM ? words.inHeight(formatLength(dy, units, language)) : '',
       ].filter((part) => part !== '');
-      const text = `${one.piece.name} and ${other.piece.name} are nearly the same size but differ by ${parts.join(' and ')}. Is that meant?`;
+      const text = words.nearlyAlike(one.piece.name, other.piece.name, parts);
       found.push({ level: 'info', code: 'nearlyAlike', text, pieceId: other.piece.id });
     }
   });
@@ -64,12 +67,13 @@ function shareName(a: string, b: string): boolean {
   return first(a) !== '' && first(a) === first(b);
 }
 
-function mixedAllowances(pieces: readonly Piece[], units: Project['units']): Notice[] {
+function mixedAllowances(pieces: readonly Piece[], units: Project['units'], language: Language): Notice[] {
+  const words = cutListWords(language);
   const told = pieces.filter(({ allowanceMm }) => allowanceMm > 0);
   const untold = pieces.filter(({ line, allowanceMm }) => line === 'cut' && allowanceMm === 0);
   const found: Notice[] = [];
   if (told.length > 0 && untold.length > 0) {
-    const text = `${named(untold)} ${untold.length === 1 ? 'does' : 'do'} not say how much allowance is in the cut line; ${told.length} of the pieces do.`;
+    const text = words.allowanceUntold(named(untold, words), untold.length, told.length);
     found.push({ level: 'info', code: 'allowanceUntold', text, pieceId: untold[0]!.id });
   }
   const widths = new Map<number, Piece[]>();
@@ -79,15 +83,14 @@ function mixedAllowances(pieces: readonly Piece[], units: Project['units']): Not
   }
   const [usual, ...others] = [...widths].sort((a, b) => b[1].length - a[1].length);
   for (const [mm, odd] of others.slice(0, MOST)) {
-    const text = `${named(odd)} ${odd.length === 1 ? 'has' : 'have'} an allowance of ${formatLength(mm, units)}, most others ${formatLength(usual![0], units)}.`;
+    const long = (length: number): string => formatLength(length, units, language);
+    const text = words.allowancesDiffer(named(odd, words), odd.length, long(mm), long(usual![0]));
     found.push({ level: 'info', code: 'allowancesDiffer', text, pieceId: odd[0]!.id });
   }
   return found;
 }
 
-function named(pieces: readonly Piece[]): string {
+function named(pieces: readonly Piece[], words: CutListWords): string {
   const names = pieces.slice(0, 3).map(({ name }) => name);
-  const more = pieces.length - names.length;
-  if (more > 0) return `${names.join(', ')} and ${more} more`;
-  return names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
+  return words.named(names, pieces.length - names.length);
 }

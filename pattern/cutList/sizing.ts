@@ -4,7 +4,8 @@ import { movedTo } from '../variants/index.ts';
 
 export type SizedPiece =
   | { readonly ok: true; readonly piece: Piece }
-  | { readonly ok: false; readonly text: string };
+  /** Nothing of it is left at the size the material is cut. */
+  | { readonly ok: false };
 
 const FULL: Sizing = { allowance: 'full', inSeamMm: 0, largerMm: 0, roughMm: 0 };
 
@@ -55,6 +56,6 @@ function sizedPiece(piece: Piece, sizing: Sizing): SizedPiece {
     return { ok: true, piece: { ...rest, line: 'cut', allowanceMm: 0 } };
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
-    return { ok: false, text: 'nothing of it is left at the size this material is cut' };
+    return { ok: false };
   }
 }

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { LANGUAGES } from '../language.ts';
 import { clothLaySchema, layChoiceSchema, projectSchema } from './project.ts';
 import { setsAnswerSchema, setsQuestionSchema } from './setsQuestion.ts';
 import { buyAnswerSchema, buyQuestionSchema } from './whatToBuy.ts';
@@ -19,6 +20,8 @@ export const layRequestSchema = z.object({
     .default(1),
   /** Stop each search after so many steps: with one thread the same steps give the same layout. */
   maxSteps: z.number().int().min(1).max(1_000_000_000).optional(),
+  /** In which reasons and hints are told; English where left out. They are stored as they were told. */
+  language: z.enum(LANGUAGES).optional(),
   /** Something else to find out by laying; the lays asked for themselves if it is left out. */
   question: z.discriminatedUnion('kind', [setsQuestionSchema, buyQuestionSchema]).optional(),
 });

@@ -1,10 +1,12 @@
 import { z } from 'zod';
 import { settleProject } from '../cutList/follow.ts';
 import { mergeRows } from '../cutList/rows.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { MIGRATIONS } from './migrations.ts';
 import { PROJECT_FORMAT, PROJECT_VERSION, type Project, projectSchema } from './project.ts';
 import { readableFaults } from './readableFaults.ts';
 import { duplicateIds } from './references.ts';
+import { type ExchangeWords, exchangeWords } from './words/index.ts';
 
 export type OpenedProject =
   | {
@@ -28,57 +30,53 @@ const NAMED_FAULTS = 3;
  * Opens the text of a project file. Older versions are brought up to date, newer ones refused; a file that is cut
  * off, damaged, not ours or faulty is refused with a message that says which and where. Never throws.
  */
-export function openProject(text: string): OpenedProject {
+export function openProject(text: string, language: Language = USUAL_LANGUAGE): OpenedProject {
+  const words = exchangeWords(language);
   if (text.length > MOST_CHARACTERS) {
-    return refused(
-      `The file is too large: ${Math.round(text.length / 2 ** 20)} MB, at most ${MOST_CHARACTERS / 2 ** 20}.`,
-    );
+    return refused(words.tooLarge(Math.round(text.length / 2 ** 20), MOST_CHARACTERS / 2 ** 20));
   }
   const body = text.replace(/^\uFEFF/, '').trim();
-  if (body === '') return refused('The file is empty.');
+  if (body === '') return refused(words.empty);
   if (body.startsWith('<')) {
-    return refused(
-      'This is not a project file but a drawing or a web page. Drawings are opened under Pieces.',
-    );
+    return refused(words.isDrawing);
   }
   let document: unknown;
   try {
     document = JSON.parse(body);
   } catch {
-    return refused(whyUnreadable(body));
+    return refused(whyUnreadable(body, words));
   }
-  return openDocument(document);
+  return openDocument(document, language);
 }
 
 /** As `openProject`, for a document that is parsed already: what a database or a request holds. */
-export function openDocument(document: unknown): OpenedProject {
+export function openDocument(document: unknown, language: Language = USUAL_LANGUAGE): OpenedProject {
+  const words = exchangeWords(language);
   if (!isRecord(document) || document.format !== PROJECT_FORMAT) {
-    return refused('This is not a clothlay project file.');
+    return refused(words.notOurs);
   }
   const { version } = document;
   if (typeof version !== 'number' || !Number.isInteger(version) || version < 0) {
-    return refused('The project file does not say which version of the format it is in.');
+    return refused(words.noVersion);
   }
   if (version > PROJECT_VERSION) {
-    return refused(
-      `The project was saved by a newer clothlay: its format is version ${version}, and this one reads up to version ${PROJECT_VERSION}. Update clothlay to open it.`,
-    );
+    return refused(words.newer(version, PROJECT_VERSION));
   }
   let current: unknown = document;
   for (let step = version; step < PROJECT_VERSION; step++) {
     const migrate = MIGRATIONS[step];
-    if (!migrate) return refused(`Projects of version ${step} of the format can no longer be read.`);
+    if (!migrate) return refused(words.tooOld(step));
     try {
       current = migrate(current);
     } catch (error) {
       if (!(error instanceof z.ZodError)) throw error;
-      return refusedFor(error, current);
+      return refusedFor(error, current, language);
     }
   }
   const parsed = projectSchema.safeParse(current);
-  if (!parsed.success) return refusedFor(parsed.error, current);
-  const [twice] = duplicateIds(parsed.data);
-  if (twice) return refused(`The project is faulty: ${twice.text}`);
+  if (!parsed.success) return refusedFor(parsed.error, current, language);
+  const [twice] = duplicateIds(parsed.data, language);
+  if (twice) return refused(words.faulty(twice.text));
   return {
     ok: true,
     project: settleProject({ ...parsed.data, cutList: mergeRows(parsed.data.cutList) }),
@@ -90,12 +88,13 @@ function refused(message: string): OpenedProject {
   return { ok: false, message };
 }
 
-function refusedFor(error: z.ZodError, value: unknown): OpenedProject {
-  const faults = readableFaults(error, value);
+function refusedFor(error: z.ZodError, value: unknown, language: Language): OpenedProject {
+  const words = exchangeWords(language);
+  const faults = readableFaults(error, value, language);
   const named = faults.slice(0, NAMED_FAULTS).map((fault) => fault.message);
   const more = faults.length - named.length;
-  const rest = more > 0 ? ` And ${more} more.` : '';
-  return refused(`The project is faulty. ${named.join(' ')}${rest}`);
+  const told = more > 0 ? [...named, words.andMore(more)] : named;
+  return refused(words.faulty(told.join(' ')));
 }
 
 function isRecord(value: unknown): value is Record<string, unknown> {
@@ -103,15 +102,15 @@ function isRecord(value: unknown): value is Record<string, unknown> {
 }
 
 /** Tells a file that ends too early from one that is damaged in the middle, and says after what. */
-function whyUnreadable(text: string): string {
-  if (!text.startsWith('{')) return 'This is not a clothlay project file.';
+function whyUnreadable(text: string, words: ExchangeWords): string {
+  if (!text.startsWith('{')) return words.notOurs;
   if (endsOpen(text)) {
     const last = [...text.matchAll(/"name"\s*:\s*"((?:[^"\\]|\\.)*)"/g)].at(-1)?.[1];
-    const after =
-      last === undefined || last === '' ? `after ${text.length} characters` : `after “${last.slice(0, 60)}”`;
-    return `The file is cut off ${after}: its end is missing. Look for a complete copy.`;
+    return last === undefined || last === ''
+      ? words.cutOffAfterLetters(text.length)
+      : words.cutOffAfter(last.slice(0, 60));
   }
-  return 'The file is damaged: it can’t be read as a project.';
+  return words.damaged;
 }
 
 /** Whether the text ends inside a string, a list or an object that was begun. */

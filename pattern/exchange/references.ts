@@ -1,10 +1,13 @@
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import type { Notice } from './lay.ts';
 import type { Project } from './project.ts';
+import { exchangeWords } from './words/index.ts';
 
 /** Checks between the parts of a project that no schema of a single part can make: ids that meet their things. */
 
 /** Two things with one id: such a project can't be edited safely. */
-export function duplicateIds(project: Project): Notice[] {
+export function duplicateIds(project: Project, language: Language = USUAL_LANGUAGE): Notice[] {
+  const words = exchangeWords(language);
   const kinds = [
     ['pieces', project.pieces],
     ['materials', project.materials],
@@ -19,14 +22,15 @@ export function duplicateIds(project: Project): Notice[] {
         seen.set(thing.id, thing.name);
         return [];
       }
-      const text = `two ${kind}, “${first}” and “${thing.name}”, have the same id “${thing.id}”.`;
+      const text = words.sameId(words.kinds[kind], first, thing.name, thing.id);
       return [{ level: 'error', code: 'duplicateId', text }];
     });
   });
 }
 
 /** Ids that point nowhere: rows, cloths and choices that can't be worked with until they are mended. */
-export function danglingIds(project: Project): Notice[] {
+export function danglingIds(project: Project, language: Language = USUAL_LANGUAGE): Notice[] {
+  const words = exchangeWords(language);
   const pieces = new Set(project.pieces.map((piece) => piece.id));
   const materials = new Map(project.materials.map((material) => [material.id, material.name]));
   const cloths = new Set(project.cloths.map((cloth) => cloth.id));
@@ -35,28 +39,23 @@ export function danglingIds(project: Project): Notice[] {
     found.push({ level: 'error', code: 'danglingId', text, ...about });
   };
   project.cutList.forEach(({ pieceId, materialId }, index) => {
-    const row = `Row ${index + 1} of the cut list`;
-    if (!pieces.has(pieceId)) error(`${row} calls for the piece “${pieceId}”, which is not in the project.`);
+    if (!pieces.has(pieceId)) error(words.rowPiece(index + 1, pieceId));
     if (!materials.has(materialId)) {
-      error(`${row} calls for the material “${materialId}”, which is not in the project.`);
+      error(words.rowMaterial(index + 1, materialId));
     }
   });
   for (const { id, name, materialId } of project.cloths) {
     if (materials.has(materialId)) continue;
-    error(`The cloth “${name}” is for the material “${materialId}”, which is not in the project.`, {
-      clothId: id,
-    });
+    error(words.clothMaterial(name, materialId), { clothId: id });
   }
   for (const { materialId, clothIds } of project.layChoices) {
     const material = materials.get(materialId);
     if (material === undefined) {
-      error(`A lay choice is for the material “${materialId}”, which is not in the project.`);
+      error(words.choiceMaterial(materialId));
     }
     for (const clothId of clothIds) {
       if (cloths.has(clothId)) continue;
-      error(
-        `The lay of “${material ?? materialId}” names the cloth “${clothId}”, which is not in the project.`,
-      );
+      error(words.choiceCloth(material ?? materialId, clothId));
     }
   }
   return found;

@@ -3,13 +3,16 @@ import { signedArea } from '../../nesting/geometry/rings.ts';
 import { type JoinPart, joinedParts } from '../cutList/joins.ts';
 import { type OneSize, pieceOfSize, setsTimes, sizesOf } from '../cutList/sets.ts';
 import { pieceIn } from '../cutList/sizing.ts';
+import { cutListWords } from '../cutList/words/index.ts';
 import type { Notice } from '../exchange/lay.ts';
 import type { CutRow, Piece, Project } from '../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { checkPiece } from '../pieces/checkPiece.ts';
 import { cutShape } from '../pieces/cutShape.ts';
 import { mirrorTurns } from '../pieces/mirrorImage.ts';
 import { unfold } from '../pieces/unfold.ts';
 import { anchorsOf } from './anchors.ts';
+import { layWords } from './words/index.ts';
 
 type Ring = Piece['outline'];
 
@@ -59,7 +62,9 @@ export interface Taken {
 export function demandsFor(
   project: Project,
   materialId: string,
+  language: Language = USUAL_LANGUAGE,
 ): { demands: CutDemand[]; notices: Notice[] } {
+  const words = layWords(language);
   const demands: CutDemand[] = [];
   const notices: Notice[] = [];
   const byId = new Map(project.pieces.map((piece) => [piece.id, piece]));
@@ -71,7 +76,7 @@ export function demandsFor(
     if (row.materialId !== materialId || row.plain + row.mirrored + row.onFold === 0) continue;
     const piece = byId.get(row.pieceId);
     if (!piece) {
-      const text = `The cut list asks for a piece "${row.pieceId}" that is not in the project; it is left out.`;
+      const text = words.pieceMissing(row.pieceId);
       notices.push({ level: 'error', code: 'pieceMissing', text, materialId });
       continue;
     }
@@ -79,20 +84,22 @@ export function demandsFor(
       notices.push({
         level: 'error',
         code: 'pieceFaulty',
-        text: `${piece.name}: ${text}`,
+        text: words.about(piece.name, text),
         pieceId: piece.id,
         materialId,
       });
     };
-    const faults = checkPiece(piece).filter((problem) => problem.level === 'error');
+    const faults = checkPiece(piece, project.units, language).filter((problem) => problem.level === 'error');
     for (const { text } of faults) fault(text);
     if (faults.length > 0) continue;
     sizes.forEach((size, index) => {
       const scaled = pieceOfSize(piece, size);
       const sized = scaled && pieceIn(scaled, material);
-      if (!sized) fault('it can’t be made in the size of every set.');
-      else if (!sized.ok) fault(`${sized.text}.`);
-      else {
+      if (!sized) fault(words.noSizeOfSet);
+      else if (!sized.ok) {
+        const text = cutListWords(language).nothingLeft(piece.name, material?.name ?? materialId);
+        notices.push({ level: 'error', code: 'pieceFaulty', text, pieceId: piece.id, materialId });
+      } else {
         const suffix = index === 0 ? '' : `~size${index + 1}`;
         const anchor = anchors.get(piece.id);
         const shaped = { piece, sized: sized.piece, size, sizeIndex: index, suffix, isOneSet, anchor };

@@ -1,10 +1,12 @@
 import type { Solve, StopSignal } from '../../nesting/index.ts';
 import type { LayRequest, Notice } from '../exchange/lay.ts';
 import type { ClothLay, CutRow, LayChoice, Project } from '../exchange/project.ts';
+import { USUAL_LANGUAGE } from '../language.ts';
 import { type CutDemand, guestDemands, type LaidRow, type Taken } from './demands.ts';
 import { placeGuests } from './guests.ts';
 import { chooseJoins, withJoins } from './joinChoice.ts';
 import { choicesOf, type LayProgress, runLay } from './runLay.ts';
+import { type LayWords, layWords } from './words/index.ts';
 
 /**
  * Lays a project as `runLay` does, with what concerns several materials or several ways to cut: long pieces are joined
@@ -34,6 +36,7 @@ class ProjectLay {
   readonly #signal: StopSignal;
   readonly #results = new Map<string, readonly ClothLay[]>();
   readonly #notices: Notice[] = [];
+  readonly #words: LayWords;
 
   constructor(
     request: LayRequest,
@@ -42,6 +45,7 @@ class ProjectLay {
     signal: StopSignal,
   ) {
     this.#request = request;
+    this.#words = layWords(request.language ?? USUAL_LANGUAGE);
     this.#solve = solve;
     this.#report = report;
     this.#signal = signal;
@@ -81,7 +85,7 @@ class ProjectLay {
       if (row.materialId !== materialId || !row.joins) continue;
       const name = pieces.find(({ id }) => id === row.pieceId)?.name ?? row.pieceId;
       const made = Math.min(joins, row.joins.most);
-      const text = `${name} is joined from ${made + 1} lengths.`;
+      const text = this.#words.joined(name, made + 1);
       this.#notices.push({ level: 'info', code: 'joined', text, pieceId: row.pieceId, materialId });
     }
   }
@@ -135,8 +139,7 @@ class ProjectLay {
 
   #tellGuest({ piece }: CutDemand, materialId: string, count: number): void {
     const name = this.#request.project.materials.find(({ id }) => id === materialId)?.name ?? materialId;
-    const copies = count === 1 ? 'one copy' : `${count} copies`;
-    const text = `${piece.name}: ${copies} found room on ${name} without taking more of it.`;
+    const text = this.#words.fromElsewhere(piece.name, count, name);
     this.#notices.push({ level: 'info', code: 'fromElsewhere', text, pieceId: piece.id, materialId });
   }
 

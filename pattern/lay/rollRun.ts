@@ -1,16 +1,17 @@
 import type { Layout, Problem, SearchResult, StopSignal } from '../../nesting/index.ts';
 import type { Notice } from '../exchange/lay.ts';
-import type { Cloth, LayChoice, Project } from '../exchange/project.ts';
+import type { Cloth, LayChoice } from '../exchange/project.ts';
 import { formatLength } from '../units/index.ts';
 import { type AssembleInput, rollLengths } from './assemble.ts';
 import type { CutDemand } from './demands.ts';
+import { type Telling, tooWideInWords } from './inWords.ts';
 import { betterOf, firstLook, layRoll, type RollLay, type RollTask } from './rollLay.ts';
 import { judgeRoll, remarksInWords } from './verdicts.ts';
-import { offBorderInWords, offRepeatInWords, tooWideInWords } from './words.ts';
+import { layWords } from './words/index.ts';
 
 /** What one spread of a roll asks of the lay it belongs to. */
 export interface RollRunHost {
-  readonly units: Project['units'];
+  readonly telling: Telling;
   readonly signal: StopSignal;
   pack(problem: Problem, ms: number, key: string, onBetter: (layout: Layout) => void): Promise<SearchResult>;
   put(key: string, input: AssembleInput): void;
@@ -33,6 +34,7 @@ export interface RollRun {
 export function rollRun(host: RollRunHost, task: RollTask, key: string, choice: LayChoice): RollRun {
   const { roll, spread, demands } = task;
   const about = { clothId: roll.id, materialId: roll.materialId };
+  const words = layWords(host.telling.language);
   let tooWide: readonly string[] = [];
   let withoutRepeatMm: number | undefined;
   let packed = 0;
@@ -48,9 +50,9 @@ export function rollRun(host: RollRunHost, task: RollTask, key: string, choice: 
       const isOnBorder = demands.some((cut) => cut.demand.id === demand && cut.demand.onBorder);
       const keepsOff = roll.border?.keepOff === true && roll.border.depthMm > 0;
       if (offRepeat && roll.border && (isOnBorder || (keepsOff && roll.repeat === null)))
-        return offBorderInWords(name, roll.name, isOnBorder);
-      if (offRepeat) return offRepeatInWords(name, roll.name);
-      return tooWideInWords(name, roll.name, needs, has, host.units);
+        return isOnBorder ? words.offBorder(name, roll.name) : words.onlyBorder(name, roll.name);
+      if (offRepeat) return words.offRepeat(name, roll.name);
+      return tooWideInWords(name, roll.name, needs, has, host.telling);
     });
     host.put(key, {
       materialId: roll.materialId,
@@ -59,7 +61,7 @@ export function rollRun(host: RollRunHost, task: RollTask, key: string, choice: 
       arrangement: spreading.arrangement,
       demands,
       filled,
-      ...judgeRoll(roll, lay, demands, tooWide, host.units),
+      ...judgeRoll(roll, lay, demands, tooWide, host.telling),
       ...(withoutRepeatMm === undefined ? {} : { withoutRepeatMm }),
     });
   };
@@ -74,11 +76,13 @@ export function rollRun(host: RollRunHost, task: RollTask, key: string, choice: 
       const lay = await layRoll(task, ms, context, show, run.best);
       run.best = lay;
       if (lay === null) {
-        const text = `${roll.name}: selvedges and margins leave no usable width. Check them against ${formatLength(roll.widthMm, host.units)}.`;
+        const { units, language } = host.telling;
+        const text = words.noWidth(roll.name, formatLength(roll.widthMm, units, language));
         host.notice({ level: 'error', code: 'noUsableCloth', text, ...about });
         return;
       }
-      for (const notice of remarksInWords(lay.spreading, demands, roll)) host.notice(notice);
+      for (const notice of remarksInWords(lay.spreading, demands, roll, host.telling.language))
+        host.notice(notice);
       show(lay);
       for (const [i, { demand, offRepeat }] of lay.spreading.refusals.entries()) {
         const pieceId = pieceOf(demands, demand).id;

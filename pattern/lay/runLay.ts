@@ -1,9 +1,10 @@
 import { type Spread, wayRound, whyNotSpread } from '../../nesting/cloth/index.ts';
 import type { Layout, SearchResult, Solve, StopSignal } from '../../nesting/index.ts';
 import type { LayRequest, Notice } from '../exchange/lay.ts';
-import type { Cloth, ClothLay, LayChoice, Project, Remnant, Roll } from '../exchange/project.ts';
+import type { Cloth, ClothLay, LayChoice, Remnant, Roll } from '../exchange/project.ts';
 import type { SetsAnswer } from '../exchange/setsQuestion.ts';
 import type { BuyAnswer } from '../exchange/whatToBuy.ts';
+import { USUAL_LANGUAGE } from '../language.ts';
 import { formatLength } from '../units/index.ts';
 import { anchorsOf } from './anchors.ts';
 import { assemble, type FilledStretch, stillOpen } from './assemble.ts';
@@ -11,19 +12,13 @@ import { clothFaults } from './clothFaults.ts';
 import { countHands } from './countHands.ts';
 import { type CutDemand, demandsFor } from './demands.ts';
 import { foldShortage } from './foldNeed.ts';
+import { handFaultInWords, matchFaultInWords, type Telling } from './inWords.ts';
 import { countOpen } from './rollLay.ts';
 import { type RollRun, type RollRunHost, rollRun } from './rollRun.ts';
 import { spreadingOf, usableRoll } from './spreading.ts';
 import { type SpreadVerdict, spreadsOf } from './spreadsOf.ts';
 import { proofInWords, remarksInWords } from './verdicts.ts';
-import {
-  handFaultInWords,
-  listOf,
-  matchFaultInWords,
-  notFoundInWords,
-  SPREAD_NAMES,
-  whyNotSpreadInWords,
-} from './words.ts';
+import { type LayWords, layWords } from './words/index.ts';
 
 /** What a running lay has to show so far. */
 export interface LayProgress {
@@ -79,7 +74,8 @@ class LayRun implements RollRunHost {
   private readonly solve: Solve;
   private readonly report: (progress: LayProgress) => void;
   readonly signal: StopSignal;
-  readonly units: Project['units'];
+  readonly telling: Telling;
+  private readonly words: LayWords;
 
   constructor(
     request: LayRequest,
@@ -91,7 +87,9 @@ class LayRun implements RollRunHost {
     this.solve = solve;
     this.report = report;
     this.signal = signal;
-    this.units = request.project.units;
+    const { language = USUAL_LANGUAGE } = request;
+    this.telling = { units: request.project.units, language };
+    this.words = layWords(language);
   }
 
   progress(): LayProgress {
@@ -103,13 +101,13 @@ class LayRun implements RollRunHost {
     const { project } = this.request;
     const { materialId } = choice;
     const name = project.materials.find((material) => material.id === materialId)?.name ?? materialId;
-    const { demands, notices } = demandsFor(project, materialId);
+    const { demands, notices } = demandsFor(project, materialId, this.telling.language);
     for (const notice of notices) this.notice(notice);
     if (demands.length === 0) {
       this.notice({
         level: 'info',
         code: 'nothingToCut',
-        text: `Nothing is to be cut from ${name}.`,
+        text: this.words.nothingToCut(name),
         materialId,
       });
       return;
@@ -117,7 +115,7 @@ class LayRun implements RollRunHost {
     const cloths = this.clothsFor(choice);
     if (cloths.some(({ repeat }) => repeat !== null)) this.tellMatchFaults(materialId, demands);
     if (cloths.length === 0) {
-      const text = `There is no cloth for ${name} yet. Add a roll or a remnant to see how the pieces fall.`;
+      const text = this.words.noCloth(name);
       this.notice({ level: 'warning', code: 'noCloth', text, materialId });
       return;
     }
@@ -146,14 +144,14 @@ class LayRun implements RollRunHost {
     for (const fault of anchorsOf(this.request.project).faults) {
       const { a, b } = fault.match;
       if (!cut.has(a.pieceId) || !cut.has(b.pieceId)) continue;
-      const text = matchFaultInWords(fault, this.request.project);
+      const text = matchFaultInWords(fault, this.request.project, this.telling.language);
       this.notice({ level: 'warning', code: `match.${fault.kind}`, text, materialId });
     }
   }
 
   /** What a cloth's settings make impossible is said before any packing. */
   private isFaulty(cloth: Cloth, demands: readonly CutDemand[]): boolean {
-    const faults = clothFaults(cloth, demands, this.request.project.units);
+    const faults = clothFaults(cloth, demands, this.request.project.units, this.telling.language);
     for (const { level, code, text, pieceId } of faults) {
       const about = { clothId: cloth.id, materialId: cloth.materialId };
       this.notice({ level, code, text, ...about, ...(pieceId === undefined ? {} : { pieceId }) });
@@ -186,11 +184,11 @@ class LayRun implements RollRunHost {
     const why = whyNotSpread(usable, spread);
     if (why === null) return [spread];
     const instead = wayRound(usable, spread);
-    const reason = whyNotSpreadInWords(why, roll.name);
+    const reason = this.words.whyNot[why](roll.name);
     this.notice({
       level: 'info',
       code: `spread.${why}`,
-      text: `${reason} It is laid ${SPREAD_NAMES[instead ?? 'single']}.`,
+      text: `${reason} ${this.words.laidSo[instead ?? 'single']}`,
       clothId: roll.id,
       materialId: roll.materialId,
     });
@@ -205,7 +203,7 @@ class LayRun implements RollRunHost {
     if (this.isFaulty(remnant, demands)) return [...demands];
     const spreading = spreadingOf(remnant, demands, 'single');
     if (spreading === null) {
-      const text = `${remnant.name}: the margin of ${this.length(remnant.edgeMarginMm)} leaves no cloth. Make it smaller.`;
+      const text = this.words.marginTooLarge(remnant.name, this.length(remnant.edgeMarginMm));
       this.notice({
         level: 'error',
         code: 'noUsableCloth',
@@ -216,7 +214,8 @@ class LayRun implements RollRunHost {
       return [...demands];
     }
     const [stretch] = spreading.stretches;
-    for (const notice of remarksInWords(spreading, demands, remnant)) this.notice(notice);
+    for (const notice of remarksInWords(spreading, demands, remnant, this.telling.language))
+      this.notice(notice);
     if (!stretch) return [...demands];
     const show = (layout: Layout, outcome?: SearchResult): readonly FilledStretch[] => {
       const filled = [{ stretch, layout }];
@@ -227,8 +226,8 @@ class LayRun implements RollRunHost {
         copies === 0
           ? undefined
           : proof
-            ? proofInWords(proof, spreading, demands, this.request.project.units)
-            : notFoundInWords(copies);
+            ? proofInWords(proof, spreading, demands, this.telling)
+            : this.words.notFound(copies);
       this.put(key, {
         materialId: remnant.materialId,
         cloth: remnant,
@@ -270,7 +269,8 @@ class LayRun implements RollRunHost {
     if (short === null || this.signal.aborted) return;
     const { project, seconds } = this.request;
     const names = short.pieceIds.map((id) => project.pieces.find((piece) => piece.id === id)?.name ?? id);
-    const text = `There is not enough fold on ${roll.name}: ${listOf(names)} need ${this.length(short.needsMm)} of fold, and there are ${this.length(short.hasMm)}. It is laid once more with half pieces unfolded where that helps.`;
+    const [needs, has] = [this.length(short.needsMm), this.length(short.hasMm)];
+    const text = this.words.foldShort(roll.name, this.words.list(names), needs, has);
     const about = { clothId: roll.id, materialId: roll.materialId };
     this.notice({ level: 'warning', code: 'foldShort', text, ...about });
     const again = rollRun(this, { roll, spread: 'sequence', demands }, `${key} unfolded`, choice);
@@ -283,7 +283,7 @@ class LayRun implements RollRunHost {
     if (!lay) return;
     for (const fault of countHands(lay, demands, cloth.reversible)) {
       const { materialId, clothId } = lay;
-      const text = handFaultInWords(fault, this.request.project);
+      const text = handFaultInWords(fault, this.request.project, this.telling.language);
       const { pieceId } = fault;
       this.notice({ level: 'error', code: 'handsMiscounted', text, materialId, clothId, pieceId });
     }
@@ -319,7 +319,7 @@ class LayRun implements RollRunHost {
   }
 
   private length(mm: number): string {
-    return formatLength(mm, this.request.project.units);
+    return formatLength(mm, this.telling.units, this.telling.language);
   }
 }
 

@@ -1,12 +1,14 @@
-import type { Hand, Spreading } from '../../nesting/cloth/index.ts';
+import type { Spreading } from '../../nesting/cloth/index.ts';
 import type { Impossibility } from '../../nesting/index.ts';
 import type { Notice } from '../exchange/lay.ts';
-import type { Cloth, ClothLay, Project, Roll } from '../exchange/project.ts';
-import { formatLength } from '../units/index.ts';
+import type { Cloth, ClothLay, Roll } from '../exchange/project.ts';
+import type { Language } from '../language.ts';
+import { formatLength, formatNumber } from '../units/index.ts';
 import { rollLengths } from './assemble.ts';
 import type { CutDemand } from './demands.ts';
+import { impossibilityInWords, type Telling } from './inWords.ts';
 import { countOpen, type RollLay } from './rollLay.ts';
-import { impossibilityInWords, listOf, notFoundInWords } from './words.ts';
+import { layWords } from './words/index.ts';
 
 /** What a roll laid one way so far amounts to: everything has its place, or why not. */
 export function judgeRoll(
@@ -14,20 +16,21 @@ export function judgeRoll(
   { spreading, filled, proofs }: RollLay,
   demands: readonly CutDemand[],
   tooWide: readonly string[],
-  units: Project['units'],
+  telling: Telling,
 ): { verdict: ClothLay['verdict']; reason?: string } {
+  const words = layWords(telling.language);
   const copies = countOpen(demands, filled);
   if (tooWide.length > 0) return { verdict: 'cannot fit', reason: tooWide.join(' ') };
   const [proof] = proofs;
   if (copies > 0) {
     return proof
-      ? { verdict: 'cannot fit', reason: proofInWords(proof, spreading, demands, units) }
-      : { verdict: 'not found', reason: notFoundInWords(copies) };
+      ? { verdict: 'cannot fit', reason: proofInWords(proof, spreading, demands, telling) }
+      : { verdict: 'not found', reason: words.notFound(copies) };
   }
   const { used } = rollLengths(roll, filled);
   if (roll.availableMm === null || used <= roll.availableMm) return { verdict: 'fits' };
-  const long = (mm: number): string => formatLength(mm, units);
-  const reason = `The shortest lay found needs ${long(used)}; there are ${long(roll.availableMm)}: ${long(used - roll.availableMm)} short. That is no proof: more time may find a shorter one.`;
+  const long = (mm: number): string => formatLength(mm, telling.units, telling.language);
+  const reason = words.tooShort(long(used), long(roll.availableMm), long(used - roll.availableMm));
   return { verdict: 'not found', reason };
 }
 
@@ -36,64 +39,48 @@ export function proofInWords(
   proof: Impossibility,
   spreading: Spreading,
   demands: readonly CutDemand[],
-  units: Project['units'],
+  telling: Telling,
 ): string {
   const meanings = spreading.stretches.flatMap((stretch) => stretch.meanings);
-  const handWord: Partial<Record<Hand, string>> = { mirrored: ' (mirrored)' };
   return impossibilityInWords(
     proof,
     (item) => {
       const meaning = meanings.find((m) => m.item === item);
       const piece = demands.find((d) => d.demand.id === meaning?.demand)?.piece;
-      return `${piece?.name ?? item}${(meaning && handWord[meaning.hand]) ?? ''}`;
+      const name = piece?.name ?? item;
+      return meaning?.hand === 'mirrored' ? layWords(telling.language).mirrored(name) : name;
     },
-    units,
+    telling,
   );
 }
 
 /** Rules that had to give way, or that the maker may not expect. */
-export function remarksInWords(spreading: Spreading, demands: readonly CutDemand[], cloth: Cloth): Notice[] {
+export function remarksInWords(
+  spreading: Spreading,
+  demands: readonly CutDemand[],
+  cloth: Cloth,
+  language: Language,
+): Notice[] {
+  const words = layWords(language);
   const about = { clothId: cloth.id, materialId: cloth.materialId };
+  const degrees = formatNumber(Math.abs(cloth.repeat?.skewDeg ?? 0), language);
   const found: Notice[] = [];
-  const tell = (
-    kind: Spreading['remarks'][number]['kind'],
-    level: Notice['level'],
-    text: (names: string) => string,
-  ): void => {
+  const tell = (kind: Spreading['remarks'][number]['kind'], level: Notice['level']): void => {
     const names = spreading.remarks
       .filter((remark) => remark.kind === kind)
       .map(({ demand }) => demands.find((cut) => cut.demand.id === demand)!.piece.name);
-    if (names.length > 0) found.push({ level, code: kind, text: text(listOf(names)), ...about });
+    if (names.length > 0)
+      found.push({
+        level,
+        code: kind,
+        text: words.remarks[kind](words.list(names), cloth.name, degrees),
+        ...about,
+      });
   };
-  tell(
-    'grainAcross',
-    'warning',
-    (names) =>
-      `So that the print stands upright on ${cloth.name}, the grain line of ${names} lies across the cloth.`,
-  );
-  tell(
-    'skewed',
-    'warning',
-    (names) =>
-      `The print of ${cloth.name} runs ${Math.abs(cloth.repeat?.skewDeg ?? 0)}° off the grain, and ${names} with it. Cloth laid off the grain may hang askew: to keep to the grain instead, choose so beside the repeat.`,
-  );
-  tell(
-    'foldOffGrain',
-    'info',
-    (names) =>
-      `The fold edge of ${names} does not run along the grain or turns its top the wrong way, so it is cut whole.`,
-  );
-  tell(
-    'oneHandBias',
-    'info',
-    (names) =>
-      `${names} is to lie on the bias to one hand: in the upper of two layers it would lie to the other, so it is cut from the single layer.`,
-  );
-  tell(
-    'foldFaded',
-    'info',
-    (names) =>
-      `${cloth.name} is faded where it would be folded, so ${names} is cut whole instead of on the fold.`,
-  );
+  tell('grainAcross', 'warning');
+  tell('skewed', 'warning');
+  tell('foldOffGrain', 'info');
+  tell('oneHandBias', 'info');
+  tell('foldFaded', 'info');
   return found;
 }

@@ -2,17 +2,26 @@ import { GeometryError, intersection, union } from '../../nesting/geometry/boole
 import { cleanRing, distance, signedArea } from '../../nesting/geometry/rings.ts';
 import type { Outline, Point } from '../../nesting/packing/types.ts';
 import type { EdgeAllowance, Joint, OpenJoint, Piece, Stretch } from '../exchange/project.ts';
+import type { Language } from '../language.ts';
 import { distanceToEdge, edgeAllowance } from '../pieces/cutShape.ts';
 import { FOLD_LINE_MM } from '../pieces/tolerances.ts';
+import { ToldFault } from '../toldFault.ts';
 import { formatLength, type ShownUnits } from '../units/index.ts';
 import { edgeNear, foldEdgeOf, type Move, moveMarks } from '../variants/carry.ts';
 import { joinedMarks } from './joinMarks.ts';
 import { distanceToLine, lengthAlong, stretchBetween, stretchPoints } from './stretch.ts';
-import { partsWords } from './words.ts';
+import { type PartsWords, partsWords } from './words/index.ts';
 
 /** Parts can't be joined so. The text is a sentence for the maker. */
-export class JointFault extends Error {
+export class JointFault extends ToldFault {
   override readonly name = 'JointFault';
+
+  constructor(
+    say: (words: PartsWords, long: (mm: number) => string, language: Language) => string,
+    units: ShownUnits = 'cm',
+  ) {
+    super((language) => say(partsWords(language), (mm) => formatLength(mm, units, language), language));
+  }
 }
 
 /** A piece or a part, as far as joining goes. Counter-clockwise. */
@@ -51,9 +60,10 @@ const SLIT_MM = 1;
 export function joinPieces(first: PartShape, second: PartShape, at: JointAt, units: ShownUnits): JoinedShape {
   const near = stretchPoints(first.outline, at.first);
   const far = stretchPoints(second.outline, at.second);
-  if (!near) throw new JointFault(partsWords.noEdge(first.name));
-  if (!far) throw new JointFault(partsWords.noEdge(second.name));
-  if (first.line !== second.line) throw new JointFault(partsWords.linesDiffer(first.name, second.name));
+  if (!near) throw new JointFault(({ noEdge }) => noEdge(first.name));
+  if (!far) throw new JointFault(({ noEdge }) => noEdge(second.name));
+  if (first.line !== second.line)
+    throw new JointFault(({ linesDiffer }) => linesDiffer(first.name, second.name));
   const names = { first: first.name, second: second.name, units };
   const isLapped = at.way === 'lap';
   const move = isLapped
@@ -98,16 +108,19 @@ interface Names {
 function buttedMove(near: readonly Point[], far: readonly Point[], { first, second, units }: Names): Move {
   const [here, there] = [lengthAlong(near), lengthAlong(far)];
   const off = Math.abs(here - there);
-  const inWords = (mm: number): string => formatLength(mm, units);
   if (off > SAME_LENGTH_MM)
-    throw new JointFault(partsWords.unlikeLength(first, inWords(here), second, inWords(there), inWords(off)));
+    throw new JointFault(
+      ({ unlikeLength }, long) => unlikeLength(first, long(here), second, long(there), long(off)),
+      units,
+    );
   const move = ontoChord(chordOf([...far].reverse()), chordOf(near));
   const moved = far.map(move);
   const apart = Math.max(
     ...moved.map((point) => distanceToLine(point, near)),
     ...near.map((point) => distanceToLine(point, moved)),
   );
-  if (apart > SAME_LENGTH_MM) throw new JointFault(partsWords.unlikeCurve(inWords(apart)));
+  if (apart > SAME_LENGTH_MM)
+    throw new JointFault(({ unlikeCurve }, long) => unlikeCurve(long(apart)), units);
   return move;
 }
 
@@ -123,21 +136,22 @@ function lappedMove(
   lapMm: number,
   { units }: Names,
 ): Move {
-  if (!(lapMm > 0)) throw new JointFault(partsWords.noLap);
+  if (!(lapMm > 0)) throw new JointFault(({ noLap }) => noLap);
   const straight = [near, far].every((line) => {
     const { from, to } = chordOf(line);
     return line.every((point) => distanceToEdge(point, from, to) <= STRAIGHT_MM);
   });
-  if (!straight) throw new JointFault(partsWords.notStraight);
+  if (!straight) throw new JointFault(({ notStraight }) => notStraight);
   const [edge, other] = [chordOf(near), chordOf([...far].reverse())];
   const within = widthInside(first.outline, edge, lapMm);
   // Seen from the second, its inside lies on the left of its edge as its own outline runs.
   const withinOther = widthInside(second.outline, chordOf(far), lapMm);
-  if (!within || !withinOther) throw new JointFault(partsWords.lapTooDeep);
+  if (!within || !withinOther) throw new JointFault(({ lapTooDeep }) => lapTooDeep);
   const offFirst = Math.abs(chordLength(within) - chordLength(other));
   const offSecond = Math.abs(chordLength(withinOther) - chordLength(edge));
   const off = Math.min(offFirst, offSecond);
-  if (off > SAME_LENGTH_MM) throw new JointFault(partsWords.unlikeWhereLapped(formatLength(off, units)));
+  if (off > SAME_LENGTH_MM)
+    throw new JointFault(({ unlikeWhereLapped }, long) => unlikeWhereLapped(long(off)), units);
   if (offFirst <= offSecond) return ontoChord(other, within);
   return ontoChord({ from: withinOther.to, to: withinOther.from }, edge);
 }
@@ -217,11 +231,11 @@ function unite(
   try {
     if (!isLapped) {
       const over = intersection([first], [second]).reduce((sum, { outer }) => sum + signedArea(outer), 0);
-      if (over > OVERLAP_MM2) throw new JointFault(partsWords.overEachOther);
+      if (over > OVERLAP_MM2) throw new JointFault(({ overEachOther }) => overEachOther);
     }
     const found = union([first, second]).filter(({ outer }) => signedArea(outer) > OVERLAP_MM2);
     const [whole] = found;
-    if (!whole || found.length > 1) throw new JointFault(partsWords.notOnePiece);
+    if (!whole || found.length > 1) throw new JointFault(({ notOnePiece }) => notOnePiece);
     // Where parts meet at a second edge too, a gap a hair wide is left between them.
     const holes = whole.holes.filter((hole) => {
       const around = lengthAlong([...hole, hole[0] as Point]);
@@ -229,7 +243,7 @@ function unite(
     });
     return { outline: whole.outer, holes };
   } catch (error) {
-    if (error instanceof GeometryError) throw new JointFault(partsWords.notOnePiece);
+    if (error instanceof GeometryError) throw new JointFault(({ notOnePiece }) => notOnePiece);
     throw error;
   }
 }
@@ -264,7 +278,7 @@ function joinedFold(first: PartShape, second: PartShape, move: Move, outline: Ou
     edge !== null && distanceToEdge(point, edge[0] as Point, edge[1] as Point) <= RUNS_ON_MM + FOLD_LINE_MM;
   // Both halves of a half piece lie on the same fold; its line must run on from one to the other.
   if (found === null || (near && far && ![...near, ...far].every(lies)))
-    throw new JointFault(partsWords.foldsDiffer);
+    throw new JointFault(({ foldsDiffer }) => foldsDiffer);
   return found;
 }
 

@@ -1,10 +1,10 @@
 import type { Point } from '../../nesting/packing/types.ts';
 import type { Joint, MadeOf, Piece } from '../exchange/project.ts';
+import type { Language } from '../language.ts';
 import { checkPiece } from '../pieces/checkPiece.ts';
 import type { ShownUnits } from '../units/index.ts';
 import { carryAllowances, type Move } from '../variants/carry.ts';
 import { type JointAt, JointFault, joinPieces, type PartShape } from './joinPieces.ts';
-import { partsWords } from './words.ts';
 
 /** Where two parts meet in the piece they make, in its own axes. */
 export interface JointLine {
@@ -84,7 +84,10 @@ export function putTogether(
 ): Piece {
   for (const piece of [first, second]) {
     const fault = checkPiece(piece, units).find(({ level }) => level === 'error');
-    if (fault) throw new JointFault(partsWords.faulty(piece.name, fault.text));
+    if (fault)
+      throw new JointFault((words, _long, language) =>
+        words.faulty(piece.name, errorOf(piece, units, language)),
+      );
   }
   const [a, b] = [asParts(first, units), asParts(second, units)];
   const count = a.parts.length + b.parts.length;
@@ -193,4 +196,9 @@ export function rejoined(
     ...(edgeAllowances && edgeAllowances.length > 0 ? { edgeAllowances } : {}),
     madeOf: next,
   };
+}
+
+/** What keeps a piece from being cut, in a sentence. */
+function errorOf(piece: Piece, units: ShownUnits, language: Language): string {
+  return checkPiece(piece, units, language).find(({ level }) => level === 'error')?.text ?? '';
 }

@@ -1,9 +1,10 @@
 import type { Notice } from '../exchange/lay.ts';
 import type { OpenJoint, Piece, Project } from '../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { formatLength, type ShownUnits } from '../units/index.ts';
 import { SAME_LENGTH_MM } from './joinPieces.ts';
 import { lengthAlong, stretchPoints } from './stretch.ts';
-import { partsWords } from './words.ts';
+import { partsWords } from './words/index.ts';
 
 /** How an edge that waits for its partner stands. */
 export interface JointState {
@@ -47,7 +48,10 @@ function isOfOneFile(a: Piece, b: Piece): boolean {
 }
 
 /** Parts that are to be cut, or whose variants are, and still wait for a partner: a warning each. */
-export function openJointNotices(project: Pick<Project, 'pieces' | 'cutList' | 'units'>): Notice[] {
+export function openJointNotices(
+  project: Pick<Project, 'pieces' | 'cutList' | 'units'>,
+  language: Language = USUAL_LANGUAGE,
+): Notice[] {
   const cut = new Set(
     project.cutList.filter((row) => row.plain + row.mirrored + row.onFold > 0).map(({ pieceId }) => pieceId),
   );
@@ -61,7 +65,7 @@ export function openJointNotices(project: Pick<Project, 'pieces' | 'cutList' | '
       const pair = [piece.id, partner?.piece.id ?? ''].sort().join(' ');
       if (partner && told.has(`${pair} ${state.joint.letter}`)) return [];
       told.add(`${pair} ${state.joint.letter}`);
-      const text = stateInWords(piece, state, project.units);
+      const text = stateInWords(piece, state, project.units, language);
       return [{ level: 'warning', code: 'partOpen', text, pieceId: piece.id }];
     }),
   );
@@ -72,16 +76,18 @@ export function stateInWords(
   piece: Piece,
   { joint, lengthMm, partners }: JointState,
   units: ShownUnits,
+  language: Language = USUAL_LANGUAGE,
 ): string {
+  const words = partsWords(language);
   const { letter } = joint;
   const [partner] = partners;
-  if (!partner) return partsWords.partnerMissing(piece.name, letter);
+  if (!partner) return words.partnerMissing(piece.name, letter);
   if (partners.length > 1) {
     const others = partners.map((entry) => entry.piece.name).join(', ');
-    return partsWords.several(piece.name, letter, others);
+    return words.several(piece.name, letter, others);
   }
   const off = Math.abs(partner.lengthMm - lengthMm);
   return off > SAME_LENGTH_MM
-    ? partsWords.unlike(piece.name, letter, partner.piece.name, formatLength(off, units))
-    : partsWords.notJoined(piece.name, letter, partner.piece.name);
+    ? words.unlike(piece.name, letter, partner.piece.name, formatLength(off, units, language))
+    : words.notJoined(piece.name, letter, partner.piece.name);
 }

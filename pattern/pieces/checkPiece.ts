@@ -4,11 +4,19 @@ import { boundingBox, counterClockwise, signedArea } from '../../nesting/geometr
 import { ringProblems } from '../../nesting/geometry/validity.ts';
 import type { Outline } from '../../nesting/packing/types.ts';
 import type { Piece } from '../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { formatLength, type ShownUnits } from '../units/index.ts';
 import { cutShape } from './cutShape.ts';
 import { foldFrame } from './foldFrame.ts';
 import { FOLD_LINE_MM, SAME_DIRECTION_DEG } from './tolerances.ts';
 import { withoutRepeats } from './withoutRepeats.ts';
+import { type PieceWords, pieceWords } from './words/index.ts';
+
+/** What is said, and how lengths are written in it. */
+interface Saying {
+  readonly words: PieceWords;
+  readonly long: (mm: number) => string;
+}
 
 export type ProblemCode =
   | 'notFinite'
@@ -52,25 +60,31 @@ const OVERLAP_MM2 = 0.01;
  * Everything wrong or odd about a piece, worst first; empty for a sound one. `units` is for lengths in the
  * sentences. Never throws, whatever the piece holds. Some errors can be mended: see `mendPiece`.
  */
-export function checkPiece(piece: Piece, units: ShownUnits = 'cm'): Problem[] {
+export function checkPiece(
+  piece: Piece,
+  units: ShownUnits = 'cm',
+  language: Language = USUAL_LANGUAGE,
+): Problem[] {
+  const words = pieceWords(language);
+  const saying: Saying = { words, long: (mm) => formatLength(mm, units, language) };
   const rings = [piece.outline, ...piece.holes];
-  const basic = rings.flatMap((ring, index) => checkRing(ring, index));
+  const basic = rings.flatMap((ring, index) => checkRing(ring, index, words));
   if (piece.allowanceMm < 0) {
     basic.push({
       level: 'error',
       code: 'allowanceNegative',
-      text: 'Its allowance is negative: an allowance is added outside the sew line.',
+      text: words.allowanceNegative,
     });
   }
   // Later checks compute with the rings and need them sound.
   if (basic.some((problem) => problem.level === 'error')) return worstFirst(basic);
   const found = [
     ...basic,
-    ...checkSize(piece.outline, units),
-    ...checkHoles(piece),
-    ...checkFold(piece, units),
+    ...checkSize(piece.outline, saying),
+    ...checkHoles(piece, words),
+    ...checkFold(piece, saying),
   ];
-  if (!found.some((problem) => problem.level === 'error')) found.push(...checkAllowance(piece, units));
+  if (!found.some((problem) => problem.level === 'error')) found.push(...checkAllowance(piece, saying));
   return worstFirst(found);
 }
 
@@ -79,27 +93,22 @@ function worstFirst(problems: readonly Problem[]): Problem[] {
   return [...problems].sort((a, b) => rank[a.level] - rank[b.level]);
 }
 
-/** "Its outline" or "Its second hole" at the beginning of a sentence. */
-function nameOfRing(index: number): string {
-  return index === 0 ? 'Its outline' : `Hole ${index}`;
-}
-
-function checkRing(ring: Outline, index: number): Problem[] {
-  const name = nameOfRing(index);
+function checkRing(ring: Outline, index: number, words: PieceWords): Problem[] {
+  const name = index === 0 ? words.outline : words.hole(index);
   const crossings: number[] = [];
   // Repeated points are harmless (they are left out of all computing) but would look like crossings.
   for (const problem of ringProblems(withoutRepeats(ring))) {
     switch (problem.kind) {
       case 'too-few-points': {
-        const text = `${name} has ${problem.count} points: an outline needs three.`;
+        const text = words.tooFewPoints(name, problem.count);
         return [{ level: 'error', code: 'tooFewPoints', text, ring: index }];
       }
       case 'not-finite': {
-        const text = `${name} has a point that is no number.`;
+        const text = words.notFinite(name);
         return [{ level: 'error', code: 'notFinite', text, ring: index, vertex: problem.vertex }];
       }
       case 'no-area':
-        return [noSize(name, index)];
+        return [noSize(words.noSize(name), index)];
       case 'self-intersection':
         crossings.push(problem.edges[0]);
         break;
@@ -108,32 +117,30 @@ function checkRing(ring: Outline, index: number): Problem[] {
     }
   }
   const box = boundingBox(ring);
-  if (Math.min(box.maxX - box.minX, box.maxY - box.minY) < NO_SIZE_MM) return [noSize(name, index)];
+  if (Math.min(box.maxX - box.minX, box.maxY - box.minY) < NO_SIZE_MM)
+    return [noSize(words.noSize(name), index)];
   const first = crossings[0];
   if (first !== undefined) {
-    const places = crossings.length === 1 ? 'one place' : `${crossings.length} places`;
-    const text = `${name} crosses or touches itself in ${places}.`;
+    const text = words.crosses(name, crossings.length);
     return [{ level: 'error', code: 'crossesItself', text, ring: index, vertex: first }];
   }
   const backwards = index === 0 ? signedArea(ring) < 0 : signedArea(ring) > 0;
   if (!backwards) return [];
-  return [{ level: 'info', code: 'clockwise', text: `${name} was drawn the other way round.`, ring: index }];
+  return [{ level: 'info', code: 'clockwise', text: words.clockwise(name), ring: index }];
 }
 
-function noSize(name: string, ring: number): Problem {
-  return { level: 'error', code: 'noSize', text: `${name} encloses nothing: it has no width.`, ring };
+function noSize(text: string, ring: number): Problem {
+  return { level: 'error', code: 'noSize', text, ring };
 }
 
-function checkSize(outline: Outline, units: ShownUnits): Problem[] {
+function checkSize(outline: Outline, { words, long }: Saying): Problem[] {
   const box = boundingBox(outline);
   const larger = Math.max(box.maxX - box.minX, box.maxY - box.minY);
   if (larger < TINY_MM) {
-    const text = `It is only ${formatLength(larger, units)} large: is the scale right?`;
-    return [{ level: 'warning', code: 'tiny', text }];
+    return [{ level: 'warning', code: 'tiny', text: words.tiny(long(larger)) }];
   }
   if (larger > HUGE_MM) {
-    const text = `It is ${formatLength(larger, units)} long: is the scale right?`;
-    return [{ level: 'warning', code: 'huge', text }];
+    return [{ level: 'warning', code: 'huge', text: words.huge(long(larger)) }];
   }
   return [];
 }
@@ -146,14 +153,14 @@ function areaOf(polygons: readonly Polygon[]): number {
   );
 }
 
-function checkHoles({ outline, holes }: Piece): Problem[] {
+function checkHoles({ outline, holes }: Piece, words: PieceWords): Problem[] {
   const around = [counterClockwise(outline)];
   const upright = holes.map(counterClockwise);
   const boxes = upright.map(boundingBox);
   const found: Problem[] = [];
   upright.forEach((hole, i) => {
     if (areaOf(difference([hole], around)) > OVERLAP_MM2) {
-      const text = `Hole ${i + 1} reaches outside the outline.`;
+      const text = words.holeOutside(i + 1);
       found.push({ level: 'error', code: 'holeOutside', text, ring: i + 1 });
     }
     for (let j = 0; j < i; j++) {
@@ -161,14 +168,14 @@ function checkHoles({ outline, holes }: Piece): Problem[] {
       const b = boxes[j]!;
       const apart = a.minX > b.maxX || b.minX > a.maxX || a.minY > b.maxY || b.minY > a.maxY;
       if (apart || areaOf(intersection([hole], [upright[j]!])) <= OVERLAP_MM2) continue;
-      const text = `Holes ${j + 1} and ${i + 1} overlap.`;
+      const text = words.holesOverlap(j + 1, i + 1);
       found.push({ level: 'error', code: 'holesOverlap', text, ring: i + 1 });
     }
   });
   return found;
 }
 
-function checkFold(piece: Piece, units: ShownUnits): Problem[] {
+function checkFold(piece: Piece, { words, long }: Saying): Problem[] {
   const { foldEdge, outline, holes } = piece;
   if (foldEdge === null) return [];
   const a = outline[foldEdge];
@@ -176,9 +183,7 @@ function checkFold(piece: Piece, units: ShownUnits): Problem[] {
   const clockwise = signedArea(outline) < 0;
   const frame = a && b ? (clockwise ? foldFrame(b, a) : foldFrame(a, b)) : null;
   if (frame === null) {
-    const text = a
-      ? 'Its fold edge has no length.'
-      : `Its fold edge is number ${foldEdge + 1}, but the outline has only ${outline.length} edges.`;
+    const text = a ? words.foldNoLength : words.noSuchFoldEdge(foldEdge + 1, outline.length);
     return [{ level: 'error', code: 'noSuchFoldEdge', text }];
   }
   let beyond = 0;
@@ -193,32 +198,28 @@ function checkFold(piece: Piece, units: ShownUnits): Problem[] {
     });
   });
   if (beyond > FOLD_LINE_MM) {
-    const text = `It lies on both sides of its fold line: ${formatLength(beyond, units)} reach beyond it.`;
+    const text = words.acrossFold(long(beyond));
     return [{ level: 'error', code: 'acrossFold', text, ring: 0, vertex }];
   }
   const foldDeg = (Math.atan2(frame.uy, frame.ux) * 180) / Math.PI;
   const off = Math.abs(((((foldDeg - piece.grainDeg) % 180) + 270) % 180) - 90);
   if (off <= SAME_DIRECTION_DEG) return [];
-  const text = `Its fold edge does not run along the grain, so it can't lie on a lengthwise fold; it is cut whole.`;
-  return [{ level: 'warning', code: 'foldOffGrain', text }];
+  return [{ level: 'warning', code: 'foldOffGrain', text: words.foldOffGrain }];
 }
 
-function checkAllowance(piece: Piece, units: ShownUnits): Problem[] {
+function checkAllowance(piece: Piece, { words, long }: Saying): Problem[] {
   const widest = Math.max(piece.allowanceMm, ...(piece.edgeAllowances ?? []).map(({ mm }) => mm));
   if (piece.line === 'cut' || widest === 0) return [];
-  const width = formatLength(widest, units);
+  const width = long(widest);
   try {
     const cut = cutShape(piece);
     const missing = piece.holes.length - cut.holes.length;
     if (missing > 0) {
-      const text = `With an allowance of ${width} inside, ${missing === 1 ? 'a hole closes' : `${missing} holes close`}.`;
-      return [{ level: 'info', code: 'holeCloses', text }];
+      return [{ level: 'info', code: 'holeCloses', text: words.holeCloses(width, missing) }];
     }
     if (missing === 0) return [];
-    const text = `Its allowance of ${width} runs into itself across a narrow opening.`;
-    return [{ level: 'warning', code: 'allowanceMeetsItself', text }];
+    return [{ level: 'warning', code: 'allowanceMeetsItself', text: words.allowanceMeetsItself(width) }];
   } catch {
-    const text = `Nothing can be cut with an allowance of ${width}.`;
-    return [{ level: 'error', code: 'nothingLeft', text }];
+    return [{ level: 'error', code: 'nothingLeft', text: words.nothingLeft(width) }];
   }
 }

@@ -3,11 +3,13 @@ import { cleanRing, counterClockwise, distance, signedArea } from '../../nesting
 import { selfIntersections } from '../../nesting/geometry/validity.ts';
 import type { Outline, Point } from '../../nesting/packing/types.ts';
 import type { Piece } from '../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { stretchBetween, stretchPoints } from '../parts/stretch.ts';
 import type { ShownUnits } from '../units/index.ts';
 import { checkPiece, type Problem } from './checkPiece.ts';
 import { FOLD_LINE_MM } from './tolerances.ts';
 import { withoutRepeats } from './withoutRepeats.ts';
+import { type PieceWords, pieceWords } from './words/index.ts';
 
 export interface MendedPiece {
   /** The piece as far as it could be mended; the same object if nothing was done. */
@@ -27,25 +29,29 @@ const SLIP_PART = 0.01;
  * line becomes an outline with a hole. An outline that crosses itself into parts of some size is left as it is, with
  * its error.
  */
-export function mendPiece(piece: Piece, units: ShownUnits = 'cm'): MendedPiece {
+export function mendPiece(
+  piece: Piece,
+  units: ShownUnits = 'cm',
+  language: Language = USUAL_LANGUAGE,
+): MendedPiece {
+  const words = pieceWords(language).mended;
   const finite = [piece.outline, ...piece.holes].every((ring) =>
     ring.every(([x, y]) => Number.isFinite(x) && Number.isFinite(y)),
   );
-  if (!finite) return { piece, mended: [], problems: checkPiece(piece, units) };
-  const outer = mendRing(piece.outline, 'the outline');
-  const holes = piece.holes.map((hole, i) => mendRing(hole, `hole ${i + 1}`));
+  if (!finite) return { piece, mended: [], problems: checkPiece(piece, units, language) };
+  const outer = mendRing(piece.outline, null, words);
+  const holes = piece.holes.map((hole, i) => mendRing(hole, i + 1, words));
   const mended = [outer, ...holes].flatMap((ring) => ring.notes);
   piece.holes.forEach((hole, i) => {
-    if (holes[i]!.sound && signedArea(hole) > 0)
-      mended.push(`Hole ${i + 1} was drawn the other way round and was turned.`);
+    if (holes[i]!.sound && signedArea(hole) > 0) mended.push(words.holeTurned(i + 1));
   });
   const turned = outer.sound && signedArea(piece.outline) < 0;
-  if (turned) mended.push('The outline was drawn the other way round and was turned.');
+  if (turned) mended.push(words.turned);
   if (mended.length === 0 || outer.outer.length < 3)
-    return { piece, mended: [], problems: checkPiece(piece, units) };
+    return { piece, mended: [], problems: checkPiece(piece, units, language) };
   const foldEdge = piece.foldEdge === null ? null : sameEdge(piece.outline, piece.foldEdge, outer.outer);
   if (foldEdge === null && piece.foldEdge !== null) {
-    mended.push('Its fold edge was lost: mark it again.');
+    mended.push(words.foldLost);
   }
   const openJoints = (piece.openJoints ?? []).flatMap(({ letter, ...stretch }) => {
     const found = stretchBetween(outer.outer, stretchPoints(piece.outline, stretch) ?? []);
@@ -60,7 +66,7 @@ export function mendPiece(piece: Piece, units: ShownUnits = 'cm'): MendedPiece {
       .map((hole) => [...hole].reverse()),
     foldEdge,
   };
-  return { piece: result, mended, problems: checkPiece(result, units) };
+  return { piece: result, mended, problems: checkPiece(result, units, language) };
 }
 
 interface MendedRing {
@@ -75,10 +81,9 @@ interface MendedRing {
 }
 
 /** The ring counter-clockwise and mended as far as possible. A sound ring keeps all its points. */
-function mendRing(ring: Outline, name: string): MendedRing {
+function mendRing(ring: Outline, hole: number | null, words: PieceWords['mended']): MendedRing {
   const tidy = counterClockwise(cleanRing(ring));
-  if (tidy.length < 3)
-    return { outer: [], holes: [], notes: [`${capital(name)} enclosed nothing.`], sound: false };
+  if (tidy.length < 3) return { outer: [], holes: [], notes: [words.empty(hole)], sound: false };
   if (selfIntersections(withoutRepeats(ring), 1).length === 0) {
     return { outer: counterClockwise(ring), holes: [], notes: [], sound: true };
   }
@@ -86,7 +91,7 @@ function mendRing(ring: Outline, name: string): MendedRing {
     return {
       outer: tidy,
       holes: [],
-      notes: [`Spikes that enclosed nothing were taken off ${name}.`],
+      notes: [words.spikes(hole)],
       sound: true,
     };
   }
@@ -96,20 +101,13 @@ function mendRing(ring: Outline, name: string): MendedRing {
   if (!largest || whole - signedArea(largest.outer) > SLIP_PART * whole || !isNearly(tidy, largest)) {
     return { outer: ring, holes: [], notes: [], sound: false };
   }
-  const note =
-    largest.holes.length > 0
-      ? `Where ${name} ran in to a cut-out and back, the cut-out became a hole.`
-      : `Where ${name} crossed itself, a small loop was cut off.`;
+  const note = largest.holes.length > 0 ? words.becameHole(hole) : words.loop(hole);
   return {
     outer: cleanRing(largest.outer),
     holes: largest.holes.map(counterClockwise),
     notes: [note],
     sound: true,
   };
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 /** Whether the areas agree, loops that count double or backwards apart. */

@@ -1,6 +1,8 @@
 import type { Piece, Project, Variant } from '../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { checkPiece } from '../pieces/checkPiece.ts';
 import { StepFault, takeStep } from './steps.ts';
+import { stepWords } from './words/index.ts';
 
 /** What a variant takes from the piece it comes from; name, notes and id are its own. */
 type Shaped = Pick<
@@ -19,23 +21,30 @@ type Shaped = Pick<
 
 export type WorkedOut =
   | { readonly ok: true; readonly piece: Piece }
-  /** `text` is the rest of a sentence that begins with the piece's name and a colon. */
-  | { readonly ok: false; readonly text: string; readonly step: number };
+  /** `say` gives the rest of a sentence that begins with the piece's name and a colon. */
+  | { readonly ok: false; readonly say: (language: Language) => string; readonly step: number };
 
 /** Takes all steps from a piece. Never throws for what a maker may ask. */
 export function takeSteps(from: Piece, steps: Variant['steps']): WorkedOut {
   let piece = from;
   for (const [step, next] of steps.entries()) {
     const fault = checkPiece(piece).find((problem) => problem.level === 'error');
-    if (fault) return { ok: false, text: fault.text, step };
+    if (fault) {
+      const faulty = piece;
+      return { ok: false, say: (language) => firstError(faulty, language), step };
+    }
     try {
       piece = takeStep(piece, next);
     } catch (error) {
-      if (error instanceof StepFault) return { ok: false, text: error.message, step };
+      if (error instanceof StepFault) return { ok: false, say: error.inLanguage, step };
       throw error;
     }
   }
   return { ok: true, piece };
+}
+
+function firstError(piece: Piece, language: Language): string {
+  return checkPiece(piece, 'cm', language).find((problem) => problem.level === 'error')?.text ?? '';
 }
 
 /** Pieces are immutable, so what was worked out from one holds as long as it lives. */
@@ -51,13 +60,18 @@ function workedOut(from: Piece, steps: Variant['steps']): WorkedOut {
 }
 
 /** Why a variant stands as it did before: its piece is gone, or a step no longer fits it. Null where all is well. */
-export function variantFault(project: Pick<Project, 'pieces'>, piece: Piece): string | null {
+export function variantFault(
+  project: Pick<Project, 'pieces'>,
+  piece: Piece,
+  language: Language = USUAL_LANGUAGE,
+): string | null {
+  const words = stepWords(language);
   if (!piece.variant) return null;
   const from = project.pieces.find((entry) => entry.id === piece.variant?.from);
-  if (!from) return 'the piece it comes from is no longer there';
-  if (comesFrom(project.pieces, from, piece.id)) return 'it comes from itself';
+  if (!from) return words.sourceGone;
+  if (comesFrom(project.pieces, from, piece.id)) return words.fromItself;
   const result = workedOut(from, piece.variant.steps);
-  return result.ok ? null : result.text;
+  return result.ok ? null : result.say(language);
 }
 
 /** Whether a piece comes, over any number of variants, from the one with this id. */

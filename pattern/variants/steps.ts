@@ -5,6 +5,7 @@ import type { Piece, VariantStep } from '../exchange/project.ts';
 import { halfOf, halved } from '../pieces/cutShape.ts';
 import { FOLD_LINE_MM } from '../pieces/tolerances.ts';
 import { unfold } from '../pieces/unfold.ts';
+import { ToldFault } from '../toldFault.ts';
 import { toSewLine, withAllowance } from './allowances.ts';
 import {
   carryAllowances,
@@ -16,10 +17,15 @@ import {
   moveMarks,
   upright,
 } from './carry.ts';
+import { type StepWords, stepWords } from './words/index.ts';
 
 /** A step cannot be taken. The text says why, in the maker's words, without the piece's name. */
-export class StepFault extends Error {
+export class StepFault extends ToldFault {
   override readonly name = 'StepFault';
+
+  constructor(say: (words: StepWords) => string) {
+    super((language) => say(stepWords(language)));
+  }
 }
 
 /**
@@ -48,7 +54,7 @@ export function takeStep(drawn: Piece, step: VariantStep): Piece {
 
 function unfolded(piece: Piece): Piece {
   const half = halfOf(piece);
-  if (!half) throw new StepFault('it has no fold edge to open out about');
+  if (!half) throw new StepFault(({ noFold }) => noFold);
   const whole = unfold(half);
   const image = mirroredAbout(...half.fold);
   const edgeAllowances = carryAllowances(piece, whole.outline, [(point) => point, image]);
@@ -63,18 +69,18 @@ function unfolded(piece: Piece): Piece {
 }
 
 function foldedBack(piece: Piece, edge: number, insideMm: number): Piece {
-  if (piece.foldEdge !== null) throw new StepFault('it is a half piece already: open it out first');
+  if (piece.foldEdge !== null) throw new StepFault(({ isHalf }) => isHalf);
   const a = piece.outline[edge];
   const b = piece.outline[(edge + 1) % piece.outline.length];
-  if (!a || !b) throw new StepFault(`it has no edge ${edge + 1} any more to fold back at`);
+  if (!a || !b) throw new StepFault(({ noEdge }) => noEdge(edge + 1));
   const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
-  if (length === 0) throw new StepFault(`its edge ${edge + 1} has no length`);
+  if (length === 0) throw new StepFault(({ edgeNoLength }) => edgeNoLength(edge + 1));
   // The outline runs counter-clockwise, so that inside is on the left of its edges.
   const [nx, ny] = [-(b[1] - a[1]) / length, (b[0] - a[0]) / length];
   const inside = ([x, y]: Point): Point => [x + insideMm * nx, y + insideMm * ny];
   const line: [Point, Point] = [inside(a), inside(b)];
   if (piece.outline.every(([x, y]) => (x - line[0][0]) * nx + (y - line[0][1]) * ny <= FOLD_LINE_MM)) {
-    throw new StepFault('nothing of it lies inside the line at which it is folded back');
+    throw new StepFault(({ nothingInside }) => nothingInside);
   }
   const half = halvedAt(piece, line);
   const edgeAllowances = carryAllowances(piece, half.outline, [(point) => point]);
@@ -92,18 +98,17 @@ function halvedAt(piece: Piece, line: [Point, Point]): ReturnType<typeof halved>
   try {
     return halved(piece, line, FOLD_LINE_MM);
   } catch {
-    throw new StepFault('the line at which it is folded back does not lie on it');
+    throw new StepFault(({ lineOff }) => lineOff);
   }
 }
 
 function allowanceStep(piece: Piece, step: Extract<VariantStep, { kind: 'allowance' }>): Piece {
   const missing = step.edges.find(({ edge }) => edge >= piece.outline.length);
-  if (missing)
-    throw new StepFault(`it has no edge ${missing.edge + 1} any more to give an allowance of its own`);
+  if (missing) throw new StepFault(({ noEdgeForAllowance }) => noEdgeForAllowance(missing.edge + 1));
   try {
     return withAllowance(piece, step);
   } catch (error) {
-    if (error instanceof RangeError) throw new StepFault('nothing is left within its allowance');
+    if (error instanceof RangeError) throw new StepFault(({ nothingLeft }) => nothingLeft);
     throw error;
   }
 }
@@ -143,10 +148,9 @@ function lengthened(piece: Piece, step: Extract<VariantStep, { kind: 'lengthen' 
   const low = Math.min(...along);
   const high = Math.max(...along);
   const at = low + step.atMm;
-  if (step.atMm <= 0 || at >= high)
-    throw new StepFault('the line at which it is made longer or shorter does not cross it');
+  if (step.atMm <= 0 || at >= high) throw new StepFault(({ lineDoesNotCross }) => lineDoesNotCross);
   if (step.byMm < 0 && at - step.byMm >= high)
-    throw new StepFault('it is shortened by more than there is beyond the line');
+    throw new StepFault(({ shortenedTooMuch }) => shortenedTooMuch);
   const move: Move = ([x, y]) => {
     const s = x * cos + y * sin;
     const by = s <= at ? 0 : step.byMm >= 0 ? step.byMm : Math.max(step.byMm, at - s);
@@ -178,7 +182,7 @@ function sewLineOf(piece: Piece): Piece {
   try {
     return toSewLine(piece);
   } catch (error) {
-    if (error instanceof RangeError) throw new StepFault('nothing is left within its allowance');
+    if (error instanceof RangeError) throw new StepFault(({ nothingLeft }) => nothingLeft);
     throw error;
   }
 }

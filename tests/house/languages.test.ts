@@ -1,11 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import { de } from '../../client/strings/de.ts';
 import { en } from '../../client/strings/en.ts';
+import { cutListWords } from '../../pattern/cutList/words/index.ts';
+import { exchangeWords } from '../../pattern/exchange/words/index.ts';
 import { LANGUAGES } from '../../pattern/language.ts';
+import { layWords } from '../../pattern/lay/words/index.ts';
 import { cuttingWords } from '../../pattern/output/cutting/words/index.ts';
 import { outputWords } from '../../pattern/output/words/index.ts';
+import { partsWords } from '../../pattern/parts/words/index.ts';
+import { pieceWords } from '../../pattern/pieces/words/index.ts';
 import { planWords } from '../../pattern/plan/words/index.ts';
 import { sizeWords } from '../../pattern/proposals/words/index.ts';
+import { stepWords } from '../../pattern/variants/words/index.ts';
 import { read, sourceFiles } from './sources.ts';
 import { pairsOf, saidByBoth, type WordPair } from './wordPairs.ts';
 
@@ -16,6 +22,12 @@ const COLLECTIONS = {
   output: [outputWords('en'), outputWords('de')],
   cutting: [cuttingWords('en'), cuttingWords('de')],
   size: [sizeWords('en'), sizeWords('de')],
+  lay: [layWords('en'), layWords('de')],
+  pieces: [pieceWords('en'), pieceWords('de')],
+  cutList: [cutListWords('en'), cutListWords('de')],
+  parts: [partsWords('en'), partsWords('de')],
+  steps: [stepWords('en'), stepWords('de')],
+  exchange: [exchangeWords('en'), exchangeWords('de')],
 } as const;
 
 /** What is rightly the same in both languages: names, signs of units, formats of paper and files, words of both. */
@@ -35,6 +47,8 @@ const SAME: ReadonlySet<string> = new Set([
   'page.take.fullPapers.tabloid',
   'page.take.papers.a4',
   'page.take.papers.letter',
+  'exchange.entries.materials',
+  'exchange.entries.plans',
   'output.full.papers.a0',
   'output.full.papers.a1',
   'output.full.papers.a3',

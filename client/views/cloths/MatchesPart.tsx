@@ -1,11 +1,11 @@
 import { useState } from 'preact/hooks';
 import type { Cloth, JoinedEnd, Piece, Project } from '../../../pattern/exchange/project.ts';
 import { anchorsOf } from '../../../pattern/lay/anchors.ts';
-import { matchFaultInWords } from '../../../pattern/lay/words.ts';
+import { matchFaultInWords } from '../../../pattern/lay/inWords.ts';
 import { Select } from '../../fields/Choice.tsx';
 import { foldableEdges } from '../../render/pieceView.ts';
 import { newMatch, setMatches } from '../../state/printCommands.ts';
-import { t } from '../../strings/index.ts';
+import { language, t } from '../../strings/index.ts';
 import { formatLength } from '../../strings/lengths.ts';
 import { sideOf } from '../pieces/sideOf.ts';
 import { useProject, useSession } from '../shared/hooks.ts';
@@ -49,7 +49,7 @@ export function MatchesPart({ cloth }: { readonly cloth: Cloth }) {
       {faults.map((fault) => (
         <p key={`${fault.kind} ${fault.match.id}`} class="banner warn">
           <Icon name="lacking" />
-          <span>{matchFaultInWords(fault, project)}</span>
+          <span>{matchFaultInWords(fault, project, language)}</span>
         </p>
       ))}
       {pieces.length >= 2 ? (

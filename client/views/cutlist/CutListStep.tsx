@@ -5,7 +5,7 @@ import { Select } from '../../fields/Choice.tsx';
 import { addMaterial, setCount } from '../../state/cutListCommands.ts';
 import { lacksOf } from '../../state/lacks.ts';
 import { Store } from '../../state/store.ts';
-import { t } from '../../strings/index.ts';
+import { language, t } from '../../strings/index.ts';
 import { sizeInWords } from '../pieces/PieceList.tsx';
 import { PieceThumb } from '../pieces/PieceThumb.tsx';
 import { Help } from '../shared/Help.tsx';
@@ -57,7 +57,7 @@ export function CutListStep() {
 /** What may be meant or may be a slip: sizes and allowances side by side. */
 function Hints({ project }: { readonly project: Project }) {
   const address = useAddress();
-  const hints = useMemo(() => sizeHints(project), [project.pieces, project.cutList, project.units]);
+  const hints = useMemo(() => sizeHints(project, language), [project.pieces, project.cutList, project.units]);
   if (hints.length === 0) return null;
   return (
     <Help title={t.cutList.hints(hints.length)}>

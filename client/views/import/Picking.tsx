@@ -11,6 +11,7 @@ import {
 } from '../../../pattern/proposals/sizeMark.ts';
 import type { DrawingPage, ReadDrawing } from '../../../pattern/reading/drawing.ts';
 import { findTestSquare } from '../../../pattern/reading/index.ts';
+import { errorInWords } from '../../../pattern/toldFault.ts';
 import {
   countJoined,
   isMade,
@@ -23,7 +24,7 @@ import { draftOf, joinPicks, newPick, outlineById, type Pick } from '../../readi
 import type { ReadingOptions } from '../../reading/readDrawing.ts';
 import { heapPick, heapsToOffer, laidOn, pickAll, withLaidOn } from '../../reading/takeAll.ts';
 import type { DrawnDraft } from '../../state/pieceCommands.ts';
-import { t } from '../../strings/index.ts';
+import { language, t } from '../../strings/index.ts';
 import { formatSize } from '../../strings/lengths.ts';
 import { useProject } from '../shared/hooks.ts';
 import { MaterialInput } from '../shared/MaterialInput.tsx';
@@ -155,7 +156,7 @@ export function Picking({
       onAdd(joinedDrafts(new Map(drafts), joints, units));
     } catch (error) {
       if (!(error instanceof RangeError || error instanceof JointFault)) throw error;
-      setFault(error.message);
+      setFault(errorInWords(error, language));
     }
   };
   return (

@@ -10,7 +10,7 @@ import {
 import { Choice } from '../../fields/Choice.tsx';
 import { LengthField } from '../../fields/NumberFields.tsx';
 import { changeJoint, forgetJoint, joinParts, takeApart } from '../../state/partCommands.ts';
-import { t } from '../../strings/index.ts';
+import { language, t } from '../../strings/index.ts';
 import { useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { JoinFields, type JoinValue, joinableSides, sideName, usualJoin } from '../shared/JoinFields.tsx';
@@ -48,7 +48,7 @@ function useJoining(): (work: () => void) => void {
       work();
     } catch (error) {
       if (!(error instanceof JointFault)) throw error;
-      messages.say(error.message, { tone: 'bad' });
+      messages.say(error.inLanguage(language), { tone: 'bad' });
     }
   };
 }
@@ -125,7 +125,7 @@ function OpenJoints({ piece, onBringIn }: PartsPartProps) {
         return (
           <li key={`${joint.letter} ${joint.edge}`}>
             <p>
-              <Icon name="lacking" /> {stateInWords(piece, state, project.units)}{' '}
+              <Icon name="lacking" /> {stateInWords(piece, state, project.units, language)}{' '}
               <span class="faint">({sideName(piece, joint, project.units)})</span>
             </p>
             {!single && <p class="field-help">{partner ? t.parts.severalHelp : t.parts.missingHelp}</p>}
@@ -218,7 +218,7 @@ function tryJoin(first: Piece, second: Piece, value: JoinValue, units: 'cm' | 'm
   try {
     return { joined: putTogether(first, second, at, '', units), at, turnedDeg: grainOff(first, second, at) };
   } catch (error) {
-    if (error instanceof JointFault) return { fault: error.message };
+    if (error instanceof JointFault) return { fault: error.inLanguage(language) };
     throw error;
   }
 }

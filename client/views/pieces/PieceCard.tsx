@@ -22,7 +22,7 @@ import {
   turnTop,
 } from '../../state/pieceCommands.ts';
 import { pieceFacts, problemsIn } from '../../state/pieceFacts.ts';
-import { t } from '../../strings/index.ts';
+import { language, t } from '../../strings/index.ts';
 import { formatLength, formatSize } from '../../strings/lengths.ts';
 import { SizeMark } from '../import/SizeMark.tsx';
 import { useAddress, useGo, useProject, useSession } from '../shared/hooks.ts';
@@ -121,7 +121,7 @@ function PieceProblems({ piece }: { readonly piece: Piece }) {
   const problems = problemsIn(piece, units).filter((problem) => problem.level !== 'info');
   if (problems.length === 0) return null;
   const isFaulty = problems.some((problem) => problem.level === 'error');
-  const cure = isFaulty ? mendPiece(piece, units) : null;
+  const cure = isFaulty ? mendPiece(piece, units, language) : null;
   const canMend = cure !== null && !cure.problems.some((problem) => problem.level === 'error');
   const mend = (): void => {
     if (!cure) return;

@@ -5,7 +5,7 @@ import { CountField, LengthField } from '../../fields/NumberFields.tsx';
 import { foldableEdges } from '../../render/pieceView.ts';
 import { addVariant, changeVariant, detachVariant } from '../../state/pieceCommands.ts';
 import { pieceFacts } from '../../state/pieceFacts.ts';
-import { t } from '../../strings/index.ts';
+import { language, t } from '../../strings/index.ts';
 import { formatLength } from '../../strings/lengths.ts';
 import { useAddress, useGo, useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
@@ -69,7 +69,7 @@ export function VariantSteps({ piece }: { readonly piece: Piece }) {
   const { variant } = piece;
   if (!variant) return null;
   const from = project.pieces.find(({ id }) => id === variant.from);
-  const fault = variantFault(project, piece);
+  const fault = variantFault(project, piece, language);
   const { steps } = variant;
   // What each step starts from; behind one that can't be taken there is nothing to start from.
   const before = steps.map((_, index) => from && beforeStep(from, steps.slice(0, index)));

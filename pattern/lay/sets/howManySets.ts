@@ -4,9 +4,11 @@ import { settleProject, totals } from '../../cutList/index.ts';
 import type { LayRequest, Notice } from '../../exchange/lay.ts';
 import type { Cloth, ClothLay, LayChoice, Project } from '../../exchange/project.ts';
 import type { SetsAnswer, SetsQuestion, SetsTry } from '../../exchange/setsQuestion.ts';
+import { USUAL_LANGUAGE } from '../../language.ts';
 import { layProject } from '../layProject.ts';
 import { choicesOf, type LayProgress } from '../runLay.ts';
 import { StopSwitch } from '../stopSwitch.ts';
+import { layWords } from '../words/index.ts';
 import { projectWithSets, sizesToTry } from './projectWithSets.ts';
 import { variableSizes } from './varySize.ts';
 
@@ -36,21 +38,14 @@ export async function howManySets(
   const project = settleProject(request.project);
   const choices = choicesOf(request).flatMap((choice) => finite(project, choice));
   const search = new SetsSearch({ ...request, project, choices }, question, solve, report, signal);
-  if (choices.length === 0)
-    return search.refuse(
-      'Only cloth of a known length can answer that: a remnant, or a roll that says how much of it there is.',
-      'needsLength',
-    );
+  const words = layWords(request.language ?? USUAL_LANGUAGE).sets;
+  if (choices.length === 0) return search.refuse(words.needsLength, 'needsLength');
   if (question.vary !== null) {
     const { pieceIds, side } = question.vary;
     const fixed = project.pieces.find(
       (piece) => pieceIds.includes(piece.id) && !variableSizes(piece).some((size) => size.side === side),
     );
-    if (fixed)
-      return search.refuse(
-        `${fixed.name} has no measurements that could vary: it comes from a drawing.`,
-        'notMeasured',
-      );
+    if (fixed) return search.refuse(words.notMeasured(fixed.name), 'notMeasured');
   }
   return search.run();
 }
@@ -147,7 +142,15 @@ class SetsSearch {
     const known = this.#known(sets, sizeMm);
     if (known !== null) return known;
     if (sets > this.#boundFor(sizeMm)) {
-      this.#note({ sets, sizeMm, verdict: 'cannot fit', reason: 'More area than the cloth has.' }, null);
+      this.#note(
+        {
+          sets,
+          sizeMm,
+          verdict: 'cannot fit',
+          reason: layWords(this.#request.language ?? USUAL_LANGUAGE).sets.tooMuchArea,
+        },
+        null,
+      );
       return false;
     }
     const project = settleProject(projectWithSets(this.#request.project, sets, this.#question.vary, sizeMm));

@@ -4,9 +4,11 @@ import { settleProject, totals } from '../../cutList/index.ts';
 import type { LayRequest, Notice } from '../../exchange/lay.ts';
 import type { ClothLay, LayChoice, Project } from '../../exchange/project.ts';
 import type { Basket, BasketLine, BuyAnswer, BuyQuestion, Offer } from '../../exchange/whatToBuy.ts';
+import { USUAL_LANGUAGE } from '../../language.ts';
 import { roundUpToStep } from '../../units/index.ts';
 import { layProject } from '../layProject.ts';
 import { choicesOf, type LayProgress } from '../runLay.ts';
+import { type LayWords, layWords } from '../words/index.ts';
 import { type Bought, type Way, waysToBuy } from './waysToBuy.ts';
 
 export interface BuyProgress extends LayProgress {
@@ -35,30 +37,26 @@ export async function whatToBuy(
 ): Promise<BuyProgress> {
   const project = settleProject(request.project);
   const search = new BuySearch({ ...request, project }, question, solve, report, signal);
-  const faults = faultsOf(project, question);
+  const faults = faultsOf(project, question, layWords(request.language ?? USUAL_LANGUAGE).buy);
   return faults.length > 0 ? search.refuse(faults) : search.run();
 }
 
 /** What must be settled before offers can be compared. */
-function faultsOf(project: Project, { materialId, offers }: BuyQuestion): Notice[] {
+function faultsOf(project: Project, { materialId, offers }: BuyQuestion, words: LayWords['buy']): Notice[] {
   const fault = (code: string, text: string): Notice => ({ level: 'error', code, text, materialId });
-  if (offers.length === 0)
-    return [fault('noOffers', 'There is nothing to choose from yet: add what the shop has, with its price.')];
+  if (offers.length === 0) return [fault('noOffers', words.noOffers)];
   const used = project.cloths.map(({ id }) => id);
   const twice = offers.find(
     ({ id }, i) => used.includes(id) || offers.findIndex((other) => other.id === id) !== i,
   );
-  if (twice)
-    return [fault('offerTwice', `The id ${twice.id} of ${twice.name} is used by another offer or cloth.`)];
+  if (twice) return [fault('offerTwice', words.offerTwice(twice.id, twice.name))];
   const needs = totals(project).find((one) => one.materialId === materialId)?.areaMm2 ?? 0;
-  if (needs === 0)
-    return [fault('nothingToCut', 'Nothing is to be cut from this material, so there is nothing to buy.')];
+  if (needs === 0) return [fault('nothingToCut', words.nothingToCut)];
   return offers.flatMap((offer) => {
     const faults: Notice[] = [];
-    if (priceOf(offer) === null)
-      faults.push(fault('noPrice', `${offer.name} has no price: give one, or take the offer out.`));
+    if (priceOf(offer) === null) faults.push(fault('noPrice', words.noPrice(offer.name)));
     if (offer.kind === 'roll' && offer.widthMm <= 2 * offer.selvedgeMm)
-      faults.push(fault('noUsableCloth', `The selvedges of ${offer.name} leave no cloth between them.`));
+      faults.push(fault('noUsableCloth', words.noUsableCloth(offer.name)));
     return faults;
   });
 }
@@ -154,7 +152,10 @@ class BuySearch {
       const reason = own.find(({ verdict, reason: why }) => verdict !== 'fits' && why)?.reason;
       const names = way.bought.map(({ offer }) => offer.name);
       if (names.length > 0 && !this.#signal.aborted)
-        this.#failed.push({ names: [...new Set(names)], reason: reason ?? 'Not everything found a place.' });
+        this.#failed.push({
+          names: [...new Set(names)],
+          reason: reason ?? layWords(this.#request.language ?? USUAL_LANGUAGE).buy.notPlaced,
+        });
       return;
     }
     this.#keep(basketOf(way, own, cloths));

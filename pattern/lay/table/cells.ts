@@ -1,9 +1,10 @@
 import type { CellKey, TableCell, TableRequest, TableSize } from '../../exchange/designerTable.ts';
 import type { LayRequestInput, Notice } from '../../exchange/lay.ts';
 import type { Cloth, ClothLay, Project, Roll } from '../../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../../language.ts';
 import { demandsFor } from '../demands.ts';
 import { spreadsOf } from '../spreadsOf.ts';
-import { whyNotSpreadInWords } from '../words.ts';
+import { layWords } from '../words/index.ts';
 
 /** Every figure asked for, in the order in which they are shown: by material, size, width, then nap and spread. */
 export function tableKeys(project: Project, request: TableRequest): CellKey[] {
@@ -54,7 +55,12 @@ export type CellWork =
   | { readonly kind: 'lay'; readonly request: LayRequestInput }
   | { readonly kind: 'known'; readonly cell: TableCell };
 
-export function cellWork(project: Project, request: TableRequest, key: CellKey): CellWork {
+export function cellWork(
+  project: Project,
+  request: TableRequest,
+  key: CellKey,
+  language: Language = USUAL_LANGUAGE,
+): CellWork {
   const size = request.sizes.find(({ name }) => name === key.size) as TableSize;
   const cloths = project.cloths.filter((cloth) => cloth.materialId === key.materialId);
   const roll = rollFor(cloths, key);
@@ -73,7 +79,7 @@ export function cellWork(project: Project, request: TableRequest, key: CellKey):
   const { demands } = demandsFor(variant, key.materialId);
   const verdict = spreadsOf(roll, demands).find(({ spread }) => spread === key.spread);
   if (!verdict || verdict.why !== null) {
-    const reason = verdict?.why ? whyNotSpreadInWords(verdict.why, roll.name) : undefined;
+    const reason = verdict?.why ? layWords(language).whyNot[verdict.why](roll.name) : undefined;
     return { kind: 'known', cell: empty(key, 'not allowed', reason) };
   }
   return {
@@ -83,6 +89,7 @@ export function cellWork(project: Project, request: TableRequest, key: CellKey):
       choices: [{ materialId: key.materialId, clothIds: [roll.id], spread: key.spread }],
       seconds: request.seconds,
       seed: request.seed,
+      language,
     },
   };
 }

@@ -228,7 +228,7 @@ describe('bad files', () => {
     const piece: Piece = pieceOf(rectangle(10, 20));
     const project = { ...emptyProject('Twins'), pieces: [piece, { ...piece, name: 'Other' }] };
     expect(refusal(JSON.stringify(project))).toContain(
-      'two pieces, “Piece” and “Other”, have the same id “p”',
+      'Two pieces, “Piece” and “Other”, have the same id “p”',
     );
   });
 

@@ -14,13 +14,13 @@ import { areaOf, convexOutline, halfOutline, pieceOf, rectangle, starOutline } f
 
 function made(piece: Piece, ...steps: VariantStep[]): Piece {
   const result = takeSteps(piece, steps);
-  if (!result.ok) throw new Error(result.text);
+  if (!result.ok) throw new Error(result.say('en'));
   return result.piece;
 }
 
 const refusal = (piece: Piece, ...steps: VariantStep[]): string => {
   const result = takeSteps(piece, steps);
-  return result.ok ? 'no refusal' : result.text;
+  return result.ok ? 'no refusal' : result.say('en');
 };
 
 const allowance = (mm: number, edges: { edge: number; mm: number }[] = []): VariantStep => ({
@@ -248,7 +248,7 @@ describe('any steps in any order', () => {
           });
           const result = takeSteps(piece, steps);
           if (!result.ok) {
-            expect(result.text.length).toBeGreaterThan(5);
+            expect(result.say('en').length).toBeGreaterThan(5);
             return;
           }
           const all = [

@@ -1,5 +1,5 @@
-/** What is said about parts that are joined; the lengths come as the maker reads them. */
-export const partsWords = {
+/** What is said in English about parts that are joined; the lengths come as the maker reads them. */
+export const partsEn = {
   noEdge: (name: string): string => `${name} has no such edge any more.`,
   unlikeLength: (first: string, firstLength: string, second: string, secondLength: string, off: string) =>
     `The edges differ by ${off}: that of ${first} is ${firstLength} long, that of ${second} ${secondLength}.`,
@@ -25,3 +25,5 @@ export const partsWords = {
   unlike: (name: string, letter: string, partner: string, off: string) =>
     `${name} and ${partner} have ${letter} at edges that differ by ${off}.`,
 };
+
+export type PartsWords = typeof partsEn;
