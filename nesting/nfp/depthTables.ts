@@ -11,6 +11,9 @@ export const UNKNOWN_CELL = -1;
  */
 const BELOW_ONE = 1 - 2 ** -50;
 
+/** A factor below 1 by more than a float's rounding. */
+const BELOW_FLOAT = 1 - 2 ** -22;
+
 /** Widening of a cell's radius, relative: above the rounding of a few operations. */
 const CELL_MARGIN = 1e-9;
 
@@ -32,6 +35,7 @@ const STRAIGHT_SINE = 1e-6;
  *     box     [minX minY width height  columns/width rows/height]        6 doubles a region
  *     place   [columns  firstCell  firstEdge  endEdge  forbiddenOutside] 5 ints a region
  *     cells   [offset into lists]                                        1 int a cell, or UNKNOWN_CELL
+ *     floors  [least depth in the cell]                                  1 float a cell; 0 unless it is wholly inside
  *     lists   [count e0 e1 …]                                            edges counted over all regions
  *     edges   [ax ay ux uy length flags bx by]                           8 doubles (one cache line) an edge
  *
@@ -44,6 +48,7 @@ export class DepthTables {
   box = new Float64Array(6 * 64);
   place = new Int32Array(5 * 64);
   cells = new Int32Array(1 << 14);
+  floors = new Float32Array(1 << 14);
   /** Offset 0 is the empty list. */
   lists = new Int32Array(1 << 14);
   edges = new Float64Array(8 << 10);
@@ -51,8 +56,11 @@ export class DepthTables {
   #listCount = 1;
   #edgeCount = 0;
   #distances = new Float64Array(256);
-  /** Question and answer of `lookUp`: x, y; depth, and the offset in `edges` of the nearest edge if that is not 0. */
-  readonly probe = new Float64Array(4);
+  /**
+   * Question and answer of `lookUp`: x, y; depth, and the offset in `edges` of the nearest edge if that is not 0; and the
+   * depth that is enough to know.
+   */
+  readonly probe = new Float64Array([0, 0, 0, 0, Number.POSITIVE_INFINITY]);
   readonly #finest: number;
 
   /** `cells` is the wanted number of grid cells a region, a power of two. */
@@ -91,6 +99,7 @@ export class DepthTables {
     this.place.set([columns, firstCell, firstEdge, this.#edgeCount, region.forbiddenOutside ? 1 : 0], 5 * id);
     this.#cellCount += columns * rows;
     this.cells = roomFor(this.cells, this.#cellCount);
+    this.floors = roomFor(this.floors, this.#cellCount);
     this.cells.fill(empty ? 0 : UNKNOWN_CELL, firstCell, this.#cellCount);
     if (this.#edgeCount - firstEdge > this.#distances.length)
       this.#distances = new Float64Array(2 * (this.#edgeCount - firstEdge));
@@ -102,6 +111,7 @@ export class DepthTables {
     const probe = this.probe;
     probe[0] = x;
     probe[1] = y;
+    probe[4] = Number.POSITIVE_INFINITY;
     this.lookUp(id);
     return probe[2] as number;
   }
@@ -109,6 +119,9 @@ export class DepthTables {
   /**
    * The depth in a region of the point in `probe`, where the answer goes too: numbers handed to and from a method too large
    * to be inlined would be boxed one by one. This is where a search spends its time.
+   *
+   * Where all of the point's cell is at least as deep as is enough to know, the answer is a lower bound of the depth, and
+   * no edge: nine samples of ten are far too deep to be of use, and one look at the cell tells.
    */
   lookUp(id: number): void {
     const probe = this.probe;
@@ -131,7 +144,13 @@ export class DepthTables {
     }
     const column = (px * (box[h + 4] as number)) | 0;
     const row = (py * (box[h + 5] as number)) | 0;
-    let k = this.cells[(place[p + 1] as number) + row * (place[p] as number) + column] as number;
+    const cell = (place[p + 1] as number) + row * (place[p] as number) + column;
+    const floor = this.floors[cell] as number;
+    if (floor > (probe[4] as number)) {
+      probe[2] = floor;
+      return;
+    }
+    let k = this.cells[cell] as number;
     if (k <= 0) {
       if (k === UNKNOWN_CELL) k = this.fillCell(id, column, row);
       if (k === 0) return;
@@ -258,9 +277,12 @@ export class DepthTables {
         nearest = e;
       }
     }
-    if (least > reach && !this.#isInsideAt(8 * nearest, x, y)) {
-      this.cells[cell] = 0;
-      return 0;
+    if (least > reach) {
+      if (!this.#isInsideAt(8 * nearest, x, y)) {
+        this.cells[cell] = 0;
+        return 0;
+      }
+      this.floors[cell] = (least - reach) * BELOW_FLOAT;
     }
     const limit = least + 2 * reach;
     let count = 0;
@@ -292,7 +314,7 @@ export class DepthTables {
 }
 
 /** The same array, or a copy at least twice as long if `length` does not fit. */
-function roomFor<T extends Float64Array | Int32Array>(array: T, length: number): T {
+function roomFor<T extends Float64Array | Float32Array | Int32Array>(array: T, length: number): T {
   if (length <= array.length) return array;
   const Kind = array.constructor as new (length: number) => T;
   const larger = new Kind(Math.max(length, 2 * array.length));

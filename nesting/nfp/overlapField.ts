@@ -144,6 +144,7 @@ export class Field {
     if (this.sheet >= 0) {
       probe[0] = x;
       probe[1] = y;
+      probe[4] = Number.POSITIVE_INFINITY;
       tables.lookUp(this.sheet);
       sum = this.sheetFactor * (probe[2] as number);
       if (sum > 0) {
@@ -172,8 +173,10 @@ export class Field {
       const dy = y - (lookup[l + 1] as number);
       probe[0] = (lookup[l + 2] as number) * dx + (lookup[l + 3] as number) * dy;
       probe[1] = (lookup[l + 4] as number) * dx + (lookup[l + 5] as number) * dy;
+      const factor = lookup[l + 6] as number;
+      probe[4] = (limit - sum) / factor;
       tables.lookUp(lookup[l + 7] as number);
-      const counts = (lookup[l + 6] as number) * (probe[2] as number);
+      const counts = factor * (probe[2] as number);
       if (counts === 0) continue;
       sum += counts;
       if (counts > most) {

@@ -313,6 +313,7 @@ export class OverlapState {
     if (table >= 0) {
       tables.probe[0] = qx;
       tables.probe[1] = qy;
+      tables.probe[4] = Number.POSITIVE_INFINITY;
       tables.lookUp(table);
       sum = (this.outsideFactor[i] as number) * (tables.probe[2] as number);
     }
@@ -342,8 +343,10 @@ export class OverlapState {
       // The inverse of a rotation or reflection is its transpose.
       tables.probe[0] = (matrix[m] as number) * dx + (matrix[m + 2] as number) * dy;
       tables.probe[1] = (matrix[m + 1] as number) * dx + (matrix[m + 3] as number) * dy;
+      const counts = factor[i * n + j] as number;
+      tables.probe[4] = (limit - sum) / counts;
       tables.lookUp(link >> 1);
-      sum += (factor[i * n + j] as number) * (tables.probe[2] as number);
+      sum += counts * (tables.probe[2] as number);
     }
     probe[3] = sum;
   }
