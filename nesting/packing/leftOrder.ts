@@ -12,15 +12,15 @@ export class LeftOrder {
   readonly lefts: Float64Array;
   /** Where each copy stands in the order. */
   readonly #place: Int32Array;
-  readonly #longest: number;
+  /** The greatest length along x that any copy can have. */
+  readonly longest: number;
 
-  /** `longest` is the greatest length along x that any copy can have. */
   constructor(count: number, longest: number) {
     this.bounds = new Float64Array(4 * count);
     this.order = Int32Array.from({ length: count }, (_, i) => i);
     this.lefts = new Float64Array(count);
     this.#place = this.order.slice();
-    this.#longest = longest;
+    this.longest = longest;
   }
 
   /** Orders everything anew after `bounds` was filled; by insertion, because mostly little has changed. */
@@ -66,8 +66,12 @@ export class LeftOrder {
 
   /** First place in the order of a copy that can reach to the right of `left`. */
   firstFrom(left: number): number {
+    return this.firstNotBefore(left - this.longest);
+  }
+
+  /** First place in the order of a copy whose left edge is not left of `least`; the number of copies if there is none. */
+  firstNotBefore(least: number): number {
     const { lefts } = this;
-    const least = left - this.#longest;
     let low = 0;
     let high = lefts.length;
     while (low < high) {

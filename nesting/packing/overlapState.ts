@@ -321,8 +321,16 @@ export class OverlapState {
     const low = qy + (box[4 * q + 1] as number);
     const right = qx + (box[4 * q + 2] as number);
     const high = qy + (box[4 * q + 3] as number);
-    for (let k = this.#order.firstFrom(left); k < n && sum < limit; k++) {
-      if ((lefts[k] as number) >= right) break;
+    // Copies that begin within the box first, then those before it, backwards: what is nearest most likely settles it.
+    const middle = this.#order.firstNotBefore(left);
+    const least = left - this.#order.longest;
+    let step = 1;
+    for (let k = middle; sum < limit; k += step) {
+      if (step > 0 && (k === n || (lefts[k] as number) >= right)) {
+        step = -1;
+        k = middle - 1;
+      }
+      if (step < 0 && (k < 0 || (lefts[k] as number) < least)) break;
       const j = order[k] as number;
       const b = 4 * j;
       if (
