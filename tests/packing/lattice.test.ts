@@ -96,7 +96,8 @@ describe('pieces on stripes', () => {
     // Stripes along the cloth, 40 mm apart: only y is bound.
     const stripes: Lattice = { origin: [0, 8], u: [0, 40], v: null };
     const { layout } = packed(roll([item('panel', box(70, 30), 4, stripes)], 90), 2000);
-    expect(layout.length).toBeCloseTo(140, 4);
+    // The squeeze ends at cuts of a hundred-thousandth of the length.
+    expect(layout.length).toBeCloseTo(140, 2);
     for (const { y } of layout.placements) expect([8, 48]).toContain(Math.round(y * 1e6) / 1e6);
   });
 
