@@ -1,6 +1,9 @@
 import { checkProject, copiesOf, handWarnings, sizingNotices } from '../../pattern/cutList/index.ts';
 import type { Notice } from '../../pattern/exchange/lay.ts';
 import type { CutRow, Piece, Project } from '../../pattern/exchange/project.ts';
+import { anchorsOf } from '../../pattern/lay/anchors.ts';
+import { clothFaults } from '../../pattern/lay/clothFaults.ts';
+import { matchFaultInWords } from '../../pattern/lay/inWords.ts';
 import { openJointNotices } from '../../pattern/parts/index.ts';
 import { variantFault } from '../../pattern/variants/index.ts';
 import { language } from '../strings/index.ts';
@@ -146,7 +149,27 @@ function clothLacks(project: Project): Lack[] {
   const faulty = checkProject({ ...project, pieces: [], cutList: [], plans: [] }, language)
     .filter((notice) => notice.clothId !== undefined)
     .map((notice) => told(notice, { step: 'cloths', open: notice.clothId ?? null }));
-  return [...missing, ...faulty];
+  // What can be told of settings before anything is packed; what depends on the lay itself is told with it.
+  const odd = project.cloths.flatMap((cloth) =>
+    clothFaults(cloth, [], project.units, language)
+      .filter(({ level }) => level !== 'info')
+      .map(
+        ({ text }): Lack => ({ kind: 'told', pieces: [], text, goTo: { step: 'cloths', open: cloth.id } }),
+      ),
+  );
+  return [...missing, ...faulty, ...odd, ...matchLacks(project)];
+}
+
+/** Seams at which a repeat cannot meet as asked. */
+function matchLacks(project: Project): Lack[] {
+  const recurring = project.cloths.find(({ repeat }) => repeat !== null);
+  if (!recurring || !project.matches?.length) return [];
+  return anchorsOf(project).faults.map((fault) => ({
+    kind: 'told',
+    pieces: [],
+    text: matchFaultInWords(fault, project, language),
+    goTo: { step: 'cloths', open: recurring.id },
+  }));
 }
 
 function planLacks(project: Project): Lack[] {

@@ -42,6 +42,19 @@ export function clothFaults(
   if (cloth.nap !== 'none' && cloth.printUp !== 'none' && cloth.nap !== 'oneWay') {
     tell('info', 'printOverNap', words.cloth.printOverNap);
   }
+  if (box && cloth.repeat) {
+    const { alongMm, acrossMm } = cloth.repeat;
+    const [along, across] = [box.maxX - box.minX, box.maxY - box.minY];
+    if (acrossMm > across) {
+      tell(
+        'warning',
+        'repeatTooLarge',
+        words.cloth.repeatOverRemnant(long(acrossMm), long(across), 'across'),
+      );
+    } else if (alongMm > along) {
+      tell('warning', 'repeatTooLarge', words.cloth.repeatOverRemnant(long(alongMm), long(along), 'along'));
+    }
+  }
   borderFaults(cloth, demands, words, long, tell);
   if (cloth.repeat && cloth.repeat.skewDeg !== 0 && cloth.repeat.follow === 'grain') {
     const per = Math.abs(Math.tan((cloth.repeat.skewDeg * Math.PI) / 180)) * SKEW_TOLD_OVER_MM;

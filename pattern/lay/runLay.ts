@@ -226,7 +226,7 @@ class LayRun implements RollRunHost {
         copies === 0
           ? undefined
           : proof
-            ? proofInWords(proof, spreading, demands, this.telling)
+            ? proofInWords(proof, spreading, demands, this.telling, remnant)
             : this.words.notFound(copies);
       this.put(key, {
         materialId: remnant.materialId,

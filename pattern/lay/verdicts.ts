@@ -24,7 +24,7 @@ export function judgeRoll(
   const [proof] = proofs;
   if (copies > 0) {
     return proof
-      ? { verdict: 'cannot fit', reason: proofInWords(proof, spreading, demands, telling) }
+      ? { verdict: 'cannot fit', reason: proofInWords(proof, spreading, demands, telling, roll) }
       : { verdict: 'not found', reason: words.notFound(copies) };
   }
   const { used } = rollLengths(roll, filled);
@@ -40,7 +40,20 @@ export function proofInWords(
   spreading: Spreading,
   demands: readonly CutDemand[],
   telling: Telling,
+  cloth?: Cloth,
 ): string {
+  const about = (item: string): CutDemand | undefined => {
+    const id = spreading.stretches.flatMap(({ meanings }) => meanings).find((m) => m.item === item)?.demand;
+    return demands.find(({ demand }) => demand.id === id);
+  };
+  const [confined] = proof.kind === 'no-pose' ? proof.items.flatMap((item) => about(item) ?? []) : [];
+  // On a repeat or a border it is that which leaves no place.
+  if (cloth && confined?.demand.anchor && cloth.repeat)
+    return layWords(telling.language).offRepeat(confined.piece.name, cloth.name);
+  if (cloth?.border && confined) {
+    const { offBorder, onlyBorder } = layWords(telling.language);
+    return (confined.demand.onBorder ? offBorder : onlyBorder)(confined.piece.name, cloth.name);
+  }
   const meanings = spreading.stretches.flatMap((stretch) => stretch.meanings);
   return impossibilityInWords(
     proof,

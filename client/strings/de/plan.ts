@@ -83,6 +83,7 @@ export const plan: typeof en.plan = {
   compareShortest: (names, saved) => `Am kürzesten: ${names}, ${saved} weniger als die längste.`,
   compareEasiest: (name, pieces, more) =>
     `Am wenigsten anzuzeichnen: ${name}, ${teile(pieces)}, für ${more} mehr.`,
+  refused: (cloth, why) => `${cloth} kann so nicht liegen: ${why}`,
   notAllowed: (count) => `${many(count, 'Art', 'Arten')} ausgelassen: warum?`,
   whyNot: {
     notFoldable: 'Dieser Stoff darf nicht gefaltet werden.',

@@ -81,6 +81,7 @@ export const plan = {
   compareShortest: (names: string, saved: string) => `Shortest: ${names}, ${saved} less than the longest.`,
   compareEasiest: (name: string, pieces: number, more: string) =>
     `Least to trace: ${name}, ${many(pieces, 'piece')}, for ${more} more.`,
+  refused: (cloth: string, why: string) => `${cloth} can’t lie so: ${why}`,
   notAllowed: (count: number) => `${many(count, 'way')} left out: why?`,
   whyNot: {
     notFoldable: 'this cloth is not to be folded.',

@@ -1,13 +1,17 @@
-import { useState } from 'preact/hooks';
+import { useMemo, useState } from 'preact/hooks';
+import { whyNotSpread } from '../../../nesting/cloth/index.ts';
 import {
   type Cloth,
   type ClothLay,
   type LayChoice,
   type Material,
   type Project,
+  type Roll,
   SPREADS,
   type Spread,
 } from '../../../pattern/exchange/project.ts';
+import { demandsFor } from '../../../pattern/lay/demands.ts';
+import { usableRoll } from '../../../pattern/lay/spreading.ts';
 import { bestOnRoll, byCloth } from '../../../pattern/output/bestLays.ts';
 import { Select, Tick } from '../../fields/Choice.tsx';
 import { choiceFor, chooseLay } from '../../state/layCommands.ts';
@@ -173,6 +177,9 @@ function LayChoicePart({ project, material, choice }: LayChoicePartProps) {
           onChange={(spread) => set({ spread })}
         />
       )}
+      {choice.spread !== 'compare' && choice.spread !== 'single' && (
+        <RefusedSpread project={project} materialId={material.id} spread={choice.spread} rolls={rolls} />
+      )}
       {rolls.some((roll) => roll.repeat !== null) && (
         <Tick
           label={t.plan.withoutRepeat}
@@ -181,6 +188,36 @@ function LayChoicePart({ project, material, choice }: LayChoicePartProps) {
           onChange={(withoutRepeat) => set({ withoutRepeat })}
         />
       )}
+    </div>
+  );
+}
+
+interface RefusedSpreadProps {
+  readonly project: Project;
+  readonly materialId: string;
+  readonly spread: Spread;
+  readonly rolls: readonly Roll[];
+}
+
+/** Why a cloth may not lie as it is chosen to, said before it is laid. */
+function RefusedSpread({ project, materialId, spread, rolls }: RefusedSpreadProps) {
+  const { pieces, cutList, materials, matches, sets } = project;
+  const demands = useMemo(
+    () => demandsFor(project, materialId).demands,
+    [pieces, cutList, materials, matches, sets, materialId],
+  );
+  const refused = rolls.flatMap((roll) => {
+    const why = demands.length === 0 ? null : whyNotSpread(usableRoll(roll, demands), spread);
+    return why === null ? [] : [{ roll, why }];
+  });
+  if (refused.length === 0) return null;
+  return (
+    <div role="status">
+      {refused.map(({ roll, why }) => (
+        <p key={roll.id} class="field-fault">
+          {t.plan.refused(roll.name, t.plan.whyNot[why])}
+        </p>
+      ))}
     </div>
   );
 }

@@ -51,7 +51,7 @@ function Plans({ project }: { readonly project: Project }) {
       ) : (
         <>
           <RunBar materialIds={ready.map((material) => material.id)} />
-          <Notices />
+          <Notices told={new Set(unsettled.map(({ text }) => text))} />
           <Altogether project={project} />
           {isLaid && <TakeToTable isStale={lays.some(({ standing }) => standing === 'outOfDate')} />}
           {ready.map((material) => (
@@ -193,11 +193,13 @@ function Progress() {
 }
 
 /** What the last lay had to say, each line leading to what it is about. */
-function Notices() {
+function Notices({ told }: { readonly told: ReadonlySet<string | undefined> }) {
   const session = useSession();
   const run = useStore(session.lay.state);
   const address = useAddress();
-  const notices = run.kind === 'running' || run.kind === 'ended' ? (run.lay?.notices ?? []) : [];
+  const all = run.kind === 'running' || run.kind === 'ended' ? (run.lay?.notices ?? []) : [];
+  // What stands among the things to settle is not said twice.
+  const notices = all.filter(({ text }) => !told.has(text));
   if (notices.length === 0) return null;
   const isBad = notices.some((notice) => notice.level === 'error');
   return (
