@@ -46,13 +46,9 @@ export function clothFaults(
     const { alongMm, acrossMm } = cloth.repeat;
     const [along, across] = [box.maxX - box.minX, box.maxY - box.minY];
     if (acrossMm > across) {
-      tell(
-        'warning',
-        'repeatTooLarge',
-        words.cloth.repeatOverRemnant(long(acrossMm), long(across), 'across'),
-      );
+      tell('warning', 'repeatTooLarge', words.cloth.repeatOverRemnant(long(acrossMm), long(across), false));
     } else if (alongMm > along) {
-      tell('warning', 'repeatTooLarge', words.cloth.repeatOverRemnant(long(alongMm), long(along), 'along'));
+      tell('warning', 'repeatTooLarge', words.cloth.repeatOverRemnant(long(alongMm), long(along), true));
     }
   }
   borderFaults(cloth, demands, words, long, tell);

@@ -118,8 +118,8 @@ export const layDe: LayWords = {
       `Ein ausgeblichener Streifen ${at} ab Webkante liegt außerhalb des Stoffs und ändert nichts. Den Platz prüfen.`,
     repeatAcross: (repeat, width) =>
       `Der Rapport von ${repeat} quer ist größer als die Breite von ${width}. Von einem Motiv zur selben Stelle des nächsten messen.`,
-    repeatOverRemnant: (repeat, has, way) =>
-      `Der Rapport von ${repeat} ${way === 'along' ? 'längs' : 'quer'} ist größer als die ${has}, die da sind: Höchstens ein Motiv ist darauf. Das Maß prüfen und wo das erste Motiv liegt.`,
+    repeatOverRemnant: (repeat, has, isAlong) =>
+      `Der Rapport von ${repeat} ${isAlong ? 'längs' : 'quer'} ist größer als die ${has}, die da sind: Höchstens ein Motiv ist darauf. Das Maß prüfen und wo das erste Motiv liegt.`,
     repeatAlong: (repeat, length) =>
       `Der Rapport von ${repeat} längs ist größer als die ${length}, die da sind. Von einem Motiv zur selben Stelle des nächsten messen.`,
   },

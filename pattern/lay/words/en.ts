@@ -136,8 +136,8 @@ export const layEn = {
       `a faded line ${at} from the selvedge lies outside the cloth, so it changes nothing. Check its place.`,
     repeatAcross: (repeat: string, width: string) =>
       `its repeat of ${repeat} across is more than its width of ${width}. Measure it from one motif to the same point of the next.`,
-    repeatOverRemnant: (repeat: string, has: string, way: 'along' | 'across') =>
-      `its repeat of ${repeat} ${way} is more than the ${has} there are: at most one motif is on it. Check the measure, and where the first motif lies.`,
+    repeatOverRemnant: (repeat: string, has: string, isAlong: boolean) =>
+      `its repeat of ${repeat} ${isAlong ? 'along' : 'across'} is more than the ${has} there are: at most one motif is on it. Check the measure, and where the first motif lies.`,
     repeatAlong: (repeat: string, length: string) =>
       `its repeat of ${repeat} along is more than the ${length} there are. Measure it from one motif to the same point of the next.`,
   },
