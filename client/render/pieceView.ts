@@ -1,9 +1,10 @@
-import { type G, SVG, type Svg } from '@svgdotjs/svg.js';
+import type { G } from '@svgdotjs/svg.js';
 import type { Box, Point, Ring } from '../../nesting/geometry/points.ts';
 import { boundingBox, centroid, distance, perimeter } from '../../nesting/geometry/rings.ts';
 import type { Piece } from '../../pattern/exchange/project.ts';
 import { jointLines, stretchPoints } from '../../pattern/parts/index.ts';
 import type { PieceFacts } from '../state/pieceFacts.ts';
+import { FittedDrawing } from './fittedDrawing.ts';
 import { type Frame, frameFor, pathThrough, pointerIn } from './frame.ts';
 
 export interface PieceViewWords {
@@ -51,46 +52,25 @@ export function foldableEdges(outline: Ring, most: number): readonly { edge: num
 }
 
 /** The large drawing of one piece with its grain handle and, on request, edges that can be clicked. */
-export class PieceView {
-  readonly #host: HTMLElement;
+export class PieceView extends FittedDrawing<PieceViewState> {
   readonly #events: PieceViewEvents;
-  readonly #svg: Svg;
-  readonly #resize: ResizeObserver;
-  #state: PieceViewState | null = null;
   #frame: Frame | null = null;
   #dragFrom: { readonly startDeg: number; readonly offset: number } | null = null;
   #centre: Point = [0, 0];
 
   constructor(host: HTMLElement, events: PieceViewEvents) {
-    this.#host = host;
+    super(host, 'piece-view');
     this.#events = events;
-    this.#svg = SVG().addTo(host).addClass('piece-view');
-    this.#resize = new ResizeObserver(() => this.#draw());
-    this.#resize.observe(host);
   }
 
-  show(state: PieceViewState): void {
-    this.#state = state;
-    this.#draw();
-  }
-
-  destroy(): void {
-    this.#resize.disconnect();
-    this.#svg.remove();
-  }
-
-  #draw(): void {
-    const state = this.#state;
-    const width = this.#host.clientWidth;
-    const height = this.#host.clientHeight;
-    if (!state || width === 0 || height === 0) return;
-    const hadFocus = this.#svg.node.contains(document.activeElement);
-    this.#svg.clear().size(width, height);
+  protected override draw(state: PieceViewState, width: number, height: number): void {
+    const hadFocus = this.svg.node.contains(document.activeElement);
+    this.svg.clear().size(width, height);
     const { piece, facts } = state;
     const box = boxOf([piece.outline, ...(facts.whole ? [facts.whole.outline] : [])]);
     const frame = frameFor(box, width, height, PADDING);
     this.#frame = frame;
-    this.#svg.attr({ role: 'group', 'aria-label': state.words.title });
+    this.svg.attr({ role: 'group', 'aria-label': state.words.title });
 
     if (facts.whole && facts.cut?.fold) this.#path('pv-ghost', frame.pathOf(facts.whole.outline));
     if (facts.cut) {
@@ -139,17 +119,17 @@ export class PieceView {
   }
 
   #path(className: string, d: string): void {
-    this.#svg.path().attr({ class: className, d });
+    this.svg.path().attr({ class: className, d });
   }
 
   #text(className: string, text: string, x: number, y: number, turn = 0): void {
-    const node = this.#svg.plain(text).attr({ class: className, x, y });
+    const node = this.svg.plain(text).attr({ class: className, x, y });
     if (turn !== 0) node.attr('transform', `rotate(${turn} ${x} ${y})`);
   }
 
   /** Width below, height left of everything drawn, of the line that is cut. */
   #drawSize(frame: Frame, outline: Ring, leftmost: number): void {
-    const words = this.#state?.words;
+    const words = this.state?.words;
     const box = boundingBox(outline);
     const [left, bottom] = frame.toScreen([box.minX, box.minY]);
     const [right, top] = frame.toScreen([box.maxX, box.maxY]);
@@ -184,7 +164,7 @@ export class PieceView {
     const [x, y] = at(length / 2, 26);
     const turn = (Math.atan2(by - ay, bx - ax) * 180) / Math.PI;
     const upright = Math.abs(turn) > 90 ? turn + 180 : turn;
-    this.#text('pv-fold-text', this.#state?.words.fold ?? '', x, y, upright);
+    this.#text('pv-fold-text', this.state?.words.fold ?? '', x, y, upright);
   }
 
   /** Which end is up: a small solid roof on the side of the box that the top points to. */
@@ -200,12 +180,12 @@ export class PieceView {
       Math.abs(dy) > 1e-9 ? halfY / Math.abs(dy) : Number.POSITIVE_INFINITY,
     );
     const [x, y] = frame.toScreen([centre[0] + dx * reach, centre[1] + dy * reach]);
-    const group = this.#svg.group().attr('transform', `translate(${x} ${y}) rotate(${90 - piece.topDeg})`);
+    const group = this.svg.group().attr('transform', `translate(${x} ${y}) rotate(${90 - piece.topDeg})`);
     group.path().attr({ class: 'pv-top', d: 'M0 -15L9 -4H-9Z' });
   }
 
   #drawGrain(frame: Frame, piece: Piece, focusAgain: boolean): void {
-    const outline = this.#state?.facts.cut?.outline ?? piece.outline;
+    const outline = this.state?.facts.cut?.outline ?? piece.outline;
     const box = boundingBox(outline);
     const middle = centroid(outline);
     this.#centre = Number.isFinite(middle[0])
@@ -234,13 +214,13 @@ export class PieceView {
       [ends[1], 1],
     ] as const) {
       const turn = (Math.atan2(uy * sign, ux * sign) * 180) / Math.PI;
-      this.#svg.path().attr({
+      this.svg.path().attr({
         class: 'pv-grain-head',
         d: 'M0 0L-11 -5V5Z',
         transform: `translate(${end[0]} ${end[1]}) rotate(${turn})`,
       });
     }
-    const handle = this.#svg.group().addClass('pv-handle');
+    const handle = this.svg.group().addClass('pv-handle');
     const at: Point = [cx + ux * (half + 15), cy + uy * (half + 15)];
     handle.circle(44).center(at[0], at[1]).addClass('pv-handle-area');
     handle.circle(18).center(at[0], at[1]).addClass('pv-handle-dot');
@@ -252,7 +232,7 @@ export class PieceView {
     handle.attr({
       role: 'slider',
       tabindex: 0,
-      'aria-label': this.#state?.words.grainHandle ?? '',
+      'aria-label': this.state?.words.grainHandle ?? '',
       'aria-valuemin': 0,
       'aria-valuemax': 180,
       'aria-valuenow': piece.grainDeg,
@@ -281,14 +261,14 @@ export class PieceView {
   #angleAt(event: PointerEvent): number {
     const frame = this.#frame;
     if (!frame) return 0;
-    const [px, py] = pointerIn(this.#svg.node, event);
+    const [px, py] = pointerIn(this.svg.node, event);
     const [cx, cy] = frame.toScreen(this.#centre);
     return (Math.atan2(cy - py, px - cx) * 180) / Math.PI;
   }
 
   /** The whole drag is computed from its start; the drawing is redrawn meanwhile, so the listeners sit on the window. */
   #beginDrag(event: PointerEvent): void {
-    const startDeg = this.#state?.piece.grainDeg ?? 90;
+    const startDeg = this.state?.piece.grainDeg ?? 90;
     this.#dragFrom = { startDeg, offset: this.#angleAt(event) - startDeg };
     const id = event.pointerId;
     const move = (moved: PointerEvent): void => {
@@ -329,7 +309,7 @@ export class PieceView {
       const from = piece.outline[edge];
       const to = piece.outline[(edge + 1) % piece.outline.length];
       if (!from || !to) continue;
-      const line = this.#svg
+      const line = this.svg
         .path()
         .attr({ class: 'pv-edge', d: pathThrough([frame.toScreen(from), frame.toScreen(to)], false) });
       line.node.addEventListener('click', () => this.#events.onFoldEdge(edge));

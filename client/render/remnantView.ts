@@ -1,7 +1,7 @@
-import { SVG, type Svg } from '@svgdotjs/svg.js';
 import type { Point } from '../../nesting/geometry/points.ts';
 import { boundingBox } from '../../nesting/geometry/rings.ts';
 import type { Remnant } from '../../pattern/exchange/project.ts';
+import { FittedDrawing } from './fittedDrawing.ts';
 import { type Frame, frameFor, pathThrough, pointerIn } from './frame.ts';
 
 export interface RemnantWords {
@@ -38,49 +38,32 @@ const KEY_STEP_MM = 1;
 const KEY_LEAP_MM = 10;
 
 /** The shape of a remnant with its flaws; corners as handles. */
-export class RemnantView {
-  readonly #host: HTMLElement;
+export class RemnantView extends FittedDrawing<RemnantViewState> {
   readonly #events: RemnantEvents;
-  readonly #svg: Svg;
-  readonly #resize: ResizeObserver;
-  #state: RemnantViewState | null = null;
   /** Kept still while a corner is dragged, or the drawing would run away from the pointer. */
   #frame: Frame | null = null;
   #drag: { readonly index: number; readonly start: Point; readonly at: Point } | null = null;
   #stopListening: () => void = () => undefined;
 
   constructor(host: HTMLElement, events: RemnantEvents) {
-    this.#host = host;
+    super(host, 'remnant-view');
     this.#events = events;
-    this.#svg = SVG().addTo(host).addClass('remnant-view');
-    this.#resize = new ResizeObserver(() => this.#draw());
-    this.#resize.observe(host);
   }
 
-  show(state: RemnantViewState): void {
-    this.#state = state;
-    this.#draw();
-  }
-
-  destroy(): void {
+  override destroy(): void {
     this.#stopListening();
-    this.#resize.disconnect();
-    this.#svg.remove();
+    super.destroy();
   }
 
-  #draw(): void {
-    const state = this.#state;
-    const width = this.#host.clientWidth;
-    const height = this.#host.clientHeight;
-    if (!state || width === 0 || height === 0) return;
+  protected override draw(state: RemnantViewState, width: number, height: number): void {
     const focused = document.activeElement;
     const focusedCorner =
-      focused && this.#svg.node.contains(focused) ? focused.getAttribute('data-corner') : null;
+      focused && this.svg.node.contains(focused) ? focused.getAttribute('data-corner') : null;
     const { remnant, words } = state;
     const box = boundingBox(remnant.outline);
     if (!this.#drag || !this.#frame) this.#frame = frameFor(box, width, height, PADDING);
     const frame = this.#frame;
-    this.#svg.clear().size(width, height).attr({ role: 'group', 'aria-label': words.title });
+    this.svg.clear().size(width, height).attr({ role: 'group', 'aria-label': words.title });
     this.#path('rv-cloth', frame.pathOf(remnant.outline));
     remnant.flaws.forEach((flaw, index) => {
       this.#path('rv-flaw', frame.pathOf(flaw));
@@ -113,11 +96,11 @@ export class RemnantView {
   }
 
   #path(className: string, d: string): void {
-    this.#svg.path().attr({ class: className, d });
+    this.svg.path().attr({ class: className, d });
   }
 
   #text(className: string, text: string, x: number, y: number, turn = 0): void {
-    const node = this.#svg.plain(text).attr({ class: className, x, y });
+    const node = this.svg.plain(text).attr({ class: className, x, y });
     if (turn !== 0) node.attr('transform', `rotate(${turn} ${x} ${y})`);
   }
 
@@ -129,7 +112,7 @@ export class RemnantView {
       const away = Math.hypot(x - middle[0], y - middle[1]) || 1;
       const numberX = x + ((x - middle[0]) / away) * NUMBER_PX;
       const numberY = y + ((y - middle[1]) / away) * NUMBER_PX;
-      const corner = this.#svg.group().addClass('rv-corner');
+      const corner = this.svg.group().addClass('rv-corner');
       corner.attr({
         role: 'button',
         tabindex: 0,
@@ -168,13 +151,13 @@ export class RemnantView {
   #beginDrag(index: number, start: Point, event: PointerEvent): void {
     const frame = this.#frame;
     if (!frame) return;
-    const [px, py] = pointerIn(this.#svg.node, event);
+    const [px, py] = pointerIn(this.svg.node, event);
     this.#drag = { index, start, at: frame.toMm(px, py) };
     const id = event.pointerId;
     const move = (moved: PointerEvent): void => {
       const drag = this.#drag;
       if (moved.pointerId !== id || !drag) return;
-      const [x, y] = frame.toMm(...(pointerIn(this.#svg.node, moved) as [number, number]));
+      const [x, y] = frame.toMm(...(pointerIn(this.svg.node, moved) as [number, number]));
       const landed = (start: number, now: number, from: number): number =>
         Math.round((start + now - from) / CATCH_MM) * CATCH_MM;
       const to: Point = [landed(drag.start[0], x, drag.at[0]), landed(drag.start[1], y, drag.at[1])];
@@ -201,6 +184,6 @@ export class RemnantView {
     this.#drag = null;
     this.#stopListening();
     if (drag) this.#events.onCorner(drag.index, drag.start, phase);
-    this.#draw();
+    this.redraw();
   }
 }

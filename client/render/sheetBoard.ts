@@ -1,6 +1,6 @@
-import { SVG, type Svg } from '@svgdotjs/svg.js';
 import type { Box, Point } from '../../nesting/geometry/points.ts';
 import type { PageLine } from '../../pattern/pages/sheetLines.ts';
+import { FittedDrawing } from './fittedDrawing.ts';
 import { type Frame, frameFor, pathThrough, pointerIn } from './frame.ts';
 
 /** One sheet on the board. */
@@ -44,35 +44,22 @@ const HAIR_MM = 0.1;
 const MOST_POINTS = 6_000;
 
 /** Sheets on a board, to be laid beside each other by dragging and by keys. */
-export class SheetBoard {
-  readonly #host: HTMLElement;
+export class SheetBoard extends FittedDrawing<BoardState> {
   readonly #events: BoardEvents;
-  readonly #svg: Svg;
-  readonly #resize: ResizeObserver;
   readonly #paths = new WeakMap<readonly PageLine[], string>();
-  #state: BoardState | null = null;
   /** Kept still while a sheet is dragged, or the board would run away from the pointer. */
   #frame: Frame | null = null;
   #drag: { readonly page: number; readonly id: number; readonly offset: Point } | null = null;
   #stopListening: () => void = () => undefined;
 
   constructor(host: HTMLElement, events: BoardEvents) {
-    this.#host = host;
+    super(host, 'sheet-board');
     this.#events = events;
-    this.#svg = SVG().addTo(host).addClass('sheet-board');
-    this.#resize = new ResizeObserver(() => this.#draw());
-    this.#resize.observe(host);
   }
 
-  show(state: BoardState): void {
-    this.#state = state;
-    this.#draw();
-  }
-
-  destroy(): void {
+  override destroy(): void {
     this.#stopListening();
-    this.#resize.disconnect();
-    this.#svg.remove();
+    super.destroy();
   }
 
   /** How far a sheet is caught, mm, at the scale shown. */
@@ -80,31 +67,28 @@ export class SheetBoard {
     return this.#frame ? CATCH_PX / this.#frame.scale : 0;
   }
 
-  #draw(): void {
-    const state = this.#state;
-    const width = this.#host.clientWidth;
-    const height = this.#host.clientHeight;
-    if (!state || width === 0 || height === 0 || state.sheets.length === 0) return;
-    const focused = this.#svg.node.contains(document.activeElement)
+  protected override draw(state: BoardState, width: number, height: number): void {
+    if (state.sheets.length === 0) return;
+    const focused = this.svg.node.contains(document.activeElement)
       ? document.activeElement?.getAttribute('data-page')
       : null;
     const frame =
       this.#drag && this.#frame ? this.#frame : frameFor(roomAround(state), width, height, PADDING);
     this.#frame = frame;
-    this.#svg.clear().size(width, height);
-    this.#svg.attr({ role: 'group', 'aria-label': state.title });
+    this.svg.clear().size(width, height);
+    this.svg.attr({ role: 'group', 'aria-label': state.title });
     // The chosen one lies on top.
     const ordered = [...state.sheets].sort(
       (a, b) => Number(a.page === state.selected) - Number(b.page === state.selected),
     );
     for (const sheet of ordered) this.#sheet(sheet, state, frame);
-    if (focused) this.#svg.node.querySelector<SVGElement>(`[data-page="${focused}"]`)?.focus();
+    if (focused) this.svg.node.querySelector<SVGElement>(`[data-page="${focused}"]`)?.focus();
   }
 
   #sheet(sheet: BoardSheet, { window, selected }: BoardState, frame: Frame): void {
     const [x, y] = frame.toScreen(sheet.at);
     const isSelected = sheet.page === selected;
-    const group = this.#svg.group().addClass(isSelected ? 'sb-sheet sb-selected' : 'sb-sheet');
+    const group = this.svg.group().addClass(isSelected ? 'sb-sheet sb-selected' : 'sb-sheet');
     group.attr({
       tabindex: 0,
       role: 'button',
@@ -137,7 +121,7 @@ export class SheetBoard {
       if (event.button !== 0) return;
       event.preventDefault();
       this.#events.onSelect(sheet.page);
-      this.#svg.node.querySelector<SVGElement>(`[data-page="${sheet.page}"]`)?.focus();
+      this.svg.node.querySelector<SVGElement>(`[data-page="${sheet.page}"]`)?.focus();
       this.#beginDrag(sheet, event);
     });
     node.addEventListener('focus', () => this.#events.onSelect(sheet.page));
@@ -167,7 +151,7 @@ export class SheetBoard {
   #beginDrag(sheet: BoardSheet, event: PointerEvent): void {
     const frame = this.#frame;
     if (!frame) return;
-    const at = (moved: PointerEvent): Point => frame.toMm(...pointerIn(this.#svg.node, moved));
+    const at = (moved: PointerEvent): Point => frame.toMm(...pointerIn(this.svg.node, moved));
     const [px, py] = at(event);
     this.#drag = { page: sheet.page, id: event.pointerId, offset: [sheet.at[0] - px, sheet.at[1] - py] };
     const isOwn = (moved: PointerEvent): boolean => moved.pointerId === this.#drag?.id;
@@ -201,7 +185,7 @@ export class SheetBoard {
   #endDrag(): void {
     this.#drag = null;
     this.#stopListening();
-    this.#draw();
+    this.redraw();
   }
 
   /** The lines of a page, in its own millimetres. */

@@ -1,4 +1,4 @@
-import type { Outline, Placement, Pose } from '../packing/types.ts';
+import type { Outline, Placement } from '../packing/types.ts';
 import { snapDegrees } from './poses.ts';
 import type { Band, RollCloth } from './types.ts';
 
@@ -177,38 +177,33 @@ export function flawsOn(
 }
 
 /** Where a copy lies that was packed on a lane, in the axes of the stretch, which is `lengthMm` long. */
-export function onStretch(
-  lane: Lane | undefined,
-  { rotation, mirrored, x, y }: Pick<Placement, 'rotation' | 'mirrored' | 'x' | 'y'>,
-  lengthMm: number,
-): Pose & { readonly x: number; readonly y: number } {
-  switch (lane?.fold) {
-    case undefined:
-      return { rotation, mirrored, x, y };
-    case 'high':
-      // A reflection across the cloth is a mirroring along it and half a turn.
-      return { rotation: snapDegrees(180 - rotation), mirrored: !mirrored, x, y: lane!.to - y };
-    case 'end':
-      return { rotation: snapDegrees(-rotation), mirrored: !mirrored, x: lengthMm - x, y: lane!.from + y };
-    default:
-      return { rotation, mirrored, x, y: lane!.from + y };
-  }
+export function onStretch(lane: Lane | undefined, packed: LyingCopy, lengthMm: number): LyingCopy {
+  return betweenLaneAndStretch(lane, packed, lengthMm, 1);
 }
 
 /** The inverse of `onStretch`: how a copy that lies so on the stretch is packed on a lane of it. */
-export function onLane(
+export function onLane(lane: Lane | undefined, lying: LyingCopy, lengthMm: number): LyingCopy {
+  return betweenLaneAndStretch(lane, lying, lengthMm, -1);
+}
+
+type LyingCopy = Pick<Placement, 'rotation' | 'mirrored' | 'x' | 'y'>;
+
+/** `way`: 1 from the lane to the stretch, −1 back. Turning over is its own inverse, being moved is not. */
+function betweenLaneAndStretch(
   lane: Lane | undefined,
-  { rotation, mirrored, x, y }: Pick<Placement, 'rotation' | 'mirrored' | 'x' | 'y'>,
+  { rotation, mirrored, x, y }: LyingCopy,
   lengthMm: number,
-): Pose & { readonly x: number; readonly y: number } {
-  switch (lane?.fold) {
-    case undefined:
-      return { rotation, mirrored, x, y };
+  way: 1 | -1,
+): LyingCopy {
+  if (!lane) return { rotation, mirrored, x, y };
+  const shift = way * lane.from;
+  switch (lane.fold) {
     case 'high':
-      return { rotation: snapDegrees(180 - rotation), mirrored: !mirrored, x, y: lane!.to - y };
+      // A reflection across the cloth is a mirroring along it and half a turn.
+      return { rotation: snapDegrees(180 - rotation), mirrored: !mirrored, x, y: lane.to - y };
     case 'end':
-      return { rotation: snapDegrees(-rotation), mirrored: !mirrored, x: lengthMm - x, y: y - lane!.from };
+      return { rotation: snapDegrees(-rotation), mirrored: !mirrored, x: lengthMm - x, y: y + shift };
     default:
-      return { rotation, mirrored, x, y: y - lane!.from };
+      return { rotation, mirrored, x, y: y + shift };
   }
 }
