@@ -1,5 +1,5 @@
 import { MM2_PER_SQUARE_FOOT, parseLength } from '../../pattern/units/index.ts';
-import { showMoneyInField, showNumber, t } from '../strings/index.ts';
+import { language, showMoneyInField, showNumber, t } from '../strings/index.ts';
 import { formatForField, unitName } from '../strings/lengths.ts';
 import { useProject, useSession } from '../views/shared/hooks.ts';
 import { type Draft, type Reading, useDraft } from './draft.ts';
@@ -89,7 +89,7 @@ export function LengthField(props: LengthFieldProps) {
   const { mm, onChange, onClear, allowZero = false } = props;
   const read = (text: string): Reading<number | null> => {
     if (onClear && text.trim() === '') return { ok: true, value: null };
-    const parsed = parseLength(text, units, { allowZero });
+    const parsed = parseLength(text, units, { allowZero, language });
     return parsed.ok ? { ok: true, value: parsed.mm } : { ok: false, fault: parsed.message };
   };
   const draft = useDraft(mm === null ? '' : formatForField(mm, units), read, (value) => {

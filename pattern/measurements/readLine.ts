@@ -1,5 +1,7 @@
 import { LIMITS } from '../exchange/project.ts';
+import { USUAL_LANGUAGE } from '../language.ts';
 import { formatLength, toMm } from '../units/index.ts';
+import { unitWords } from '../units/words/index.ts';
 import type { Reading, Said } from './entry.ts';
 import { leftOver, type WordsAround } from './leftOver.ts';
 import { copiesOf, type FoundCount, findCounts } from './readCount.ts';
@@ -147,7 +149,7 @@ function findSides(tokens: readonly Token[]): FoundSides | string {
 function onlyOne(measures: readonly MeasureAt[]): string {
   const only = measures.find((m) => m.quantity.unit !== null) ?? measures[0]!;
   const { quantity } = only;
-  if (quantity.fault !== undefined) return quantity.fault;
+  if (quantity.fault !== undefined) return quantity.fault(unitWords(USUAL_LANGUAGE));
   const shown = quantity.unit === null ? String(quantity.value) : shownLength(only);
   return measures.length === 1
     ? `Only one side is given (${shown}): the other is missing.`

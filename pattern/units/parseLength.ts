@@ -1,7 +1,9 @@
 import { LIMITS } from '../exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { formatLength } from './formatLength.ts';
 import { type LengthUnit, toMm } from './length.ts';
 import { quantityFault, scanQuantity } from './scanQuantity.ts';
+import { unitWords } from './words/index.ts';
 
 export type ParsedLength =
   | {
@@ -23,31 +25,31 @@ const MINUS = /^\s*[-−–‐‑]\s*/u;
 export function parseLength(
   text: string,
   defaultUnit: LengthUnit,
-  options: { readonly allowZero?: boolean } = {},
+  options: { readonly allowZero?: boolean; readonly language?: Language } = {},
 ): ParsedLength {
+  const { language = USUAL_LANGUAGE } = options;
+  const words = unitWords(language);
   const refuse = (message: string): ParsedLength => ({ ok: false, message });
   const trimmed = text.trim();
-  if (trimmed === '') return refuse('A length is missing.');
+  if (trimmed === '') return refuse(words.missing);
   const minus = MINUS.exec(trimmed);
   const body = minus ? trimmed.slice(minus[0].length) : trimmed;
   const quantity = scanQuantity(body, 0);
   if (quantity === null) {
-    return refuse(
-      `“${shorten(trimmed)}” is not a length: write a number and a unit, such as 12.5 cm or 4 7/8 in.`,
-    );
+    return refuse(words.noLength(shorten(trimmed)));
   }
   const unit = quantity.unit ?? defaultUnit;
-  const fault = quantityFault(quantity, unit);
+  const fault = quantityFault(quantity, unit, language);
   if (fault !== null) return refuse(fault);
   const rest = body.slice(quantity.end).trim();
   if (rest !== '') {
-    return refuse(`“${shorten(trimmed)}”: “${shorten(rest)}” after the length is not understood.`);
+    return refuse(words.rest(shorten(trimmed), shorten(rest)));
   }
   const mm = toMm(quantity.value, unit);
-  if (minus && mm > 0) return refuse('A length cannot be negative.');
-  if (mm === 0 && !options.allowZero) return refuse('A length must be greater than zero.');
+  if (minus && mm > 0) return refuse(words.negative);
+  if (mm === 0 && !options.allowZero) return refuse(words.zero);
   if (mm > LIMITS.lengthMm) {
-    return refuse(`${formatLength(mm, 'cm')} is too long: at most ${LIMITS.lengthMm / 1000} m.`);
+    return refuse(words.tooLong(formatLength(mm, 'cm', language), LIMITS.lengthMm / 1000));
   }
   return { ok: true, mm, unitSaid: quantity.unit !== null };
 }

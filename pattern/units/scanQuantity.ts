@@ -1,9 +1,15 @@
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
+import { formatNumber } from './formatLength.ts';
 import { type LengthUnit, toMm } from './length.ts';
+import { type UnitWords, unitWords } from './words/index.ts';
 
 /**
  * Reading one number as makers write it, with its unit if there is one: `11 1/4"`, `11¼ in`, `11-1/4`, `3,5 cm`,
  * `2'6"`, `.5 m`. Used for single fields and inside whole lines of a cut list.
  */
+
+/** What is said of something that looks like a number and is none. */
+type NumberFault = (words: UnitWords) => string;
 
 /** One number found in a text, perhaps with a unit. */
 export interface Quantity {
@@ -18,19 +24,24 @@ export interface Quantity {
   readonly whole: boolean;
   /** Three digits stand after the only separator: `1,200` may be meant as twelve hundred. */
   readonly perhapsThousands: boolean;
-  /** Why it can't be used although it looks like a number; a sentence. */
-  readonly fault?: string;
+  /** Why it can't be used although it looks like a number: gives a sentence. */
+  readonly fault?: NumberFault;
 }
 
 /**
  * What is wrong with a number once its unit is known, or `null`. `1,200 mm` is refused because both readings are
  * likely; in other units twelve hundred is too long to be meant.
  */
-export function quantityFault(quantity: Quantity, unit: LengthUnit): string | null {
-  if (quantity.fault !== undefined) return quantity.fault;
+export function quantityFault(
+  quantity: Quantity,
+  unit: LengthUnit,
+  language: Language = USUAL_LANGUAGE,
+): string | null {
+  const words = unitWords(language);
+  if (quantity.fault !== undefined) return quantity.fault(words);
   if (!quantity.perhapsThousands || unit !== 'mm') return null;
-  const written = `${quantity.value} mm`;
-  return `${written} may mean ${Math.round(quantity.value * 1000)} mm: write it without a thousands mark or without trailing zeros.`;
+  const written = formatNumber(quantity.value, language);
+  return words.thousands(`${written} mm`, `${Math.round(quantity.value * 1000)} mm`);
 }
 
 const VULGAR: Readonly<Record<string, readonly [number, number]>> = {
@@ -112,7 +123,7 @@ interface PlainNumber {
   readonly end: number;
   readonly whole: boolean;
   readonly perhapsThousands: boolean;
-  readonly fault?: string;
+  readonly fault?: NumberFault;
 }
 
 function readDecimal(text: string): { value: number; perhapsThousands: boolean } | null {
@@ -140,13 +151,18 @@ function readDecimal(text: string): { value: number; perhapsThousands: boolean }
   };
 }
 
-function fraction(whole: string | undefined, top: number, bottom: number, written: string) {
+function fraction(
+  whole: string | undefined,
+  top: number,
+  bottom: number,
+  written: string,
+): { value: number; fault?: NumberFault } {
   const base = whole === undefined ? 0 : Number(whole);
-  if (bottom === 0) return { value: Number.NaN, fault: `${written} divides by zero.` };
+  if (bottom === 0) return { value: Number.NaN, fault: ({ byZero }) => byZero(written) };
   if (whole !== undefined && top >= bottom) {
     return {
       value: base + top / bottom,
-      fault: `${written} has a fraction of one or more beside a whole number: write it as one mixed number.`,
+      fault: ({ largeFraction }) => largeFraction(written),
     };
   }
   return { value: base + top / bottom };
@@ -169,9 +185,9 @@ function scanNumber(text: string, at: number): PlainNumber | null {
     return { ...rest, ...fraction(whole3, upper, lower, match[0]) };
   }
   const read = readDecimal(decimal!);
-  if (read === null) return { ...rest, value: Number.NaN, fault: `${decimal} is no number I can read.` };
+  if (read === null) return { ...rest, value: Number.NaN, fault: ({ noNumber }) => noNumber(decimal!) };
   if (spoilt !== undefined) {
-    return { ...rest, value: read.value, fault: `${match[0]} mixes decimals and a fraction.` };
+    return { ...rest, value: read.value, fault: ({ mixed }) => mixed(match[0]) };
   }
   return { end, ...read, whole: /^\d+$/.test(decimal!) };
 }

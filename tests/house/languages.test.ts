@@ -11,6 +11,7 @@ import { partsWords } from '../../pattern/parts/words/index.ts';
 import { pieceWords } from '../../pattern/pieces/words/index.ts';
 import { planWords } from '../../pattern/plan/words/index.ts';
 import { sizeWords } from '../../pattern/proposals/words/index.ts';
+import { unitWords } from '../../pattern/units/words/index.ts';
 import { stepWords } from '../../pattern/variants/words/index.ts';
 import { read, sourceFiles } from './sources.ts';
 import { pairsOf, saidByBoth, type WordPair } from './wordPairs.ts';
@@ -27,6 +28,7 @@ const COLLECTIONS = {
   cutList: [cutListWords('en'), cutListWords('de')],
   parts: [partsWords('en'), partsWords('de')],
   steps: [stepWords('en'), stepWords('de')],
+  units: [unitWords('en'), unitWords('de')],
   exchange: [exchangeWords('en'), exchangeWords('de')],
 } as const;
 

@@ -178,17 +178,18 @@ export const backup: typeof en.backup = {
 export const steps: typeof en.steps = {
   label: 'Arbeitsschritte',
   name: {
-    pieces: 'Schnittteile',
-    cutlist: 'Zuschnittliste',
+    // Soft hyphens: on a phone the steps stand side by side.
+    pieces: 'Schnitt\u00ADteile',
+    cutlist: 'Zuschnitt\u00ADliste',
     cloths: 'Stoffe',
-    plan: 'Zuschnittplan',
-    cut: 'Zuschneiden',
+    plan: 'Zuschnitt\u00ADplan',
+    cut: 'Zu\u00ADschneiden',
   },
   lacks: (count) => many(count, 'Sache zu klären', 'Sachen zu klären'),
   next: (name) => `Weiter zu: ${name}`,
   nothingYet: 'noch nichts',
   pieces: teile,
-  copies: (count) => `${count} zuzuschneiden`,
+  copies: (count) => `${count} Stück`,
   cloths: (count) => many(count, 'Stoff', 'Stoffe'),
   running: 'wird ausgelegt …',
   laidOut: 'ausgelegt',

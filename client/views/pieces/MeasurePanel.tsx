@@ -4,7 +4,7 @@ import { parseLength } from '../../../pattern/units/index.ts';
 import { Choice } from '../../fields/Choice.tsx';
 import { addMeasuredPieces, type MeasuredDraft } from '../../state/pieceCommands.ts';
 import { Store } from '../../state/store.ts';
-import { t } from '../../strings/index.ts';
+import { language, t } from '../../strings/index.ts';
 import { useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { usualMaterial } from '../shared/usualMaterial.ts';
@@ -31,9 +31,9 @@ type Reading = { readonly draft: MeasuredDraft } | { readonly missing: string };
 
 function readRow(row: Row, { units, materials }: Project): Reading {
   if (row.name.trim() === '') return { missing: t.measure.missingName };
-  const across = parseLength(row.across, units);
+  const across = parseLength(row.across, units, { language });
   if (!across.ok) return { missing: `${t.measure.missingAcross} ${across.message}` };
-  const along = parseLength(row.along, units);
+  const along = parseLength(row.along, units, { language });
   if (!along.ok) return { missing: `${t.measure.missingAlong} ${along.message}` };
   if (!/^\d{1,4}$/.test(row.count.trim())) return { missing: t.measure.missingCount };
   const count = Number(row.count);
