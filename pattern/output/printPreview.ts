@@ -48,6 +48,8 @@ export function printedStretches(lay: ClothLay, project: Project): PrintedStretc
   const repeat = cloth?.repeat;
   const picture = cloth?.printPicture;
   if (!cloth || !repeat || picture === undefined || repeat.alongMm <= 0 || repeat.acrossMm <= 0) return [];
+  // Pictures are tiled along the cloth: of a print that runs off the grain they would show something else.
+  if (repeat.skewDeg !== 0) return [];
   const frame = clothFrame(lay, { ...cloth, cutFromBack: false });
   const names = new Map(project.pieces.map((piece) => [piece.id, cleanText(piece.name)]));
   const keys = new Map(layRows(lay, project).map((row) => [row.id, row.key]));

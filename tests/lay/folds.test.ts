@@ -77,7 +77,8 @@ describe('doubled against single', () => {
 });
 
 describe('nap', () => {
-  // two halves of a 10 × 20 in rectangle cut along its diagonal, by the marker modes of apparel textbooks:
+  // two halves of a 10 × 20 in rectangle cut along its diagonal, by the marker modes of apparel textbooks
+  // (https://www.scribd.com/document/75148051/Marker-Modes):
   // turned by 180° they make the rectangle again, all one way they can't interlock.
   const triangle: Point[] = [
     [0, 0],

@@ -221,7 +221,8 @@ describe('pre-cut cloth', () => {
 });
 
 describe('cloth marked from the back', () => {
-  // An asymmetric flap traced on the back unflipped ends with its notch on the other side.
+  // An asymmetric flap traced on the back unflipped ends with its notch on the other side:
+  // https://kayapapayadesign.com/blogs/news/tips-for-working-with-vinyl-and-faux-leather
   it('keeps the hands of the cut list: the plan is mirrored when it is drawn, not the pieces', async () => {
     const flap = [
       [0, 0],

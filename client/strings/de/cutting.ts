@@ -121,6 +121,7 @@ export const shopping: typeof en.shopping = {
 };
 
 export const preview: typeof en.preview = {
+  notSkewed: 'Wie der Druck aussehen wird, ist für einen schräg laufenden Druck nicht zu zeigen.',
   title: 'Wie das Muster aussehen wird',
   lead: 'Jedes Teil, wie es im Muster liegt, mit der Oberkante nach oben. Im Plan als PDF steht das auf eigenen Seiten.',
   picture: 'Bild eines Rapports',

@@ -121,6 +121,7 @@ export const shopping = {
 };
 
 export const preview = {
+  notSkewed: 'How the print will look is not shown for a print that runs off the grain.',
   title: 'How the print will look',
   lead: 'Each piece as it lies on the print, turned so that its top is up. The lay plan as a PDF has the same on pages of its own.',
   picture: 'Picture of one repeat',

@@ -18,6 +18,7 @@ export function PrintPreview({ project, lay }: PrintPreviewProps) {
   const cloth = project.cloths.find((entry) => entry.id === lay.clothId);
   // Without a lattice in both directions there is nothing a picture could be laid on.
   if (!cloth?.repeat || cloth.repeat.alongMm <= 0 || cloth.repeat.acrossMm <= 0) return null;
+  if (cloth.repeat.skewDeg !== 0) return <p class="field-help">{t.preview.notSkewed}</p>;
   const stretches = printedStretches(lay, project);
   return (
     <details class="help print-preview">
