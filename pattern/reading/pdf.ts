@@ -7,6 +7,7 @@ import { TooManyPoints } from './flatten.ts';
 import { FLATTENING_MM, PDF_SPARE, READING_LIMITS } from './limits.ts';
 import { compose, type Matrix } from './matrix.ts';
 import { loadPdfEngine } from './pdf/engine.ts';
+import { withoutFontBombs } from './pdf/fontBombs.ts';
 import { type Budget, drawPage, type OperatorList } from './pdf/page.ts';
 import { swellsBeyond } from './pdf/swelling.ts';
 import { Refusal } from './refusal.ts';
@@ -66,10 +67,11 @@ export async function readPdf(
   try {
     if (await swellsBeyond(bytes, READING_LIMITS.pdfUnpackedBytes))
       return refuse('The PDF swells beyond all measure when it is unpacked; that is too much for a pattern.');
+    const sound = await withoutFontBombs(bytes);
     const engine = await loadPdfEngine();
     task = engine.getDocument({
       // A copy: the engine keeps what it is given.
-      data: new Uint8Array(bytes),
+      data: sound === bytes ? new Uint8Array(bytes) : sound,
       verbosity: 0,
       disableFontFace: true,
       useSystemFonts: false,

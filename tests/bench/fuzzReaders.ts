@@ -63,6 +63,7 @@ if (values.child) {
       process.send?.(answer);
     });
   });
+  process.send?.('ready');
 } else {
   await run();
 }
@@ -74,13 +75,14 @@ async function run(): Promise<void> {
   let read = 0;
   let slowest = 0;
   let mostMb = 0;
-  let child = start();
+  let child = await start();
   for (let number = Number(values.seed); ; number++) {
     const answer = await ask(child, number);
     cases++;
     if (typeof answer === 'string') {
       report(number, answer);
-      child = start();
+      child.kill('SIGKILL');
+      child = await start();
     } else {
       if (answer.read) read++;
       slowest = Math.max(slowest, answer.ms);
@@ -107,11 +109,13 @@ async function run(): Promise<void> {
   }
 }
 
-function start(): ChildProcess {
+/** A process that reads, once it is ready: on a busy machine that takes longer than many cases. */
+function start(): Promise<ChildProcess> {
   const kind = values.kind ? ['--kind', values.kind] : [];
-  return fork(fileURLToPath(import.meta.url), ['--child', ...kind], {
+  const child = fork(fileURLToPath(import.meta.url), ['--child', ...kind], {
     execArgv: [...process.execArgv, `--max-old-space-size=${HEAP_MB}`],
   });
+  return new Promise((resolve) => child.once('message', () => resolve(child)));
 }
 
 /** What the process says to a case; a sentence if it ended or had to be ended. */

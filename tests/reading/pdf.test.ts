@@ -10,7 +10,9 @@ import {
   readPdf,
   scaleReading,
 } from '../../pattern/reading/index.ts';
-import { sharedFolder } from '../support/sharedFolder.ts';
+import { withoutFontBombs } from '../../pattern/reading/pdf/fontBombs.ts';
+import { swellsBeyond } from '../../pattern/reading/pdf/swelling.ts';
+import { ROOT, sharedFolder } from '../support/sharedFolder.ts';
 import { mm, type PdfParts, pdf, square } from './pdfText.ts';
 import { codes, drawn, expectSize } from './readings.ts';
 
@@ -422,6 +424,27 @@ describe('broken and hostile PDF', () => {
       if (asked > at) expect(reading).toMatchObject({ ok: false, message: 'The reading was stopped.' });
       else expect(reading.ok).toBe(true);
     }
+  });
+
+  test('a font that says it has two thousand million characters', async () => {
+    const file = new Uint8Array(readFileSync(`${ROOT}fixtures/patterns/broken/font-bomb.pdf`));
+    // Its program goes, and nothing else.
+    const sound = await withoutFontBombs(file);
+    expect(sound.length).toBe(file.length);
+    expect(sound).not.toEqual(file);
+    const drawing = drawn(await readPdf(file, 'font-bomb.pdf'));
+    expectSize(drawing.outlines[0], 50, 50, 0.01);
+    expect(drawing.outlines[0]?.textInside).toEqual(['Cut 2']);
+    // A file without such a font is left as it is.
+    expect(await withoutFontBombs(sound)).toBe(sound);
+  });
+
+  test('a packed stream whose length stands elsewhere counts as well', async () => {
+    const packed = deflateSync(Buffer.alloc(30_000_000)).toString('latin1');
+    const text = `1 0 obj\n<< /Length 32 0 R /Filter /FlateDecode >>\nstream\n${packed}\nendstream\nendobj\n`;
+    const file = Uint8Array.from(text, (letter) => letter.charCodeAt(0));
+    expect(await swellsBeyond(file, 29_000_000)).toBe(true);
+    expect(await swellsBeyond(file, 31_000_000)).toBe(false);
   });
 
   test('a stream that swells a thousandfold', async () => {
