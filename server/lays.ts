@@ -2,7 +2,9 @@ import { randomUUID } from 'node:crypto';
 import { performance } from 'node:perf_hooks';
 import type { LayRequest, LayState, Notice } from '../pattern/exchange/lay.ts';
 import type { Project } from '../pattern/exchange/project.ts';
+import { type Language, USUAL_LANGUAGE } from '../pattern/language.ts';
 import type { LayProgress } from '../pattern/lay/runLay.ts';
+import { layWords } from '../pattern/lay/words/index.ts';
 import type { Places } from './laying/places.ts';
 import { wasStopped, whyFailed } from './laying/whyFailed.ts';
 import { nextInTurn } from './turns.ts';
@@ -93,11 +95,9 @@ interface Job {
   keptBytes: number;
 }
 
-const OUT_OF_TIME: Notice = {
-  level: 'warning',
-  code: 'outOfTime',
-  text: 'The search was ended at the longest time allowed for one lay; this is the best found until then.',
-};
+function outOfTime(language: Language = USUAL_LANGUAGE): Notice {
+  return { level: 'warning', code: 'outOfTime', text: layWords(language).outOfTime };
+}
 
 const NO_WORKER: Notice = {
   level: 'warning',
@@ -291,7 +291,7 @@ export class Lays {
       if (isEnded(job.phase)) return;
       job.results = progress.results;
       job.answers = answersOf(progress);
-      job.notices = isOutOfTime ? [...progress.notices, OUT_OF_TIME] : progress.notices;
+      job.notices = isOutOfTime ? [...progress.notices, outOfTime(job.request.language)] : progress.notices;
       this.#changed(job);
     };
     try {
@@ -306,7 +306,7 @@ export class Lays {
         this.#end(job, 'done');
         return;
       }
-      job.error = whyFailed(error);
+      job.error = whyFailed(error, job.request.language);
       this.#end(job, 'failed');
       this.#onFault(error);
     } finally {

@@ -1,6 +1,7 @@
 import type { z } from 'zod';
 import { type ProblemDetails, problemDetailsSchema } from '../../pattern/exchange/lay.ts';
-import { language } from '../strings/index.ts';
+import { USUAL_LANGUAGE } from '../../pattern/language.ts';
+import { language, t } from '../strings/index.ts';
 
 /** The server answered with an error of its own. */
 export class HttpProblem extends Error {
@@ -109,12 +110,25 @@ async function readProblem(response: Response): Promise<ProblemDetails | null> {
   }
 }
 
+const PROBLEM_TYPE = 'urn:clothlay:problem:';
+
+/**
+ * What the server says of a problem. Its own words are English, and tell more than those of the page; made where it
+ * speaks the language asked for (files, lays), they are taken as they are.
+ */
+function problemText({ status, problem, message }: HttpProblem): string {
+  if (language === USUAL_LANGUAGE) return message;
+  const kind = problem?.type.startsWith(PROBLEM_TYPE) ? problem.type.slice(PROBLEM_TYPE.length) : '';
+  const usual = status >= 500 ? t.serverProblems.internal : status === 404 ? t.serverProblems.unknown : null;
+  return t.serverProblems[kind] ?? (kind === '' ? usual : null) ?? message;
+}
+
 /** A fault in words: the server's own with the first places it names, or the bare message. */
 export function faultText(error: unknown): string {
   if (error instanceof HttpProblem) {
     const faults = error.problem?.faults ?? [];
     const where = faults.slice(0, 3).map((fault) => `${fault.path}: ${fault.message}`);
-    return [error.message, ...where].join('; ');
+    return [problemText(error), ...where].join('; ');
   }
   return error instanceof Error ? error.message : String(error);
 }

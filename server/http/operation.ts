@@ -73,11 +73,11 @@ export function operation<
   return {
     ...facts,
     handle: (request, response) => {
-      const query = querySchema === undefined ? {} : check(querySchema, request.query, 'address');
-      const body = bodySchema === undefined ? undefined : check(bodySchema, request.body, 'body');
+      const language = languageOf(request);
+      const query = querySchema === undefined ? {} : check(querySchema, request.query, 'address', language);
+      const body = bodySchema === undefined ? undefined : check(bodySchema, request.body, 'body', language);
       const params = request.params as Record<string, string>;
       const upload = Buffer.isBuffer(request.body) ? request.body : Buffer.alloc(0);
-      const language = languageOf(request);
       return handle(
         { params, query: query as z.output<Query>, body: body as z.output<Body>, upload, request, language },
         response,
@@ -90,10 +90,11 @@ function check<Schema extends z.ZodType>(
   schema: Schema,
   value: unknown,
   where: 'body' | 'address',
+  language: Language,
 ): z.output<Schema> {
   const result = schema.safeParse(value);
   if (result.success) return result.data;
-  throw invalid(where, readableFaults(result.error, value));
+  throw invalid(where, readableFaults(result.error, value, language));
 }
 
 /** Puts the operations on the router; a method that a path does not have is answered 405 with what it has. */

@@ -1,3 +1,6 @@
+import { type Language, USUAL_LANGUAGE } from '../../pattern/language.ts';
+import { layWords } from '../../pattern/lay/words/index.ts';
+
 /** What an error says of itself, whichever thread or machine it comes from. */
 export function codeOf(error: unknown): unknown {
   if (!(error instanceof Error)) return undefined;
@@ -14,16 +17,17 @@ export function wasStopped(error: unknown): boolean {
 }
 
 /** One sentence or two for whoever asked for the lay; what was found before stays with it. */
-export function whyFailed(error: unknown): string {
+export function whyFailed(error: unknown, language: Language = USUAL_LANGUAGE): string {
+  const words = layWords(language).failed;
   switch (codeOf(error)) {
     case 'outOfMemory':
-      return 'The lay needed more memory than one may take and was ended. Lay fewer pieces at a time, or make their outlines simpler.';
+      return words.outOfMemory;
     case 'crashed':
     case 'died':
-      return 'What was at work on this lay broke down more than once, and the lay was given up. Try it again; the server log has the rest.';
+      return words.brokeDown;
     case 'closed':
-      return 'The server is shutting down.';
+      return words.closed;
     default:
-      return 'The lay could not be worked out because of a fault in the program; it is in the server log.';
+      return words.fault;
   }
 }

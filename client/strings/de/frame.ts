@@ -158,6 +158,39 @@ export const projects: typeof en.projects = {
   notes: 'Notizen zu diesem Projekt',
 };
 
+export const serverProblems: typeof en.serverProblems = {
+  'stale-revision': 'Es wurde inzwischen in einem anderen Fenster geändert. Nichts wurde gespeichert.',
+  'body-too-large': 'Es ist größer, als der Server annimmt.',
+  'too-many-requests': 'So viele Anfragen kamen in einer Minute, dass die nächsten warten.',
+  'queue-full':
+    'So viele Auslegungen warten, dass keine mehr dazupasst. Noch einmal versuchen, wenn eine fertig ist.',
+  'your-queue-full':
+    'Es warten schon so viele eigene Auslegungen, wie erlaubt sind. Noch einmal versuchen, wenn eine fertig ist.',
+  'queue-unreachable': 'Die Warteschlange der Auslegungen antwortet nicht. Gleich noch einmal versuchen.',
+  'files-full':
+    'Es werden so viele Dateien erstellt, dass diese keinen Platz findet. Gleich noch einmal versuchen.',
+  'file-too-much':
+    'Diese Datei braucht mehr, als eine darf. Weniger Teile oder einen Stoff nach dem anderen nehmen.',
+  'file-broke-down':
+    'Das Erstellen der Datei brach zusammen. Gespeichertes ist unverändert; noch einmal versuchen.',
+  restoring: 'Eine Sicherung wird gerade zurückgeholt. Warten, bis es fertig ist.',
+  backup: 'Das ist keine Sicherung, die sich zurückholen lässt.',
+  shelf: 'Das geht im Regal nicht: Es hat sich seither geändert.',
+  'storage-full': 'Die Festplatte ist voll: Nichts wurde gespeichert. Früher Gespeichertes bleibt erhalten.',
+  'storage-readOnly': 'In den Datenordner lässt sich nicht schreiben: Nichts wurde gespeichert.',
+  'storage-damaged': 'Die Datei mit den Projekten ist beschädigt. Sie wurde so gelassen.',
+  'storage-foreign': 'Die Datei mit den Projekten gehört einem anderen Programm. Sie wurde so gelassen.',
+  'storage-newer': 'Die Datei mit den Projekten stammt aus einer neueren Version dieses Programms.',
+  'storage-busy':
+    'Die Datei mit den Projekten ist von einem anderen Prozess belegt. Gleich noch einmal versuchen.',
+  'storage-moved': 'Die Datei mit den Projekten wurde verschoben oder gelöscht: Nichts wurde gespeichert.',
+  'storage-unreadable': 'Gespeichertes lässt sich nicht lesen. Es wurde so gelassen.',
+  'storage-unavailable': 'Die Datei mit den Projekten lässt sich nicht öffnen: Nichts wurde gespeichert.',
+  internal:
+    'Der Server hatte einen eigenen Fehler; er steht in seinem Protokoll. Gespeichertes ist unverändert.',
+  unknown: 'Der Server hat es nicht mehr.',
+};
+
 export const backup: typeof en.backup = {
   title: 'Sicherung von allem',
   help: 'Eine Datei mit allen Projekten, ihren früheren Fassungen, den gelöschten und dem Stoffregal mit seinen Bildern. Zurückholen überschreibt nie: Was fehlt, kommt wieder; was anders ist, kommt daneben.',

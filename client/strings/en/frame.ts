@@ -164,6 +164,33 @@ export const projects = {
   notes: 'Notes on this project',
 };
 
+/** Refusals of the server by the last part of their type, for whoever does not read its own words. */
+export const serverProblems: Readonly<Record<string, string>> = {
+  'stale-revision': 'It was changed in another window meanwhile. Nothing was stored.',
+  'body-too-large': 'It is larger than the server takes.',
+  'too-many-requests': 'So many requests came within a minute that the next ones wait.',
+  'queue-full': 'So many lays are waiting that no more fit. Try again when one has ended.',
+  'your-queue-full': 'As many lays wait for you as one may have. Try again when one has ended.',
+  'queue-unreachable': 'The queue of lays does not answer. Try again in a moment.',
+  'files-full': 'So many files are being made that this one finds no place. Try again in a moment.',
+  'file-too-much': 'This file takes more than one may. Ask for fewer pieces, or one cloth at a time.',
+  'file-broke-down': 'Making the file broke down. Nothing that is stored is changed; try again.',
+  restoring: 'A backup is being restored. Wait until it is done.',
+  backup: 'This is no backup that can be restored.',
+  shelf: 'That is not possible on the shelf: it has changed since.',
+  'storage-full': 'The disk is full: nothing was stored. What was stored before is kept.',
+  'storage-readOnly': 'The data folder can’t be written: nothing was stored.',
+  'storage-damaged': 'The file with the projects is damaged. It was left as it is.',
+  'storage-foreign': 'The file with the projects belongs to another program. It was left as it is.',
+  'storage-newer': 'The file with the projects was written by a newer version of this program.',
+  'storage-busy': 'The file with the projects is in use by another process. Try again in a moment.',
+  'storage-moved': 'The file with the projects was moved or deleted: nothing was stored.',
+  'storage-unreadable': 'What is stored can’t be read. It was left as it is.',
+  'storage-unavailable': 'The file with the projects can’t be opened: nothing was stored.',
+  internal: 'The server met a fault of its own; it is in its log. Nothing that was stored is changed.',
+  unknown: 'The server does not have it any longer.',
+};
+
 export const backup = {
   title: 'Backup of everything',
   help: 'One file with all projects, their earlier versions, deleted ones and the shelf with its pictures. Restoring it never overwrites: what is missing comes back, what differs is put beside.',

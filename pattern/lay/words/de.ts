@@ -123,6 +123,16 @@ export const layDe: LayWords = {
     repeatAlong: (repeat, length) =>
       `Der Rapport von ${repeat} längs ist größer als die ${length}, die da sind. Von einem Motiv zur selben Stelle des nächsten messen.`,
   },
+  outOfTime:
+    'Die Suche wurde nach der längsten erlaubten Zeit beendet; das ist der beste bis dahin gefundene Plan.',
+  failed: {
+    outOfMemory:
+      'Das Auslegen brauchte mehr Speicher als erlaubt und wurde beendet. Weniger Teile auf einmal auslegen oder ihre Umrisse vereinfachen.',
+    brokeDown:
+      'Der Programmteil, der daran arbeitete, brach mehr als einmal zusammen, und das Auslegen wurde aufgegeben. Noch einmal versuchen; mehr steht im Protokoll des Servers.',
+    closed: 'Der Server wird gerade beendet.',
+    fault: 'Das Auslegen ging wegen eines Fehlers im Programm nicht; er steht im Protokoll des Servers.',
+  },
   sets: {
     needsLength:
       'Das kann nur Stoff bekannter Länge beantworten: ein Rest oder ein Ballen, bei dem steht, wie viel da ist.',

@@ -142,6 +142,18 @@ export const layEn = {
       `its repeat of ${repeat} along is more than the ${length} there are. Measure it from one motif to the same point of the next.`,
   },
 
+  /** Why a lay ended before its time, or not at all. */
+  outOfTime:
+    'The search was ended at the longest time allowed for one lay; this is the best found until then.',
+  failed: {
+    outOfMemory:
+      'The lay needed more memory than one may take and was ended. Lay fewer pieces at a time, or make their outlines simpler.',
+    brokeDown:
+      'What was at work on this lay broke down more than once, and the lay was given up. Try it again; the server log has the rest.',
+    closed: 'The server is shutting down.',
+    fault: 'The lay could not be worked out because of a fault in the program; it is in the server log.',
+  },
+
   /** How many sets the cloth gives. */
   sets: {
     needsLength:
