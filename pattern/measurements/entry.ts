@@ -1,3 +1,5 @@
+import type { Missing } from './says/index.ts';
+
 /** What a cut list in words says: its entries, and what could not be read. */
 
 /** Whether something stood in the list or was filled in by the rules below; screens show what was assumed. */
@@ -45,4 +47,4 @@ export interface HeadingLine {
 /** What was read of one line before the line's number is known. */
 export type Reading =
   | { readonly ok: true; readonly entry: CutEntry }
-  | { readonly ok: false; readonly missing: string };
+  | { readonly ok: false; readonly missing: Missing };

@@ -1,4 +1,6 @@
 import { LIMITS } from '../exchange/project.ts';
+import { formatNumber } from '../units/index.ts';
+import type { Missing } from './says/index.ts';
 import type { Token } from './tokens.ts';
 import { COUNT_AFTER, COUNT_BEFORE, NUMBER_WORDS, PAIR_WORDS } from './words.ts';
 
@@ -117,12 +119,12 @@ function numberWord(word: string | null): number | null {
   return word !== null && Object.hasOwn(NUMBER_WORDS, word) ? NUMBER_WORDS[word]! : null;
 }
 
-/** Copies in all, or a sentence on what is wrong with the count. */
-export function copiesOf(value: number, pairs: boolean): number | string {
+/** Copies in all, or what is wrong with the count. */
+export function copiesOf(value: number, pairs: boolean): number | Missing {
   const copies = pairs ? 2 * value : value;
-  if (!Number.isInteger(value)) return `The count ${value} is not a whole number.`;
-  if (copies < 0) return 'The count is negative.';
-  if (copies === 0) return 'The count is zero.';
-  if (copies > LIMITS.copies) return `${copies} copies are too many: at most ${LIMITS.copies} in a project.`;
+  if (!Number.isInteger(value)) return ({ notWhole }, language) => notWhole(formatNumber(value, language));
+  if (copies < 0) return ({ negativeCount }) => negativeCount;
+  if (copies === 0) return ({ zeroCount }) => zeroCount;
+  if (copies > LIMITS.copies) return ({ tooMany }) => tooMany(copies, LIMITS.copies);
   return copies;
 }

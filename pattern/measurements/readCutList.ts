@@ -1,3 +1,4 @@
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import type { LengthUnit } from '../units/index.ts';
 import type { HeadingLine, Reading, ReadLine } from './entry.ts';
 import { type LineDefaults, readLine, takeOrder } from './readLine.ts';
@@ -11,6 +12,7 @@ import {
   readRow,
   type TableHead,
 } from './readTable.ts';
+import { measureWords } from './says/index.ts';
 import { unitName } from './words.ts';
 
 /** More lines than this are refused as a whole. */
@@ -26,6 +28,8 @@ export interface CutListReading {
 }
 
 export interface CutListOptions {
+  /** In which unread lines are told of; English where left out. */
+  readonly language?: Language;
   /** What a number without a unit is in. */
   readonly defaultUnit: LengthUnit;
   /** Names of the project's materials: words after the sides that are one of these are not part of a name. */
@@ -48,11 +52,13 @@ const UNIT_FILLER = new Set(
  * second the height, along it; and a number without a unit is in `defaultUnit`.
  */
 export function readCutList(text: string, options: CutListOptions): CutListReading {
+  const { language = USUAL_LANGUAGE } = options;
+  const words = measureWords(language);
   // A file may begin with a mark of its byte order.
   const all = text.replace(/^\uFEFF/u, '').split(/\r\n|\r|\n/u);
   const filled = all.filter((line) => line.trim() !== '').length;
   if (filled > MOST_LINES) {
-    const refused = `The list has ${filled} lines; at most ${MOST_LINES} can be read at once.`;
+    const refused = words.listTooLong(filled, MOST_LINES);
     return { lines: [], headings: [], refused };
   }
   const lines: ReadLine[] = [];
@@ -90,7 +96,9 @@ export function readCutList(text: string, options: CutListOptions): CutListReadi
       headings.push({ lineNumber, text: line, kind: heading.kind });
       return;
     }
-    lines.push({ lineNumber, text: line, ...read(raw, cells, head, defaults) });
+    const reading = read(raw, cells, head, defaults);
+    const found = reading.ok ? reading : { ok: false as const, missing: reading.missing(words, language) };
+    lines.push({ lineNumber, text: line, ...found });
   });
   return { lines, headings };
 }

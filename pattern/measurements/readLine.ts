@@ -1,11 +1,12 @@
 import { LIMITS } from '../exchange/project.ts';
-import { USUAL_LANGUAGE } from '../language.ts';
-import { formatLength, toMm } from '../units/index.ts';
+import type { Language } from '../language.ts';
+import { formatLength, formatNumber, toMm } from '../units/index.ts';
 import { unitWords } from '../units/words/index.ts';
 import type { Reading, Said } from './entry.ts';
 import { leftOver, type WordsAround } from './leftOver.ts';
 import { copiesOf, type FoundCount, findCounts } from './readCount.ts';
 import { type Measure, type SideDefaults, sidesOf } from './readSides.ts';
+import type { Missing } from './says/index.ts';
 import { type Token, tokensOf } from './tokens.ts';
 import {
   LETTERED,
@@ -36,16 +37,14 @@ export const LIKELY_COUNT = 24;
 /** Reads one line in free wording: `2 @ 26 x 3 in strap`, `Base 30,5 × 20 cm, 2 Stück`. */
 export function readLine(line: string, defaults: LineDefaults): Reading {
   if (line.length > LONGEST_LINE) {
-    return refuse(
-      `The line has ${line.length} characters; a line of a cut list has at most ${LONGEST_LINE}.`,
-    );
+    return refuse(({ lineTooLong }) => lineTooLong(line.length, LONGEST_LINE));
   }
   const marks = takeMarks(line.replace(BULLET, (found) => ' '.repeat(found.length)));
   const order = takeOrder(marks.text);
   const { text } = order;
   const tokens = tokensOf(text, LETTERED.test(text));
   const found = findSides(tokens);
-  if (typeof found === 'string') return refuse(found);
+  if (typeof found === 'function') return refuse(found);
   const withOrder = order.sides ? { ...defaults, order: order.sides } : defaults;
   const unit = unitInBrackets(tokens, found.to);
   const sides = sidesOf(
@@ -57,7 +56,7 @@ export function readLine(line: string, defaults: LineDefaults): Reading {
 
   const counts = findCounts(tokens, (index) => found.from <= index && index < found.to);
   const count = countOf(counts, found.count, marks.mirrored);
-  if (typeof count === 'string') return refuse(count);
+  if (typeof count === 'function') return refuse(count);
 
   const used = [...counts, { from: found.from, to: found.to }, ...(unit ? [unit] : [])];
   const words = leftOver(text, tokens, used, found, defaults.materials);
@@ -79,7 +78,7 @@ export function readLine(line: string, defaults: LineDefaults): Reading {
   };
 }
 
-const refuse = (missing: string): Reading => ({ ok: false, missing });
+const refuse = (missing: Missing): Reading => ({ ok: false, missing });
 
 /** Words on folds and hands taken out (blanks put in, so that positions stay). */
 function takeMarks(line: string): { text: string; onFold: boolean; mirrored: boolean } {
@@ -128,14 +127,14 @@ interface MeasureAt extends Measure {
 }
 
 /** The two sides among the tokens, or a sentence on what is missing. */
-function findSides(tokens: readonly Token[]): FoundSides | string {
+function findSides(tokens: readonly Token[]): FoundSides | Missing {
   const measures: MeasureAt[] = [];
   for (let at = 0; at < tokens.length; ) {
     const measure = measureAt(tokens, at);
     if (measure) measures.push(measure);
     at = measure ? measure.to : at + 1;
   }
-  if (measures.length === 0) return 'There are no measurements: write both sides, such as 30 x 20 cm.';
+  if (measures.length === 0) return ({ noMeasures }) => noMeasures;
   const chain = longestChain(tokens, measures);
   if (chain.length >= 2) return sidesOfChain(chain);
   const sides = measures.filter((m) => m.quantity.unit !== null || m.side !== undefined);
@@ -146,19 +145,19 @@ function findSides(tokens: readonly Token[]): FoundSides | string {
   return squareOf(tokens, measures) ?? onlyOne(measures);
 }
 
-function onlyOne(measures: readonly MeasureAt[]): string {
+function onlyOne(measures: readonly MeasureAt[]): Missing {
   const only = measures.find((m) => m.quantity.unit !== null) ?? measures[0]!;
   const { quantity } = only;
-  if (quantity.fault !== undefined) return quantity.fault(unitWords(USUAL_LANGUAGE));
-  const shown = quantity.unit === null ? String(quantity.value) : shownLength(only);
-  return measures.length === 1
-    ? `Only one side is given (${shown}): the other is missing.`
-    : 'Which numbers are the two sides? Write an x between them, such as 30 x 20 cm.';
+  const { fault } = quantity;
+  if (fault !== undefined) return (_words, language) => fault(unitWords(language));
+  if (measures.length > 1) return ({ whichSides }) => whichSides;
+  return ({ oneSide }, language) =>
+    oneSide(quantity.unit === null ? formatNumber(quantity.value, language) : shownLength(only, language));
 }
 
-function shownLength({ quantity }: Measure): string {
+function shownLength({ quantity }: Measure, language: Language): string {
   const unit = quantity.unit ?? 'mm';
-  return formatLength(toMm(quantity.value, unit), unit === 'mm' || unit === 'in' ? unit : 'cm');
+  return formatLength(toMm(quantity.value, unit), unit === 'mm' || unit === 'in' ? unit : 'cm', language);
 }
 
 /** A number with the word for its side before or after it, if there is one. */
@@ -242,10 +241,10 @@ function isListed(tokens: readonly Token[], from: number, to: number): boolean {
     );
 }
 
-function sidesOfChain(chain: readonly MeasureAt[]): FoundSides | string {
+function sidesOfChain(chain: readonly MeasureAt[]): FoundSides | Missing {
   const from = chain[0]!.from;
   const to = chain.at(-1)!.to;
-  if (chain.length > 3) return `${chain.length} numbers are multiplied: a flat piece has two sides.`;
+  if (chain.length > 3) return ({ manyNumbers }) => manyNumbers(chain.length);
   if (chain.length === 2) return { first: chain[0]!, second: chain[1]!, from, to, square: false };
   const couldCount = (m: MeasureAt): boolean =>
     m.quantity.whole && m.quantity.unit === null && m.side === undefined;
@@ -264,7 +263,7 @@ function sidesOfChain(chain: readonly MeasureAt[]): FoundSides | string {
       return { first: b, second: c, from, to, square: false, count: { value, said } };
     }
   }
-  return 'Three numbers are multiplied: a flat piece has two sides. Write the count apart, such as “2 pcs” or “(2)”.';
+  return ({ threeNumbers }) => threeNumbers;
 }
 
 /** `20 squares 5 in`, `10 cm Quadrat`. */
@@ -290,18 +289,18 @@ function countOf(
   counts: readonly FoundCount[],
   inChain: FoundSides['count'],
   mirrored: boolean,
-): { copies: number; pair: boolean; said: Said } | string {
+): { copies: number; pair: boolean; said: Said } | Missing {
   const pairs = mirrored || counts.some((count) => count.pairs);
   const numbered = counts.filter((count) => !count.bare);
   const deciding = numbered.length > 0 || inChain ? numbered : counts;
   const values = deciding.map((count) => copiesOf(count.value, count.pairs));
   if (inChain) values.push(copiesOf(inChain.value, false));
-  for (const value of values) if (typeof value === 'string') return value;
+  for (const value of values) if (typeof value === 'function') return value;
   const different = [...new Set(values)];
-  if (different.length > 1) return `Two counts are given, ${different.join(' and ')}: which one holds?`;
+  if (different.length > 1) return ({ twoCounts, and }) => twoCounts(and(different.map(String)));
   const [copies] = different;
   if (typeof copies !== 'number') return { copies: pairs ? 2 : 1, pair: pairs, said: 'assumed' };
-  if (pairs && copies > 1 && copies % 2 === 1) return `${copies} copies can’t be cut in mirrored pairs.`;
+  if (pairs && copies > 1 && copies % 2 === 1) return ({ oddPairs }) => oddPairs(copies);
   return { copies, pair: pairs && copies > 1, said: counts.length > 0 ? 'said' : (inChain?.said ?? 'said') };
 }
 

@@ -1,6 +1,14 @@
 import { LIMITS } from '../exchange/project.ts';
-import { formatLength, type LengthUnit, type Quantity, quantityFault, toMm } from '../units/index.ts';
+import {
+  formatLength,
+  formatNumber,
+  type LengthUnit,
+  type Quantity,
+  quantityFault,
+  toMm,
+} from '../units/index.ts';
 import type { Said } from './entry.ts';
+import type { Missing } from './says/index.ts';
 import type { SideWord } from './words.ts';
 
 /** One side as written: its number and, if it was said, which side it is. */
@@ -18,7 +26,7 @@ export type Sides =
       readonly grainSaid: Said;
       readonly unitSaid: Said;
     }
-  | { readonly ok: false; readonly missing: string };
+  | { readonly ok: false; readonly missing: Missing };
 
 /** What a list says about all its lines. */
 export interface SideDefaults {
@@ -39,20 +47,21 @@ export interface SideDefaults {
 export function sidesOf(first: Measure, second: Measure, defaults: SideDefaults): Sides {
   const [a, b] = named(first, second, defaults);
   if (a.side !== undefined && a.side === b.side) {
-    return { ok: false, missing: `Both sides are called the ${a.side}: which one is across?` };
+    const { side } = a;
+    return { ok: false, missing: ({ sameSides, sides }) => sameSides(sides[side]) };
   }
   const shared = defaults.ownUnits ? null : (b.quantity.unit ?? a.quantity.unit);
   const bare = [a, b].find((measure) => measure.quantity.unit === null);
   if (bare && (shared === 'm' || shared === 'yd') && defaults.unit !== shared) {
     return {
       ok: false,
-      missing: `Is the ${bare.quantity.value} in ${shared} too? Write a unit after both numbers.`,
+      missing: ({ whichUnit }, language) => whichUnit(formatNumber(bare.quantity.value, language), shared),
     };
   }
   const firstMm = lengthOf(a, shared, defaults);
   const secondMm = lengthOf(b, shared, defaults);
-  if (typeof firstMm === 'string') return { ok: false, missing: firstMm };
-  if (typeof secondMm === 'string') return { ok: false, missing: secondMm };
+  if (typeof firstMm === 'function') return { ok: false, missing: firstMm };
+  if (typeof secondMm === 'function') return { ok: false, missing: secondMm };
   const said = a.side !== undefined || b.side !== undefined;
   const firstAlong = runsAlong(a.side, b.side);
   const unitKnown = !bare || shared !== null || defaults.unitSaid;
@@ -83,20 +92,20 @@ function runsAlong(first: SideWord | undefined, second: SideWord | undefined): b
   return first === 'length';
 }
 
-/** Millimetres, or a sentence on why not. */
+/** Millimetres, or what to say on why not. */
 function lengthOf(
   { quantity, negative }: Measure,
   other: LengthUnit | null,
   defaults: SideDefaults,
-): number | string {
+): number | Missing {
   const unit = quantity.unit ?? other ?? defaults.unit;
-  const fault = quantityFault(quantity, unit);
-  if (fault !== null) return fault;
+  if (quantityFault(quantity, unit) !== null)
+    return (_words, language) => quantityFault(quantity, unit, language) ?? '';
   const mm = toMm(quantity.value, unit);
-  if (negative) return `A side is negative: −${formatLength(mm, 'cm')}.`;
-  if (mm === 0) return 'A side is zero.';
+  if (negative) return ({ negativeSide }, language) => negativeSide(formatLength(mm, 'cm', language));
+  if (mm === 0) return ({ zeroSide }) => zeroSide;
   if (mm > LIMITS.lengthMm) {
-    return `A side of ${formatLength(mm, 'cm')} is too long: at most ${LIMITS.lengthMm / 1000} m.`;
+    return ({ longSide }, language) => longSide(formatLength(mm, 'cm', language), LIMITS.lengthMm / 1000);
   }
   return mm;
 }

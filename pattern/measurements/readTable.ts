@@ -4,6 +4,7 @@ import type { Reading, Said } from './entry.ts';
 import { copiesOf, findCounts } from './readCount.ts';
 import { LIKELY_COUNT, type LineDefaults, readLine, takeOrder } from './readLine.ts';
 import { type Measure, type Sides, sidesOf } from './readSides.ts';
+import type { Missing } from './says/index.ts';
 import { tokensOf } from './tokens.ts';
 import { type Column, columnOf, MIRRORED, ON_FOLD, type SideWord, sideWord, unitName } from './words.ts';
 
@@ -118,7 +119,7 @@ export function readRow(cells: readonly string[], head: TableHead, defaults: Lin
     cell('hand'),
     MIRRORED.some((pattern) => marks.search(pattern) >= 0),
   );
-  if (typeof count === 'string') return { ok: false, missing: count };
+  if (typeof count === 'function') return { ok: false, missing: count };
   const material = cell('material') || defaults.material;
   return {
     ok: true,
@@ -149,26 +150,30 @@ function sidesOfColumns(cells: readonly string[], head: TableHead, defaults: Lin
   );
   const given = filled.filter(({ text }) => text !== '');
   const missing = filled.filter(({ text }) => text === '').map(({ column }) => column);
-  if (given.length > 2)
-    return { ok: false, missing: 'Width, height and length are given: a flat piece has two sides.' };
+  if (given.length > 2) return { ok: false, missing: ({ threeSides }) => threeSides };
   const [first, second] = given;
   if (!first || !second) {
-    const names = missing.length === 0 ? 'second side' : missing.join(' and ');
-    return { ok: false, missing: `The ${names} ${missing.length > 1 ? 'are' : 'is'} missing.` };
+    if (missing.length === 0) return { ok: false, missing: ({ secondMissing }) => secondMissing };
+    return {
+      ok: false,
+      missing: (words) =>
+        words.sidesMissing(words.and(missing.map((column) => words.sides[column])), missing.length),
+    };
   }
   const measures: Measure[] = [];
   for (const { column, unit, text } of [first, second]) {
     const measure = measureOfCell(text, column);
-    if (typeof measure === 'string') return { ok: false, missing: measure };
+    if (typeof measure === 'function') return { ok: false, missing: measure };
     const { quantity } = measure;
     measures.push(unit && quantity.unit === null ? { ...measure, quantity: { ...quantity, unit } } : measure);
   }
   return sidesOf(measures[0]!, measures[1]!, { ...defaults, ownUnits: true });
 }
 
-function measureOfCell(text: string, side: SideWord): Measure | string {
+function measureOfCell(text: string, side: SideWord): Measure | Missing {
   const [token, ...more] = tokensOf(text, false);
-  if (token?.kind !== 'number' || more.length > 0) return `The ${side} “${text.slice(0, 40)}” can’t be read.`;
+  if (token?.kind !== 'number' || more.length > 0)
+    return ({ sideUnread, sides }) => sideUnread(sides[side], text.slice(0, 40));
   return { quantity: token.quantity, negative: token.negative, side };
 }
 
@@ -188,7 +193,7 @@ function countOfCells(
   text: string,
   hand: string,
   mirrored: boolean,
-): { copies: number; pair: boolean; said: Said } | string {
+): { copies: number; pair: boolean; said: Said } | Missing {
   const paired = mirrored || isYes(hand) || /^(?:pairs?|paare?)$/iu.test(hand);
   if (text === '') return { copies: paired ? 2 : 1, pair: paired, said: 'assumed' };
   const tokens = tokensOf(text, false);
@@ -196,11 +201,11 @@ function countOfCells(
   const alone = tokens.filter((t) => t.kind !== 'sign').length === 1 && number?.kind === 'number';
   const found = findCounts(tokens, () => false)[0];
   const value = alone ? (number.negative ? -1 : 1) * number.quantity.value : found?.value;
-  if (value === undefined) return `The count “${text.slice(0, 40)}” can’t be read.`;
+  if (value === undefined) return ({ countUnread }) => countUnread(text.slice(0, 40));
   const copies = copiesOf(value, !alone && (found?.pairs ?? false));
-  if (typeof copies === 'string') return copies;
+  if (typeof copies === 'function') return copies;
   const pair = paired || (!alone && (found?.pairs ?? false));
-  if (pair && copies > 1 && copies % 2 === 1) return `${copies} copies can’t be cut in mirrored pairs.`;
+  if (pair && copies > 1 && copies % 2 === 1) return ({ oddPairs }) => oddPairs(copies);
   return { copies, pair: pair && copies > 1, said: 'said' };
 }
 
@@ -233,17 +238,12 @@ export function readLooseRow(cells: readonly string[], defaults: LineDefaults): 
     const counting = byUnit
       ? bare[0]
       : likelyCount(numbers, kinds.indexOf(numbers[0]!) < kinds.findIndex(isText));
-    if (!counting)
-      return { ok: false, missing: 'Which of the three numbers is the count? Write it as “2 pcs”.' };
+    if (!counting) return { ok: false, missing: ({ whichCount }) => whichCount };
     count = counting.text;
     sides = numbers.filter((cell) => cell !== counting).map((cell) => cell.text);
     said = byUnit ? null : 'assumed';
   } else {
-    const found = numbers.length === 1 ? 'is one number' : `are ${numbers.length || 'no'} numbers`;
-    return {
-      ok: false,
-      missing: `There ${found} in the row: width, height and, if you like, the count are needed.`,
-    };
+    return { ok: false, missing: ({ numbersInRow }) => numbersInRow(numbers.length) };
   }
   const [name = '', ...others] = texts.filter((text) => !counted.includes(text));
   const line = [name, sides.join(' x '), ...(count === null ? [] : [`(${count})`]), ...counted, ...others];

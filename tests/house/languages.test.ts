@@ -5,6 +5,7 @@ import { cutListWords } from '../../pattern/cutList/words/index.ts';
 import { exchangeWords } from '../../pattern/exchange/words/index.ts';
 import { LANGUAGES } from '../../pattern/language.ts';
 import { layWords } from '../../pattern/lay/words/index.ts';
+import { measureWords } from '../../pattern/measurements/says/index.ts';
 import { cuttingWords } from '../../pattern/output/cutting/words/index.ts';
 import { outputWords } from '../../pattern/output/words/index.ts';
 import { partsWords } from '../../pattern/parts/words/index.ts';
@@ -29,6 +30,7 @@ const COLLECTIONS = {
   parts: [partsWords('en'), partsWords('de')],
   steps: [stepWords('en'), stepWords('de')],
   units: [unitWords('en'), unitWords('de')],
+  measurements: [measureWords('en'), measureWords('de')],
   exchange: [exchangeWords('en'), exchangeWords('de')],
 } as const;
 

@@ -4,7 +4,7 @@ import type { ShownUnits } from '../../../pattern/units/index.ts';
 import { Choice } from '../../fields/Choice.tsx';
 import { addMeasuredPieces, type Counts, type MeasuredDraft } from '../../state/pieceCommands.ts';
 import { Store } from '../../state/store.ts';
-import { t } from '../../strings/index.ts';
+import { language, t } from '../../strings/index.ts';
 import { formatLength } from '../../strings/lengths.ts';
 import { useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
@@ -41,7 +41,8 @@ export function PastePanel({ onAdded }: { readonly onAdded: () => void }) {
   const material = named.trim() === '' ? usualMaterial(project) : named;
   const names = project.materials.map((entry) => entry.name).join('\n');
   const reading = useMemo(
-    () => readCutList(text, { defaultUnit: unit, materials: names === '' ? [] : names.split('\n') }),
+    () =>
+      readCutList(text, { language, defaultUnit: unit, materials: names === '' ? [] : names.split('\n') }),
     [text, unit, names],
   );
   const read = reading.lines.filter((line): line is Read => line.ok);
