@@ -1,3 +1,4 @@
+import type { ReadingWarning } from '../../../pattern/reading/drawing.ts';
 import { many } from './words.ts';
 
 /** Bringing in a drawing: the dialog and what it finds. */
@@ -246,6 +247,38 @@ export const drawing = {
   refusedCount: (count: number) => `${many(count, 'outline')} can’t be used`,
   password: 'Password of the file',
   unlock: 'Open it',
+  /** What reading noticed, by its kind. */
+  noticedBy: {
+    hidden: 'Hidden parts were left out.',
+    invisible: 'Shapes of which nothing can be seen were left out.',
+    script: 'The file contains a script. It was ignored; nothing of it was run.',
+    external: 'The file refers to other files or addresses. They were ignored.',
+    picture: 'The file contains pictures. Only drawn lines are read, not pictures.',
+    clip: 'Lines that are shown only in part were read whole.',
+    entities: 'Text abbreviations in the file were kept as written.',
+    'bad-path': 'A damaged line was read as far as it goes.',
+    'bad-number': 'A part with impossible numbers was left out.',
+    'bad-transform': 'A shift or turn in the file is not understood; something may stand in the wrong place.',
+    'clone-cycle': 'A part that contains itself was left out.',
+    'clone-missing': 'The file refers to a part that is not there; it was left out.',
+    tiny: 'Specks without any width were left out.',
+    crossing: 'An outline crosses itself; it was mended by following its outer edge.',
+    refused: 'An outline was not used.',
+    open: 'Open lines enclose nothing and are no pieces.',
+    'off-page': 'Something lies outside the page.',
+    'uneven-scale':
+      'The file stretches the drawing differently across and up. Check a known length in both directions.',
+    'not-understood': 'Some parts of the file are not understood and were left out.',
+    limit: 'The file holds more of something than any pattern needs; not all of it was read.',
+    'no-outlines': 'No closed outline was found in the drawing, so there is nothing to cut yet.',
+    layer: 'A layer that is switched off in the file was left out.',
+    pages: 'Something is to be said of the pages: compare them with the pattern.',
+    approximated: 'A curve is stored by single points; between them it may differ a little.',
+  } as Readonly<Record<ReadingWarning['code'], string>>,
+  noticed: (what: string, parts: readonly string[]) =>
+    parts.length === 0 ? what : `${what} (${parts.join(', ')})`,
+  outlineRefused: (name: string) => `The outline “${name}” can’t be used as it is drawn.`,
+  failedSaying: (message: string) => `This file can’t be read. (${message})`,
   noOutlines: 'There is no closed outline in this drawing.',
   noOutlinesPicture:
     'A scan can be traced: save the page as a JPEG or PNG, and bring it in as a photo with the test square or the sheet as its measure.',

@@ -1,5 +1,6 @@
 import type { DrawingPage, ReadDrawing } from '../../../pattern/reading/drawing.ts';
 import { Tick } from '../../fields/Choice.tsx';
+import { warningText } from '../../reading/noticeWords.ts';
 import { t } from '../../strings/index.ts';
 
 interface PartsReadProps {
@@ -46,7 +47,8 @@ export function PartsRead({ reading, pages, onLayers, onPages }: PartsReadProps)
           ))}
           {reading.warnings
             .filter(({ code }) => code === 'layer')
-            .map(({ text }) => (
+            .map(warningText)
+            .map((text) => (
               <p key={text} class="field-help">
                 {text}
               </p>

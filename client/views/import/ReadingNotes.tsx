@@ -1,4 +1,5 @@
 import type { ReadDrawing } from '../../../pattern/reading/drawing.ts';
+import { refusedText, warningText } from '../../reading/noticeWords.ts';
 import { t } from '../../strings/index.ts';
 
 /** What was noticed while reading, to be unfolded. */
@@ -8,8 +9,8 @@ export function ReadingNotes({ reading }: { readonly reading: ReadDrawing }) {
   const notes = [
     ...reading.warnings
       .filter(({ code }) => code !== 'refused' && !(code === 'layer' && hasLayers))
-      .map((warning) => warning.text),
-    ...reading.refused.map((refused) => `${t.drawing.refused}: ${refused.text}`),
+      .map(warningText),
+    ...reading.refused.map((refused) => `${t.drawing.refused}: ${refusedText(refused)}`),
   ];
   if (notes.length === 0) return null;
   return (
