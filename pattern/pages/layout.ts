@@ -1,5 +1,7 @@
 import type { Box } from '../../nesting/geometry/points.ts';
 import type { Point } from '../../nesting/packing/types.ts';
+import { ToldRangeError } from '../toldFault.ts';
+import { type PagesWords, pagesWords } from './words/index.ts';
 
 /** Printed sheets in rows and columns, all used alike. */
 export interface GridLayout {
@@ -154,28 +156,27 @@ export function readGrid(text: string, pages: readonly number[]): GridLayout['gr
     .split(/\n/)
     .map((line) => line.trim())
     .filter((line) => line !== '');
-  if (rows.length === 0) throw new RangeError('Type the numbers of the pages, one row of sheets a line.');
+  if (rows.length === 0) throw fault(({ nothing }) => nothing);
   const grid = rows.map((line, index) =>
     line.split(/[\s,;]+/).flatMap((word): (number | null)[] => {
       if (/^[-–—.]$/.test(word)) return [null];
       const range = /^(\d{1,4})(?:[-–](\d{1,4}))?$/.exec(word);
       const from = Number(range?.[1]);
       const to = Number(range?.[2] ?? range?.[1]);
-      if (!range || Math.abs(to - from) >= MOST_SIDE)
-        throw new RangeError(`Row ${index + 1}: “${word}” is no page; type numbers, and – for a gap.`);
+      if (!range || Math.abs(to - from) >= MOST_SIDE) throw fault(({ noPage }) => noPage(index + 1, word));
       const step = to < from ? -1 : 1;
       return Array.from({ length: Math.abs(to - from) + 1 }, (_, i) => from + i * step);
     }),
   );
   if (grid.length > MOST_SIDE || grid.some((row) => row.length > MOST_SIDE))
-    throw new RangeError(`More than ${MOST_SIDE} sheets in a row or column can’t be put together.`);
+    throw fault(({ tooMany }) => tooMany(MOST_SIDE));
   for (const page of grid.flat()) {
     if (page === null) continue;
-    if (!known.has(page)) throw new RangeError(`There is no page ${page} among those that are read.`);
-    if (seen.has(page)) throw new RangeError(`Page ${page} stands twice; each sheet has one place.`);
+    if (!known.has(page)) throw fault(({ unread }) => unread(page));
+    if (seen.has(page)) throw fault(({ twice }) => twice(page));
     seen.add(page);
   }
-  if (seen.size < 2) throw new RangeError('At least two sheets are needed to put together.');
+  if (seen.size < 2) throw fault(({ tooFew }) => tooFew);
   return grid;
 }
 
@@ -191,4 +192,9 @@ export function scaledLayout(layout: SheetLayout, factor: number): SheetLayout {
     }),
   );
   return { places, window };
+}
+
+/** Sheets can't be put together so. */
+function fault(say: (words: PagesWords) => string): ToldRangeError {
+  return new ToldRangeError((language) => say(pagesWords(language)));
 }

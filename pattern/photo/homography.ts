@@ -1,4 +1,5 @@
 import type { Point } from '../../nesting/packing/types.ts';
+import { photoFault } from './photoFault.ts';
 
 /**
  * The nine numbers of a map between two planes as a camera sees them, row by row, the last one 1:
@@ -38,11 +39,9 @@ export function homographyOf(from: Corners, to: Corners): Homography {
   ].flat();
   const product = multiply(multiply(back, solved), there);
   const last = product[8] as number;
-  if (!(Math.abs(last) > LEAST_PIVOT)) throw new RangeError(IN_LINE);
+  if (!(Math.abs(last) > LEAST_PIVOT)) throw photoFault(({ inLine }) => inLine);
   return product.map((value) => value / last);
 }
-
-const IN_LINE = 'Three of the four corners lie in line: drag each to its own corner.';
 
 /** Where a point goes. Not finite on the horizon. */
 export function throughHomography(h: Homography, [x, y]: Point): Point {
@@ -57,13 +56,13 @@ function normalised(corners: Corners): { points: readonly Point[]; middle: Point
     corners.reduce((sum, [, y]) => sum + y, 0) / 4,
   ];
   const size = Math.max(...corners.map(([x, y]) => Math.hypot(x - middle[0], y - middle[1])));
-  if (!(size > 0) || !Number.isFinite(size)) throw new RangeError(IN_LINE);
+  if (!(size > 0) || !Number.isFinite(size)) throw photoFault(({ inLine }) => inLine);
   const scale = 1 / size;
   const points = corners.map(([x, y]): Point => [(x - middle[0]) * scale, (y - middle[1]) * scale]);
   for (let i = 0; i < 4; i++) {
     const [p, q, r] = [0, 1, 2].map((k) => points[(i + k) % 4] as Point) as [Point, Point, Point];
     const turn = (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]);
-    if (Math.abs(turn) < LEAST_PIVOT) throw new RangeError(IN_LINE);
+    if (Math.abs(turn) < LEAST_PIVOT) throw photoFault(({ inLine }) => inLine);
   }
   return { points, middle, scale };
 }
@@ -79,7 +78,7 @@ function solve(rows: number[][]): number[] {
     rows[pivot] = rows[column] as number[];
     rows[column] = best;
     const lead = best[column] as number;
-    if (Math.abs(lead) < LEAST_PIVOT) throw new RangeError(IN_LINE);
+    if (Math.abs(lead) < LEAST_PIVOT) throw photoFault(({ inLine }) => inLine);
     for (const row of rows) {
       if (row === best) continue;
       const times = (row[column] as number) / lead;

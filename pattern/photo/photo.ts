@@ -2,6 +2,7 @@ import { boundingBox, signedArea } from '../../nesting/geometry/rings.ts';
 import type { Outline, Point } from '../../nesting/packing/types.ts';
 import type { DrawingOutline, ReadDrawing } from '../reading/drawing.ts';
 import { type Corners, homographyOf, throughHomography } from './homography.ts';
+import { photoFault as fault } from './photoFault.ts';
 
 /** What is seen of a photo: positions in its pixels, x to the right, y down. */
 export interface PhotoTrace {
@@ -36,15 +37,15 @@ export const CLICK_PX = 2;
  */
 export function measurePhoto(trace: PhotoTrace): MeasuredOutline {
   const { corners, widthMm, heightMm, outline } = trace;
-  if (!(widthMm > 0 && heightMm > 0)) throw new RangeError('Say how large the thing of known size is.');
-  if (outline.length < 3) throw new RangeError('Click at least three corners of the outline.');
-  if (!isConvex(corners)) throw new RangeError('The corners of the known thing cross: drag them into order.');
+  if (!(widthMm > 0 && heightMm > 0)) throw fault(({ noSize }) => noSize);
+  if (outline.length < 3) throw fault(({ fewCorners }) => fewCorners);
+  if (!isConvex(corners)) throw fault(({ crossed }) => crossed);
   const flat = flattened(trace, corners);
   if (!flat.every(([x, y]) => Number.isFinite(x) && Number.isFinite(y)) || beyondHorizon(trace))
-    throw new RangeError('The outline runs towards the horizon of the photo: take it from further above.');
+    throw fault(({ horizon }) => horizon);
   const box = boundingBox(flat);
   const moved = flat.map(([x, y]): Point => [x - box.minX, y - box.minY]);
-  if (Math.abs(signedArea(moved)) < 1) throw new RangeError('The outline encloses nothing.');
+  if (Math.abs(signedArea(moved)) < 1) throw fault(({ empty }) => empty);
   return {
     ring: signedArea(moved) < 0 ? moved.reverse() : moved,
     widthMm: box.maxX - box.minX,

@@ -8,7 +8,9 @@ import { layWords } from '../../pattern/lay/words/index.ts';
 import { measureWords } from '../../pattern/measurements/says/index.ts';
 import { cuttingWords } from '../../pattern/output/cutting/words/index.ts';
 import { outputWords } from '../../pattern/output/words/index.ts';
+import { pagesWords } from '../../pattern/pages/words/index.ts';
 import { partsWords } from '../../pattern/parts/words/index.ts';
+import { photoWords } from '../../pattern/photo/words/index.ts';
 import { pieceWords } from '../../pattern/pieces/words/index.ts';
 import { planWords } from '../../pattern/plan/words/index.ts';
 import { sizeWords } from '../../pattern/proposals/words/index.ts';
@@ -31,6 +33,8 @@ const COLLECTIONS = {
   steps: [stepWords('en'), stepWords('de')],
   units: [unitWords('en'), unitWords('de')],
   measurements: [measureWords('en'), measureWords('de')],
+  photo: [photoWords('en'), photoWords('de')],
+  pages: [pagesWords('en'), pagesWords('de')],
   exchange: [exchangeWords('en'), exchangeWords('de')],
 } as const;
 

@@ -3,10 +3,11 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Point } from '../../../nesting/geometry/points.ts';
 import type { Corners } from '../../../pattern/photo/homography.ts';
 import { type MeasuredOutline, measurePhoto } from '../../../pattern/photo/photo.ts';
+import { errorInWords } from '../../../pattern/toldFault.ts';
 import { Select, Tick } from '../../fields/Choice.tsx';
 import { LengthField } from '../../fields/NumberFields.tsx';
 import { PanZoom } from '../../render/panZoom.ts';
-import { t } from '../../strings/index.ts';
+import { language, t } from '../../strings/index.ts';
 import { formatLength, formatSize } from '../../strings/lengths.ts';
 import { useProject } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
@@ -153,7 +154,7 @@ function measure(trace: Parameters<typeof measurePhoto>[0]): MeasuredOutline | s
     return measurePhoto(trace);
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
-    return error.message;
+    return errorInWords(error, language);
   }
 }
 

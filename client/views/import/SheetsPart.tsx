@@ -8,8 +8,9 @@ import {
   writeGrid,
 } from '../../../pattern/pages/layout.ts';
 import type { DrawingPage, ReadDrawing } from '../../../pattern/reading/drawing.ts';
+import { errorInWords } from '../../../pattern/toldFault.ts';
 import { LengthField } from '../../fields/NumberFields.tsx';
-import { t } from '../../strings/index.ts';
+import { language, t } from '../../strings/index.ts';
 import { formatLength } from '../../strings/lengths.ts';
 import { useProject } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
@@ -131,7 +132,7 @@ function SheetMap({ layout, pages, onSheets }: SheetMapProps) {
       onSheets({ grid, window, overlapMm });
     } catch (error) {
       if (!(error instanceof RangeError)) throw error;
-      setFault(error.message);
+      setFault(errorInWords(error, language));
     }
   };
   return (
