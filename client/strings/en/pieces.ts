@@ -308,5 +308,5 @@ export const strips = {
   square: (size: string) => `A square of ${size}, cut corner to corner, sewn to a tube and cut round.`,
   squareTooWide: 'That is wider than the cloth.',
   tooManyJoins: 'The cloth is too narrow: the joins would eat the strips.',
-  help: 'A strip at 45° takes its width divided by cos 45° of the selvedge, 1.41 times as much. A joint at 45° of straight strips takes their width besides. The lay plan places each length on the cloth; these are figures to buy by.',
+  help: 'A strip at 45° takes its width divided by cos 45° of the selvedge, 1.41 times as much. A join at 45° of straight strips takes their width besides. The lay plan places each length on the cloth; these are figures to buy by.',
 };
