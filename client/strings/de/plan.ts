@@ -62,6 +62,7 @@ export const plan: typeof en.plan = {
     ends === null
       ? `${bought}: ${used} für die Teile, aufgerundet auf ganze Schritte von ${step}`
       : `${bought}: ${used} für die Teile + ${ends} zum Begradigen der Enden, aufgerundet auf ganze Schritte von ${step}`,
+  spare: (length) => `; davon ${length} übrig`,
   noHeat: 'Vinyl und Schaumstoff nicht erhitzen: Angaben des Herstellers und örtliche Regeln befolgen.',
   nothingToBuy: 'Nichts',
   enough: 'der Rest genügt',

@@ -60,6 +60,7 @@ export const plan = {
     ends === null
       ? `${bought}: ${used} for the pieces, rounded up to whole ${step} steps`
       : `${bought}: ${used} for the pieces + ${ends} for squaring the ends, rounded up to whole ${step} steps`,
+  spare: (length: string) => `; ${length} of it to spare`,
   noHeat: 'No heat on vinyl or foam: follow the maker’s instructions and local rules.',
   nothingToBuy: 'Nothing',
   enough: 'the remnant is enough',

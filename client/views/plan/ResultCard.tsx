@@ -143,6 +143,9 @@ function HeatCaution({ project, cloth }: Pick<ResultCardProps, 'project' | 'clot
   );
 }
 
+/** Less to spare than this is none: nobody cuts so straight. Millimetres. */
+const LEAST_SPARE_MM = 1;
+
 interface BoughtProps {
   readonly project: Project;
   readonly lay: ClothLay;
@@ -164,6 +167,8 @@ function Bought({ project, lay, roll }: BoughtProps) {
           formatLength(purchase.stepMm, units),
           formatPurchase(purchase.boughtMm, units),
         )}
+        {lay.buyMm - lay.usedMm >= LEAST_SPARE_MM &&
+          t.plan.spare(formatLength(Math.floor(lay.buyMm - lay.usedMm), units))}
       </p>
       {lay.washedMm !== undefined && (
         <p class="faint">{t.plan.washed(formatLength(Math.round(lay.washedMm), units))}</p>
