@@ -95,6 +95,8 @@ export async function readPdf(
 const STOPPED = 'The reading was stopped.';
 const TOO_MANY = 'The drawing holds more lines than one pattern may have.';
 const DAMAGED = 'The PDF is damaged or cut off and cannot be read.';
+/** What the engine calls files that it can't make out; the last for what it finds while it looks for their parts. */
+const DAMAGE = new Set(['InvalidPDFException', 'FormatError', 'XRefParseException', 'UnknownErrorException']);
 
 function wordsFor(error: unknown, options: PdfOptions): string {
   if (error instanceof Refusal) return error.message;
@@ -105,8 +107,7 @@ function wordsFor(error: unknown, options: PdfOptions): string {
     return options.password === undefined
       ? 'The PDF is locked with a password. Type it, or save the PDF without one in a PDF program.'
       : 'The password does not open this PDF.';
-  if (name === 'InvalidPDFException' || name === 'FormatError' || name === 'XRefParseException')
-    return DAMAGED;
+  if (DAMAGE.has(name)) return DAMAGED;
   return 'The PDF could not be read: it is built in a way this program cannot follow.';
 }
 

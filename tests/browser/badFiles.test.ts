@@ -82,6 +82,12 @@ const BAD: readonly Bad[] = [
     said: /only a picture.*can be traced/s,
   },
   {
+    what: 'a font without end',
+    name: 'a.pdf',
+    content: broken['font-bomb.pdf'] ?? '',
+    said: /1 closed outline/,
+  },
+  {
     what: 'an outline that crosses itself',
     name: 'a.svg',
     content: onPage(

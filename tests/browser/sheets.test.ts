@@ -111,7 +111,8 @@ describe.skipIf(!hasBrowser)(`a pattern in sheets${hasBrowser ? '' : ' (skipped:
       if (!box) throw new Error(`sheet ${number} is not on the board`);
       return box;
     };
-    await sheet(1).scrollIntoViewIfNeeded();
+    // Scrolls to it, again if the board is drawn anew meanwhile.
+    await sheet(1).click({ trial: true });
     // The second is dragged beside the first, a little off, and catches where their lines go on.
     const [one, two] = [await boxOf(1), await boxOf(2)];
     const [x, y] = [two.x + two.width / 2, two.y + two.height / 2];
