@@ -5,6 +5,7 @@ import { Choice } from '../../fields/Choice.tsx';
 import { addMeasuredPieces, type MeasuredDraft } from '../../state/pieceCommands.ts';
 import { Store } from '../../state/store.ts';
 import { language, t } from '../../strings/index.ts';
+import { unitName } from '../../strings/lengths.ts';
 import { useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { usualMaterial } from '../shared/usualMaterial.ts';
@@ -205,8 +206,8 @@ function MeasureRow({ row, number, units, usual, change, onEnter }: MeasureRowPr
   return (
     <tr data-row={number - 1}>
       {text('name', t.measure.name(number), t.common.name)}
-      {text('across', t.measure.acrossIn(number), t.measure.across, { unit: units })}
-      {text('along', t.measure.alongIn(number), t.measure.along, { unit: units })}
+      {text('across', t.measure.acrossIn(number), t.measure.across, { unit: unitName(units) })}
+      {text('along', t.measure.alongIn(number), t.measure.along, { unit: unitName(units) })}
       {text('count', t.measure.countIn(number), t.measure.count, { mode: 'numeric' })}
       <td class="measure-pair">
         <label>
