@@ -59,6 +59,8 @@ const SURE_FACTOR = 30;
 /** A bar is at least so many times longer than wide. */
 const SLENDER = 5;
 const MOST_TEXTS = 2_000;
+/** Of more texts near one candidate the nearest are looked at. */
+const MOST_NEAR = 40;
 const MOST_CANDIDATES = 2_000;
 
 /** The likeliest test square or scale bar of a drawing, or null. */
@@ -66,7 +68,17 @@ export const findTestSquare = (reading: ReadDrawing): TestSquare | null =>
   findTestSquares(reading)[0] ?? null;
 
 /** All test squares and scale bars of a drawing by the words near them, the likeliest and largest first. */
-export function findTestSquares(reading: ReadDrawing): TestSquare[] {
+export function findTestSquares(reading: ReadDrawing): readonly TestSquare[] {
+  const known = squares.get(reading);
+  if (known) return known;
+  const found = lookFor(reading);
+  squares.set(reading, found);
+  return found;
+}
+
+const squares = new WeakMap<ReadDrawing, readonly TestSquare[]>();
+
+function lookFor(reading: ReadDrawing): TestSquare[] {
   const told = reading.texts
     .slice(0, 50_000)
     .map(
@@ -83,12 +95,15 @@ export function findTestSquares(reading: ReadDrawing): TestSquare[] {
   if (told.length === 0) return [];
   const found: Finding[] = [];
   for (const candidate of candidatesOf(reading)) {
-    const near = told
-      .filter(({ text }) => (text.pageNumber ?? null) === candidate.pageNumber)
-      .map((each) => ({ ...each, away: distance(candidate.box, each.text.box) }))
-      .filter(({ away, text }) => away <= Math.max(NEAR_MM, 3 * text.sizeMm));
+    const near: (Told & { readonly away: number })[] = [];
+    for (const each of told) {
+      if ((each.text.pageNumber ?? null) !== candidate.pageNumber) continue;
+      const away = distance(candidate.box, each.text.box);
+      if (away <= Math.max(NEAR_MM, 3 * each.text.sizeMm)) near.push({ ...each, away });
+    }
+    if (near.length > MOST_NEAR) near.sort((p, q) => p.away - q.away).splice(MOST_NEAR);
     const checking = near.some((each) => each.checking);
-    let best: Finding | null = null;
+    let best: Likely | null = null;
     for (const { text, lengths, away, alone: isLength, checking: ownWords, unit } of near)
       for (const stated of candidate.segment && unit ? [unit] : lengths) {
         const alone = isLength || (candidate.segment === true && unit !== null);
@@ -104,9 +119,12 @@ export function findTestSquares(reading: ReadDrawing): TestSquare[] {
           away / NEAR_MM +
           Math.min(1, stated.mm / 100);
         if (best && best.score >= score) continue;
-        best = { square: testSquare(candidate, stated, measured, sure, reading), score, text };
+        best = { stated, measured, sure, score, text };
       }
-    if (best) found.push(best);
+    if (best) {
+      const { stated, measured, sure, score, text } = best;
+      found.push({ square: testSquare(candidate, stated, measured, sure, reading), score, text });
+    }
   }
   // What a text says it says of one thing: the piece around the square is not meant.
   const spent = new Set<DrawingText>();
@@ -114,6 +132,15 @@ export function findTestSquares(reading: ReadDrawing): TestSquare[] {
     .sort((p, q) => q.score - p.score)
     .filter(({ text }) => !spent.has(text) && spent.add(text))
     .map(({ square }) => square);
+}
+
+/** What a text says of a candidate, and how likely it is meant so. */
+interface Likely {
+  readonly stated: StatedLength;
+  readonly measured: Fitted;
+  readonly sure: boolean;
+  readonly score: number;
+  readonly text: DrawingText;
 }
 
 interface Finding {
