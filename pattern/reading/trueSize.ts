@@ -95,13 +95,17 @@ function lookFor(reading: ReadDrawing): TestSquare[] {
   if (told.length === 0) return [];
   const found: Finding[] = [];
   for (const candidate of candidatesOf(reading)) {
+    // The nearest, in order; a text farther than all of a full list is passed over at once.
     const near: (Told & { readonly away: number })[] = [];
     for (const each of told) {
       if ((each.text.pageNumber ?? null) !== candidate.pageNumber) continue;
       const away = distance(candidate.box, each.text.box);
-      if (away <= Math.max(NEAR_MM, 3 * each.text.sizeMm)) near.push({ ...each, away });
+      if (away > Math.max(NEAR_MM, 3 * each.text.sizeMm)) continue;
+      if (near.length === MOST_NEAR && away >= (near.at(-1)?.away ?? 0)) continue;
+      const at = near.findIndex((other) => other.away > away);
+      near.splice(at < 0 ? near.length : at, 0, { ...each, away });
+      if (near.length > MOST_NEAR) near.pop();
     }
-    if (near.length > MOST_NEAR) near.sort((p, q) => p.away - q.away).splice(MOST_NEAR);
     const checking = near.some((each) => each.checking);
     let best: Likely | null = null;
     for (const { text, lengths, away, alone: isLength, checking: ownWords, unit } of near)
