@@ -1,85 +1,87 @@
 import type { Project } from '../../pattern/exchange/project.ts';
 
 /** Every change to the document has one of these names; the words for it live in the strings. */
-export type CommandName =
-  | 'addPieces'
-  | 'renamePiece'
-  | 'turnGrain'
-  | 'turnTop'
-  | 'setFold'
-  | 'setMotif'
-  | 'setMatches'
-  | 'splitPiece'
-  | 'setLine'
-  | 'setAllowance'
-  | 'resizePiece'
-  | 'swapGrain'
-  | 'swapAllGrains'
-  | 'removeHole'
-  | 'mendPiece'
-  | 'settleSize'
-  | 'notePiece'
-  | 'copyPiece'
-  | 'addVariant'
-  | 'changeVariant'
-  | 'detachVariant'
-  | 'joinParts'
-  | 'takeApart'
-  | 'forgetJoint'
-  | 'setCorners'
-  | 'setEdgeAllowance'
-  | 'removePieces'
-  | 'addMaterial'
-  | 'renameMaterial'
-  | 'setRole'
-  | 'removeMaterial'
-  | 'setCount'
-  | 'makePairs'
-  | 'moveRow'
-  | 'moveAll'
-  | 'setCompanion'
-  | 'setSizing'
-  | 'setByArea'
-  | 'fuseBlock'
-  | 'unfuseBlock'
-  | 'followAgain'
-  | 'holdBack'
-  | 'setElsewhere'
-  | 'setJoins'
-  | 'setSets'
-  | 'addCloth'
-  | 'changeCloth'
-  | 'reshapeRemnant'
-  | 'changeFlaws'
-  | 'copyCloth'
-  | 'removeCloth'
-  | 'chooseLay'
-  | 'setOffers'
-  | 'takeBasket'
-  | 'keepPlan'
-  | 'renamePlan'
-  | 'removePlan'
-  | 'movePlaced'
-  | 'turnPlaced'
-  | 'mirrorPlaced'
-  | 'swapPlaced'
-  | 'parkPlaced'
-  | 'putPlaced'
-  | 'lockPlaced'
-  | 'handOver'
-  | 'packRest'
-  | 'tidyLay'
-  | 'clearTicks'
-  | 'setTable'
-  | 'addNotion'
-  | 'changeNotion'
-  | 'removeNotion'
-  | 'concede'
-  | 'renameProject'
-  | 'noteProject'
-  | 'takeTheirs'
-  | 'joinTheirs'
-  | 'restoreVersion';
+export const COMMAND_NAMES = [
+  'addPieces',
+  'renamePiece',
+  'turnGrain',
+  'turnTop',
+  'setFold',
+  'setMotif',
+  'setMatches',
+  'splitPiece',
+  'setLine',
+  'setAllowance',
+  'resizePiece',
+  'swapGrain',
+  'swapAllGrains',
+  'removeHole',
+  'mendPiece',
+  'settleSize',
+  'notePiece',
+  'copyPiece',
+  'addVariant',
+  'changeVariant',
+  'detachVariant',
+  'joinParts',
+  'takeApart',
+  'forgetJoint',
+  'setCorners',
+  'setEdgeAllowance',
+  'removePieces',
+  'addMaterial',
+  'renameMaterial',
+  'setRole',
+  'removeMaterial',
+  'setCount',
+  'makePairs',
+  'moveRow',
+  'moveAll',
+  'setCompanion',
+  'setSizing',
+  'setByArea',
+  'fuseBlock',
+  'unfuseBlock',
+  'followAgain',
+  'holdBack',
+  'setElsewhere',
+  'setJoins',
+  'setSets',
+  'addCloth',
+  'changeCloth',
+  'reshapeRemnant',
+  'changeFlaws',
+  'copyCloth',
+  'removeCloth',
+  'chooseLay',
+  'setOffers',
+  'takeBasket',
+  'keepPlan',
+  'renamePlan',
+  'removePlan',
+  'movePlaced',
+  'turnPlaced',
+  'mirrorPlaced',
+  'swapPlaced',
+  'parkPlaced',
+  'putPlaced',
+  'lockPlaced',
+  'handOver',
+  'packRest',
+  'tidyLay',
+  'clearTicks',
+  'setTable',
+  'addNotion',
+  'changeNotion',
+  'removeNotion',
+  'concede',
+  'renameProject',
+  'noteProject',
+  'takeTheirs',
+  'joinTheirs',
+  'restoreVersion',
+] as const;
+export type CommandName = (typeof COMMAND_NAMES)[number];
 
 /** One change, named and pure: the same command on the same document gives the same document. */
 export interface Command {

@@ -1,260 +1,215 @@
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
-import {
-  addRemnant,
-  addRoll,
-  changeCloth,
-  changeFlaws,
-  copyCloth,
-  removeCloth,
-} from '../../client/state/clothCommands.ts';
-import type { Command } from '../../client/state/command.ts';
-import {
-  addMaterial,
-  addSet,
-  followAgain,
-  holdBack,
-  makePairs,
-  moveAll,
-  moveRow,
-  removeMaterial,
-  renameMaterial,
-  setCompanion,
-  setCount,
-  setElsewhere,
-  setJoins,
-  setRole,
-  setSizing,
-  setTotal,
-} from '../../client/state/cutListCommands.ts';
-import { chooseLay, keepPlan, removePlan } from '../../client/state/layCommands.ts';
-import {
-  addMeasuredPieces,
-  addVariant,
-  changeVariant,
-  copyPiece,
-  detachVariant,
-  notePiece,
-  removePieces,
-  renamePiece,
-  resizePiece,
-  setAllowance,
-  setCorners,
-  setEdgeAllowance,
-  setFold,
-  setLine,
-  swapAllGrains,
-  swapGrain,
-  turnGrain,
-  turnTop,
-} from '../../client/state/pieceCommands.ts';
-import { renameProject } from '../../client/state/projectCommands.ts';
-import { PRESET_IDS } from '../../pattern/cloths/presets.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { COMMAND_NAMES } from '../../client/state/command.ts';
+import { withTicks } from '../../client/state/cuttingCommands.ts';
+import { materialMark } from '../../client/state/fingerprint.ts';
+import { recordOfRun } from '../../client/state/layCommands.ts';
+import { joinParts } from '../../client/state/partCommands.ts';
+import { apply, diff } from '../../client/state/patch.ts';
+import { withUnits } from '../../client/state/projectCommands.ts';
 import { settleProject } from '../../pattern/cutList/index.ts';
-import type { Project, VariantStep } from '../../pattern/exchange/project.ts';
+import { emptyProject } from '../../pattern/exchange/emptyProject.ts';
+import { layRequestSchema } from '../../pattern/exchange/lay.ts';
+import { type Project, projectSchema } from '../../pattern/exchange/project.ts';
+import { danglingIds } from '../../pattern/exchange/references.ts';
+import { runLay } from '../../pattern/lay/runLay.ts';
+import { box, solveChecked } from '../support/layOf.ts';
 import { expectValid, Maker } from './harness.ts';
+import { BASIC_MOVES, type Move } from './walk/basicMoves.ts';
+import { FURTHER_MOVES } from './walk/furtherMoves.ts';
+import { HAND_MOVES } from './walk/handMoves.ts';
 
-/** Picks something of the document by a number, or nothing when there is none. */
-const pick = <T>(list: readonly T[], n: number): T | undefined =>
-  list.length === 0 ? undefined : list[n % list.length];
+const MOVES = [...BASIC_MOVES, ...FURTHER_MOVES, ...HAND_MOVES];
 
-type Move = (project: Project, a: number, b: number, c: number) => Command | undefined;
-
-/** Every way to change the document, aimed at random parts of it. */
-const MOVES: readonly Move[] = [
-  (_p, a, b, c) =>
-    addMeasuredPieces([
-      {
-        name: `Piece ${a}`,
-        alongMm: 1 + a,
-        acrossMm: 1 + b,
-        counts: { plain: c % 4, mirrored: a % 3, onFold: 0 },
-        material: c % 3 === 0 ? '' : `Material ${c % 5}`,
-      },
-    ]),
-  (p, a, b) => on(pick(p.pieces, a), (piece) => renamePiece(piece, `Name ${b}`)),
-  (p, a, b) => on(pick(p.pieces, a), (piece) => turnGrain(piece, b * 7.5)),
-  (p, a, b) => on(pick(p.pieces, a), (piece) => turnTop(piece, b * 90)),
-  (p, a, b) => on(pick(p.pieces, a), (piece) => setFold(piece, b % 5 === 0 ? null : b % 4)),
-  (p, a, b) => on(pick(p.pieces, a), (piece) => setLine(piece, b % 2 === 0 ? 'cut' : 'sew')),
-  (p, a, b) => on(pick(p.pieces, a), (piece) => setAllowance(piece, b % 30)),
-  (p, a, b, c) => on(pick(p.pieces, a), (piece) => resizePiece(piece, 1 + b, 1 + c)),
-  (p, a) => on(pick(p.pieces, a), swapGrain),
-  (p) => swapAllGrains(p.pieces.map((piece) => piece.id)),
-  (p, a, b) => on(pick(p.pieces, a), (piece) => notePiece(piece, `note ${b}`)),
-  (p, a) => on(pick(p.pieces, a), (piece) => copyPiece(piece, `${piece.name} copy`.slice(0, 200))),
-  (p, a) => on(pick(p.pieces, a), (piece) => removePieces(p, [piece.id])),
-  (_p, a) => addMaterial(`Stuff ${a}`),
-  (p, a, b) => on(pick(p.materials, a), (material) => renameMaterial(material, `Stuff ${b}`)),
-  (p, a) => on(pick(p.materials, a), (material) => setRole(material, 'foam')),
-  (p, a) => on(pick(p.materials, a), removeMaterial),
-  (p, a, b, c) =>
-    on(pick(p.pieces, a), (piece) =>
-      on(pick(p.materials, b), (material) =>
-        setCount(p, piece.id, material.id, (['plain', 'mirrored', 'onFold'] as const)[c % 3]!, c % 7),
-      ),
-    ),
-  (p, a, b, c) =>
-    on(pick(p.pieces, a), (piece) =>
-      on(pick(p.materials, b), (material) => setTotal(p, piece.id, material.id, c % 5)),
-    ),
-  (p, a) => on(pick(p.cutList, a), (row) => makePairs(p, row.pieceId, row.materialId)),
-  (p, a, b) =>
-    on(pick(p.cutList, a), (row) =>
-      on(pick(p.materials, b), (material) => moveRow(p, row.pieceId, row.materialId, material.id)),
-    ),
-  (p, a, b) =>
-    on(pick(p.materials, a), (material) => addRoll(material.id, `Roll ${b}`, pick(PRESET_IDS, b) ?? 'woven')),
-  (p, a, b, c) =>
-    on(pick(p.materials, a), (material) => addRemnant(material.id, `Scrap ${b}`, 'vinyl', 100 + b, 100 + c)),
-  (p, a, b) => on(pick(p.cloths, a), (cloth) => changeCloth(cloth, { gapMm: b % 20, nap: 'oneWay' })),
-  (p, a, b) =>
-    on(pick(p.cloths, a), (cloth) =>
-      cloth.kind === 'remnant'
-        ? changeFlaws(cloth, [
-            [
-              [b, 0],
-              [b + 5, 0],
-              [b, 5],
-            ],
-          ])
-        : undefined,
-    ),
-  (p, a) => on(pick(p.cloths, a), (cloth) => copyCloth(cloth, `${cloth.name} 2`.slice(0, 200))),
-  (p, a) => on(pick(p.cloths, a), removeCloth),
-  (p, a, b) =>
-    on(pick(p.materials, a), (material) =>
-      chooseLay(p, {
-        materialId: material.id,
-        clothIds: p.cloths.filter((cloth) => cloth.materialId === material.id).map((cloth) => cloth.id),
-        spread: (['single', 'folded', 'compare'] as const)[b % 3]!,
-      }),
-    ),
-  (p, a) => keepPlan(p, `Plan ${a}`, '2026-01-01T00:00:00.000Z'),
-  (p, a) => on(pick(p.plans, a), removePlan),
-  (_p, a) => renameProject(`Project ${a}`),
-  (p, a, b) =>
-    on(pick(p.pieces, a), (piece) => addVariant(piece, `${piece.name} v`.slice(0, 200), [stepOf(b)])),
-  (p, a, b, c) =>
-    on(pick(p.pieces, a), (piece) =>
-      piece.variant ? changeVariant(piece, [...piece.variant.steps, stepOf(b)].slice(-(c % 4))) : undefined,
-    ),
-  (p, a) => on(pick(p.pieces, a), detachVariant),
-  (p, a, b) =>
-    on(pick(p.pieces, a), (piece) => setCorners(piece, (['mitred', 'squared', 'rounded'] as const)[b % 3]!)),
-  (p, a, b, c) =>
-    on(pick(p.pieces, a), (piece) => setEdgeAllowance(piece, b % 5, c % 3 === 0 ? null : c % 40)),
-  (p, a, b, c) =>
-    on(pick(p.materials, a), (material) =>
-      on(pick(p.materials, b), (other) =>
-        material.id === other.id ? undefined : setCompanion(material, other.id, c % 3 > 0),
-      ),
-    ),
-  (p, a, b, c) =>
-    on(pick(p.materials, a), (material) =>
-      setSizing(material, {
-        allowance: (['full', 'none', 'partly'] as const)[b % 3]!,
-        inSeamMm: c % 5,
-        largerMm: (b % 9) - 4,
-        roughMm: c % 7,
-      }),
-    ),
-  (p, a, b) =>
-    on(pick(p.materials, a), (material) => on(pick(p.materials, b), (other) => moveAll(material, other.id))),
-  (p, a) => on(pick(p.cutList, a), (row) => followAgain(p, row.pieceId, row.materialId)),
-  (p, a, b) => on(pick(p.cutList, a), (row) => holdBack(p, row.pieceId, row.materialId, b % 2 === 0)),
-  (p, a, b) =>
-    on(pick(p.cutList, a), (row) =>
-      on(pick(p.materials, b), (other) =>
-        setElsewhere(p, row.pieceId, row.materialId, other.id === row.materialId ? [] : [other.id]),
-      ),
-    ),
-  (p, a, b) =>
-    on(pick(p.cutList, a), (row) =>
-      setJoins(
-        p,
-        row.pieceId,
-        row.materialId,
-        b % 4 === 0 ? null : { most: 1 + (b % 6), allowanceMm: b % 12, slant: 'diagonal', wholeMiddleMm: b },
-      ),
-    ),
-  (p, a) => addSet(p, `Size ${a}`, 'as drawn'),
+/** What is written into every snapshot, so that no step back takes it away: ticks at the table, the unit shown. */
+const AMENDMENTS: readonly ((n: number) => (project: Project) => Project)[] = [
+  (n) => withTicks([`mark ${n % 5}`], n % 3 > 0),
+  (n) => withUnits((['cm', 'mm', 'in'] as const)[n % 3]!),
 ];
 
-/** A step by a number: with edges and measures that may well not fit. */
-function stepOf(n: number): VariantStep {
-  const steps: readonly VariantStep[] = [
-    { kind: 'unfold' },
-    { kind: 'foldBack', edge: n % 5, insideMm: n % 30 },
-    {
-      kind: 'allowance',
-      mm: n % 25,
-      edges: n % 2 === 0 ? [] : [{ edge: n % 6, mm: n % 9 }],
-      corners: 'rounded',
-    },
-    { kind: 'mirror' },
-    { kind: 'lengthen', direction: n % 2 === 0 ? 'along' : 'across', atMm: n, byMm: (n % 50) - 20 },
-    { kind: 'scale', alongPercent: 1 + (n % 300), acrossPercent: 100 },
-  ];
-  return steps[n % steps.length]!;
-}
-
-function on<T>(found: T | undefined, make: (found: T) => Command | undefined): Command | undefined {
-  return found === undefined ? undefined : make(found);
+/** A small pouch with its layouts found: on a remnant and the roll behind it, so that pieces can change hands. */
+async function laidOut(): Promise<Project> {
+  const bare = projectSchema.parse({
+    format: 'clothlay-project',
+    version: 2,
+    name: 'Tool pouch',
+    pieces: [
+      {
+        id: 'flap',
+        name: 'Flap',
+        outline: [
+          [0, 0],
+          [100, 0],
+          [80, 60],
+          [0, 60],
+        ],
+      },
+      { id: 'tab', name: 'Tab', outline: box(40, 20) },
+      { id: 'left', name: 'Left part', outline: box(90, 60) },
+      { id: 'right', name: 'Right part', outline: box(90, 60) },
+      { id: 'half', name: 'Half back', outline: box(80, 90), foldEdge: 3 },
+    ],
+    materials: [
+      { id: 'main', name: 'Canvas' },
+      { id: 'fusible', name: 'Fusible', role: 'interfacing' },
+    ],
+    cutList: [
+      { pieceId: 'flap', materialId: 'main', plain: 2, mirrored: 1 },
+      { pieceId: 'tab', materialId: 'main', plain: 3, mirrored: 0 },
+      { pieceId: 'half', materialId: 'main', plain: 0, mirrored: 0, onFold: 1 },
+      { pieceId: 'flap', materialId: 'fusible', plain: 1, mirrored: 0 },
+    ],
+    cloths: [
+      {
+        kind: 'remnant',
+        id: 'scrap',
+        name: 'Scrap',
+        materialId: 'main',
+        outline: box(220, 90),
+        turn: 'quarter',
+      },
+      {
+        kind: 'roll',
+        id: 'roll',
+        name: 'Roll',
+        materialId: 'main',
+        widthMm: 400,
+        turn: 'quarter',
+        reversible: true,
+      },
+      { kind: 'roll', id: 'fuse', name: 'Fusible roll', materialId: 'fusible', widthMm: 300 },
+    ],
+    layChoices: [{ materialId: 'main', clothIds: ['scrap', 'roll'], spread: 'single' }],
+    plans: [],
+  });
+  const [left, right] = ['left', 'right'].map((id) => bare.pieces.find((piece) => piece.id === id)!);
+  const at = { first: { edge: 1, edges: 1 }, second: { edge: 3, edges: 1 }, way: 'butt', lapMm: 0 } as const;
+  const project = settleProject(joinParts(bare, left!, right!, at, 'A').run(bare));
+  const request = layRequestSchema.parse({ project, seconds: 20, maxSteps: 3 });
+  const { results } = await runLay(request, solveChecked, () => {}, new AbortController().signal);
+  return project.materials.reduce(
+    (current, { id, name }) =>
+      recordOfRun(id, name, { results, isDone: true }, materialMark(current, id), '2026-01-01')(current),
+    project,
+  );
 }
 
 const number = fc.integer({ min: 0, max: 400 });
-const walk = fc.array(fc.tuple(fc.integer({ min: 0, max: MOVES.length - 1 }), number, number, number), {
-  maxLength: 60,
-});
+const oneOf = (moves: readonly unknown[]) => {
+  const from = MOVES.indexOf(moves[0] as Move);
+  return fc.integer({ min: from, max: from + moves.length - 1 });
+};
+/** A third of the steps is work by hand, which needs some of its own in a row. */
+const move = fc.oneof(
+  { weight: 5, arbitrary: oneOf(BASIC_MOVES) },
+  { weight: 5, arbitrary: oneOf(FURTHER_MOVES) },
+  { weight: 5, arbitrary: oneOf(HAND_MOVES) },
+  {
+    weight: 1,
+    arbitrary: fc.integer({ min: MOVES.length, max: MOVES.length + AMENDMENTS.length - 1 }),
+  },
+);
+const step = fc.tuple(move, number, number, number);
+const walk = fc.array(step, { maxLength: 60 });
+type Step = readonly [move: number, a: number, b: number, c: number];
 
 describe('a maker who does anything in any order', () => {
-  it('always has a document that the schema accepts, with no row or choice that points nowhere', () => {
-    fc.assert(
-      fc.property(walk, (steps) => {
-        const maker = new Maker();
-        for (const [move, a, b, c] of steps) {
-          const command = MOVES[move]!(maker.project, a, b, c);
-          if (command) maker.does(command);
-        }
-        expectValid(maker.project);
-        const { pieces, materials, cloths, cutList, layChoices } = maker.project;
-        const pieceIds = new Set(pieces.map((piece) => piece.id));
-        const materialIds = new Set(materials.map((material) => material.id));
-        const clothIds = new Set(cloths.map((cloth) => cloth.id));
-        expect(cutList.every((row) => pieceIds.has(row.pieceId) && materialIds.has(row.materialId))).toBe(
-          true,
-        );
-        expect(cloths.every((cloth) => materialIds.has(cloth.materialId))).toBe(true);
-        expect(layChoices.every((choice) => choice.clothIds.every((id) => clothIds.has(id)))).toBe(true);
-        // All that follows has followed.
-        expect(settleProject(maker.project)).toBe(maker.project);
-        // No cell is written twice: the totals would count it twice.
-        expect(new Set(cutList.map((row) => `${row.pieceId} ${row.materialId}`)).size).toBe(cutList.length);
-      }),
-      { numRuns: 200 },
-    );
+  let laid: Project;
+  beforeAll(async () => {
+    laid = await laidOut();
+    expect(laid.plans.map(({ results }) => results.length)).toEqual([2, 1]);
   });
+  const starts = (): [string, Project][] => [
+    ['from nothing', emptyProject('Test', 'cm')],
+    ['from layouts', laid],
+  ];
+  /** Names of the commands that changed something, over all walks. */
+  const done = new Set<string>();
 
-  it('gets every earlier document back by undo, and every later one by redo', () => {
+  /** @returns what was written into every snapshot, or whether a command changed something */
+  function does(maker: Maker, [move, a, b, c]: Step): ((project: Project) => Project) | boolean {
+    const amendment = AMENDMENTS[move - MOVES.length]?.(a);
+    if (amendment) {
+      maker.receives(amendment);
+      return amendment;
+    }
+    const command = MOVES[move]!(maker.project, a, b, c);
+    const before = maker.project;
+    if (command) maker.pauses().does(command);
+    if (command && maker.project !== before) done.add(command.name);
+    return maker.project !== before;
+  }
+
+  it('always has a document that the schema accepts, with no id that points nowhere', () => {
+    for (const [name, start] of starts()) {
+      fc.assert(
+        fc.property(walk, (steps) => {
+          const maker = new Maker(start);
+          for (const step of steps) does(maker, step);
+          const { project } = maker;
+          expectValid(project);
+          expect(danglingIds(project), name).toEqual([]);
+          // All that follows has followed.
+          expect(settleProject(project)).toBe(project);
+          // No cell is written twice: the totals would count it twice.
+          expect(new Set(project.cutList.map((row) => `${row.pieceId} ${row.materialId}`)).size).toBe(
+            project.cutList.length,
+          );
+        }),
+        { numRuns: 150 },
+      );
+    }
+  }, 120_000);
+
+  it('gets every earlier document back by undo, and every later one by redo, with what is never undone', () => {
+    for (const [, start] of starts()) {
+      fc.assert(
+        fc.property(walk, (steps) => {
+          const maker = new Maker(start);
+          let seen = [maker.project];
+          for (const step of steps) {
+            const outcome = does(maker, step);
+            if (typeof outcome === 'function') seen = seen.map(outcome);
+            else if (outcome) seen.push(maker.project);
+          }
+          for (const document of seen.toReversed()) {
+            expect(maker.project).toEqual(document);
+            maker.undoes();
+          }
+          maker.redoes(seen.length);
+          expect(maker.project).toEqual(seen.at(-1));
+        }),
+        { numRuns: 75 },
+      );
+    }
+  }, 120_000);
+
+  it('has every step kept as a patch that leads there and back', () => {
+    for (const [, start] of starts()) {
+      fc.assert(
+        fc.property(walk, (steps) => {
+          const maker = new Maker(start);
+          for (const step of steps) {
+            const before = maker.project;
+            does(maker, step);
+            expect(apply(before, diff(before, maker.project))).toEqual(maker.project);
+            expect(apply(maker.project, diff(maker.project, before))).toEqual(before);
+          }
+        }),
+        { numRuns: 25 },
+      );
+    }
+  }, 120_000);
+
+  it('has on long walks done everything that can be done', () => {
     fc.assert(
-      fc.property(walk, (steps) => {
-        const maker = new Maker();
-        const seen = [maker.project];
-        for (const [move, a, b, c] of steps) {
-          const command = MOVES[move]!(maker.project, a, b, c);
-          if (!command) continue;
-          maker.pauses().does(command);
-          if (seen.at(-1) !== maker.project) seen.push(maker.project);
-        }
-        for (let i = seen.length - 1; i >= 0; i--) {
-          expect(maker.project).toBe(seen[i]);
-          maker.undoes();
-        }
-        maker.redoes(seen.length);
-        expect(maker.project).toBe(seen.at(-1));
+      fc.property(fc.array(step, { minLength: 300, maxLength: 300 }), (steps) => {
+        const maker = new Maker(laid);
+        for (const one of steps) does(maker, one);
+        expectValid(maker.project);
       }),
-      { numRuns: 100 },
+      { numRuns: 24, endOnFailure: true },
     );
+    expect(COMMAND_NAMES.filter((name) => !done.has(name))).toEqual([]);
   });
 });

@@ -22,7 +22,7 @@ import {
 /** Two copies of one stretch change places, each about the middle of the other's box, turned as they are. */
 export function swapped(hand: HandLay, a: CopyId, b: CopyId): HandLay {
   const [p, q] = [placementOf(hand, a), placementOf(hand, b)];
-  if (!p || !q || a.stretch !== b.stretch) return hand;
+  if (!p || !q || a.stretch !== b.stretch || isSameCopy(a, b)) return hand;
   const [middleA, middleB] = [middleOf(hand, a), middleOf(hand, b)];
   const [dx, dy] = [middleB[0] - middleA[0], middleB[1] - middleA[1]];
   return withCopiesAt(hand, [
