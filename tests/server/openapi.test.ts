@@ -1,26 +1,8 @@
-import { Ajv2020, type ValidateFunction } from 'ajv/dist/2020.js';
 import type { Express } from 'express';
 import { describe, expect, it } from 'vitest';
 import { singleLayer } from '../plan/sampleLays.ts';
+import { type ApiDocument as Document, validatorOf } from './apiDocument.ts';
 import { type Answer, sampleProgress, sampleProject, startServer, until } from './harness.ts';
-
-interface Document {
-  readonly openapi: string;
-  readonly paths: Record<string, Record<string, DocumentedOperation>>;
-  readonly components: { readonly schemas: Record<string, object> };
-}
-interface DocumentedOperation {
-  readonly operationId: string;
-  readonly parameters?: readonly { readonly name: string; readonly in: string; readonly required: boolean }[];
-  readonly requestBody?: { readonly content: Record<string, { readonly schema: object }> };
-  readonly responses: Record<
-    string,
-    {
-      readonly content?: Record<string, { readonly schema: object }>;
-      readonly headers?: Record<string, object>;
-    }
-  >;
-}
 
 /** What the router really answers to: the application is asked, not the list it was made from. */
 function routesOf(app: Express): string[] {
@@ -29,20 +11,6 @@ function routesOf(app: Express): string[] {
     const methods = new Set(route.stack.map(({ method }) => method).filter((method) => method !== undefined));
     return [...methods].map((method) => `${method} ${route.path.replaceAll(/:(\w+)/g, '{$1}')}`);
   });
-}
-
-/** Checks values by the document's own schemas, read by a validator that knows nothing of where they came from. */
-function validatorOf(document: Document): (schema: object) => ValidateFunction {
-  const ajv = new Ajv2020({ strict: true, allErrors: true, allowUnionTypes: true });
-  ajv.addVocabulary(['components']);
-  ajv.addSchema({ $id: 'https://api.example/document', components: document.components });
-  return (schema) => {
-    const text = JSON.stringify(schema).replaceAll(
-      '"#/components',
-      '"https://api.example/document#/components',
-    );
-    return ajv.compile(JSON.parse(text));
-  };
 }
 
 /** A lay with pieces on it, for the sample project's cloth. */
