@@ -36,6 +36,9 @@ export async function furnish({ send }: Send, url: string, layId: string): Promi
       revision: ['1', '2'],
       number: ['1'],
       entry: ['r'],
+      material: [sample.lay.materialId],
+      cloth: [sample.lay.clothId],
+      spread: [sample.lay.spread],
     },
     bytes: new Uint8Array(await backup.arrayBuffer()),
   };

@@ -11,7 +11,7 @@ export interface FuzzRequest {
   readonly body: string | Uint8Array | undefined;
 }
 
-/** Ids that lead somewhere, by the name of the parameter (`lay` for the id of a lay), and bytes that a binary body may begin with. */
+/** Ids that lead somewhere, by the name of the parameter in path or query (`lay` for the id of a lay), and bytes that a binary body may begin with. */
 export interface Known {
   readonly ids: Readonly<Record<string, readonly string[]>>;
   readonly bytes: Uint8Array;
@@ -67,17 +67,22 @@ function addresses(
       ? strange
       : fc.oneof({ weight: 5, arbitrary: fc.constantFrom(...right) }, strange);
   };
-  const value = (schema: object): fc.Arbitrary<string> => {
-    const right = fromSchema(schema as Schema, named(document)).map((made) => encode(String(made)));
+  const value = (name: string, schema: object): fc.Arbitrary<string> => {
+    const made = fromSchema(schema as Schema, named(document)).map((some) => encode(String(some)));
+    const led = known.ids[name];
+    const right = led ? fc.oneof({ weight: 3, arbitrary: fc.constantFrom(...led) }, made) : made;
     return fc.oneof(
       { weight: 4, arbitrary: right },
       { weight: 1, arbitrary: fc.constantFrom(...STRANGE_PARTS, '') },
     );
   };
-  const query = fc.record(Object.fromEntries(inQuery.map(({ name, schema }) => [name, value(schema)])), {
-    requiredKeys: [],
-    noNullPrototype: true,
-  });
+  const query = fc.record(
+    Object.fromEntries(inQuery.map(({ name, schema }) => [name, value(name, schema)])),
+    {
+      requiredKeys: [],
+      noNullPrototype: true,
+    },
+  );
   return fc
     .tuple(fc.record(Object.fromEntries(inPath.map(({ name }) => [name, part(name)]))), query, fc.nat(20))
     .map(([parts, asked, luck]) => {
