@@ -26,7 +26,7 @@ export interface Seen {
 }
 
 const FILES = [
-  'pieces.pdf?page=a4',
+  'pieces.pdf?page=a1',
   'labels.pdf',
   'ticks.pdf',
   'cutlist.csv',
