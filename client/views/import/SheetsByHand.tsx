@@ -9,6 +9,7 @@ import { SheetBoard } from '../../render/sheetBoard.ts';
 import { t } from '../../strings/index.ts';
 import { formatLength } from '../../strings/lengths.ts';
 import { useProject } from '../shared/hooks.ts';
+import { WindowFields } from './WindowFields.tsx';
 
 interface SheetsByHandProps {
   /** The pages as they stood apart, at the size of the file. */
@@ -190,28 +191,7 @@ export function SheetsByHand({ apart, layout, onSheets }: SheetsByHandProps) {
       <details class="help">
         <summary>{t.drawing.boardWindow}</summary>
         <div class="row">
-          <LengthField
-            label={t.drawing.sheetsWide}
-            mm={window.maxX - window.minX}
-            onChange={(mm) => setWindow({ ...window, maxX: window.minX + mm })}
-          />
-          <LengthField
-            label={t.drawing.sheetsTall}
-            mm={window.maxY - window.minY}
-            onChange={(mm) => setWindow({ ...window, maxY: window.minY + mm })}
-          />
-          <LengthField
-            label={t.drawing.sheetsLeft}
-            mm={window.minX}
-            allowZero
-            onChange={(mm) => setWindow({ ...window, minX: mm, maxX: window.maxX - window.minX + mm })}
-          />
-          <LengthField
-            label={t.drawing.sheetsBottom}
-            mm={window.minY}
-            allowZero
-            onChange={(mm) => setWindow({ ...window, minY: mm, maxY: window.maxY - window.minY + mm })}
-          />
+          <WindowFields window={window} onChange={setWindow} />
         </div>
       </details>
       <div class="row">

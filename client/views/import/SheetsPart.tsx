@@ -15,6 +15,7 @@ import { formatLength } from '../../strings/lengths.ts';
 import { useProject } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { SheetsByHand } from './SheetsByHand.tsx';
+import { WindowFields } from './WindowFields.tsx';
 
 interface SheetsPartProps {
   readonly reading: ReadDrawing;
@@ -150,28 +151,7 @@ function SheetMap({ layout, pages, onSheets }: SheetMapProps) {
         <span class="field-help">{t.drawing.sheetsMapHelp}</span>
       </label>
       <div class="row">
-        <LengthField
-          label={t.drawing.sheetsWide}
-          mm={window.maxX - window.minX}
-          onChange={(mm) => setWindow({ ...window, maxX: window.minX + mm })}
-        />
-        <LengthField
-          label={t.drawing.sheetsTall}
-          mm={window.maxY - window.minY}
-          onChange={(mm) => setWindow({ ...window, maxY: window.minY + mm })}
-        />
-        <LengthField
-          label={t.drawing.sheetsLeft}
-          mm={window.minX}
-          allowZero
-          onChange={(mm) => setWindow({ ...window, minX: mm, maxX: window.maxX - window.minX + mm })}
-        />
-        <LengthField
-          label={t.drawing.sheetsBottom}
-          mm={window.minY}
-          allowZero
-          onChange={(mm) => setWindow({ ...window, minY: mm, maxY: window.maxY - window.minY + mm })}
-        />
+        <WindowFields window={window} onChange={setWindow} />
         <LengthField label={t.drawing.sheetsOverlap} mm={overlapMm} allowZero onChange={setOverlap} />
       </div>
       {fault !== null && (
