@@ -163,8 +163,8 @@ export class StripSearch {
   }
 
   /**
-   * Lets the strip out around the failed state, less than was cut, until it can be separated; says whether something is
-   * gained: mostly far less than a cut overlaps in them (a third of 124 on four published strips could be saved).
+   * Lets the strip out around the failed state, by less than was cut, until it can be separated; says whether something is
+   * gained. What overlaps there is mostly far less than the cut: of 124 failures on four published strips 38 were saved.
    */
   #giveBack(): boolean {
     const failed = this.#failedLength;
