@@ -1,5 +1,5 @@
 import type { Layout, Problem, SearchOptions, SearchResult } from './packing/types.ts';
-import { verify } from './verify.ts';
+import { verify } from './verify/index.ts';
 
 /** The engine's search, or whatever stands in for it in a test. */
 export type Search = (problem: Problem, options: SearchOptions) => SearchResult;

@@ -2,7 +2,7 @@ import { boundingBox } from '../../nesting/geometry/rings.ts';
 import { placeRing } from '../../nesting/geometry/transforms.ts';
 import { pushTogether } from '../../nesting/hand/pushTogether.ts';
 import type { Layout, Problem } from '../../nesting/index.ts';
-import { verify } from '../../nesting/verify.ts';
+import { verify } from '../../nesting/verify/index.ts';
 
 /**
  * A layout whose pieces on lines along the cloth, such as a border, lie close up: a search moves them along in steps and

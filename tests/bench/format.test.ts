@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { promisify } from 'node:util';
 import { describe, expect, test } from 'vitest';
 import type { SearchResult } from '../../nesting/packing/types.ts';
-import { verify } from '../../nesting/verify.ts';
+import { verify } from '../../nesting/verify/index.ts';
 import { rectangle } from '../support/layouts.ts';
 import { ROOT } from '../support/sharedFolder.ts';
 import { densityPercent, type LayoutFile, problemFileSchema, toLayoutFile, toProblem } from './format.ts';

@@ -7,7 +7,7 @@
 import { parseArgs } from 'node:util';
 import fc from 'fast-check';
 import type { Problem } from '../../nesting/packing/types.ts';
-import { verify } from '../../nesting/verify.ts';
+import { verify } from '../../nesting/verify/index.ts';
 import { Pool } from '../../nesting/workers/pool.ts';
 import { type Jigsaw, jigsaw, sheetProblem, stripProblem } from '../support/generators.ts';
 import { rectangle, sheet } from '../support/layouts.ts';

@@ -1,5 +1,5 @@
 import type { Solve } from '../../nesting/packing/types.ts';
-import { verify } from '../../nesting/verify.ts';
+import { verify } from '../../nesting/verify/index.ts';
 import { demoProject } from '../../pattern/demo/demoProject.ts';
 import { layRequestSchema } from '../../pattern/exchange/lay.ts';
 import { type LayProgress, runLay } from '../../pattern/lay/runLay.ts';

@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { Contacts } from '../../nesting/hand/contacts.ts';
 import { FreePlaces } from '../../nesting/hand/freePlaces.ts';
 import type { Container, Item, Outline, Placement, Problem } from '../../nesting/index.ts';
-import { verify } from '../../nesting/verify.ts';
+import { verify } from '../../nesting/verify/index.ts';
 import { simpleOutline } from '../support/generators.ts';
 
 const square = (side: number): Outline => [

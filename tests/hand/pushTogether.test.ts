@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { pushTogether } from '../../nesting/hand/pushTogether.ts';
 import { type Container, type Layout, type Outline, type Problem, search } from '../../nesting/index.ts';
-import { verify } from '../../nesting/verify.ts';
+import { verify } from '../../nesting/verify/index.ts';
 import { stripProblem } from '../support/generators.ts';
 
 const box = (width: number, height: number): Outline => [

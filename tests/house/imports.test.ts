@@ -96,9 +96,9 @@ describe('the reader of imports', () => {
     const rule = (from: string, to: string, typeOnly = false) => forbidden(roomOf(from)!, to, typeOnly);
     expect(rule('nesting/nfp/noFit.ts', 'nesting/geometry/points.ts')).toBeNull();
     expect(rule('nesting/geometry/points.ts', 'nesting/nfp/noFit.ts', true)).not.toBeNull();
-    expect(rule('nesting/verify.ts', 'nesting/packing/types.ts', true)).toBeNull();
-    expect(rule('nesting/verify.ts', 'nesting/packing/types.ts', false)).not.toBeNull();
-    expect(rule('nesting/verify.ts', 'nesting/geometry/points.ts', true)).not.toBeNull();
+    expect(rule('nesting/verify/verify.ts', 'nesting/packing/types.ts', true)).toBeNull();
+    expect(rule('nesting/verify/verify.ts', 'nesting/packing/types.ts', false)).not.toBeNull();
+    expect(rule('nesting/verify/verify.ts', 'nesting/geometry/points.ts', true)).not.toBeNull();
     expect(rule('nesting/packing/search.ts', 'nesting/workers/pool.ts', true)).not.toBeNull();
     expect(rule('nesting/workers/pool.ts', 'nesting/guardedSearch.ts')).toBeNull();
     expect(rule('pattern/lay/runLay.ts', 'nesting/cloth/index.ts')).toBeNull();

@@ -19,7 +19,7 @@ const NESTING = [
   'nesting/packing/',
   'nesting/cloth/',
   'nesting/hand/',
-  'nesting/verify.ts',
+  'nesting/verify/',
 ];
 const CONTRACT = 'nesting/packing/types.ts';
 const POLYGON_PACKAGES = ['robust-predicates', 'clipper-lib', 'polygon-clipping'];
@@ -57,7 +57,7 @@ export const ROOMS: readonly Room[] = [
     packages: [],
   },
   // The checker shares no code with what it checks.
-  { name: 'nesting/verify.ts', uses: [], types: [CONTRACT], pure: true, packages: [] },
+  { name: 'nesting/verify/', uses: [], types: [CONTRACT], pure: true, packages: [] },
   { name: 'nesting/', uses: NESTING, types: [CONTRACT], pure: true, packages: [] },
   { name: 'nesting/workers/', uses: ['nesting/', ...NESTING], types: [CONTRACT], packages: ['tsx'] },
   {
@@ -68,7 +68,7 @@ export const ROOMS: readonly Room[] = [
   },
   {
     name: 'pattern/lay/',
-    uses: ['pattern/', 'nesting/geometry/', 'nesting/cloth/', 'nesting/hand/', 'nesting/verify.ts'],
+    uses: ['pattern/', 'nesting/geometry/', 'nesting/cloth/', 'nesting/hand/', 'nesting/verify/'],
     types: ['nesting/index.ts', CONTRACT],
     pure: true,
   },

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Point } from '../../nesting/index.ts';
-import { verify } from '../../nesting/verify.ts';
+import { verify } from '../../nesting/verify/index.ts';
 import { layRequestSchema } from '../../pattern/exchange/lay.ts';
 import type { ClothLay, Project, Spread } from '../../pattern/exchange/project.ts';
 import { countHands } from '../../pattern/lay/countHands.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Problem } from '../../nesting/index.ts';
-import { verify } from '../../nesting/verify.ts';
+import { verify } from '../../nesting/verify/index.ts';
 import { chalkLength, layPositions, planSheets } from '../../pattern/output/index.ts';
 import { flatItems } from '../../pattern/plan/index.ts';
 import {

@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { guardedSearch } from '../../nesting/guardedSearch.ts';
 import { type Item, type Outline, type Placement, type Problem, search } from '../../nesting/index.ts';
 import { lengthBound } from '../../nesting/packing/lengthBound.ts';
-import { verify } from '../../nesting/verify.ts';
+import { verify } from '../../nesting/verify/index.ts';
 import { sheetProblem, starPolygon, stripProblem } from '../support/generators.ts';
 
 const box = (width: number, height: number): Outline => [

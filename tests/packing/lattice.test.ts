@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Item, type Lattice, type Outline, type Problem, search } from '../../nesting/index.ts';
 import { LatticeSteps } from '../../nesting/packing/lattice.ts';
-import { verify } from '../../nesting/verify.ts';
+import { verify } from '../../nesting/verify/index.ts';
 import { simpleOutline } from '../support/generators.ts';
 
 const box = (width: number, height: number): Outline => [

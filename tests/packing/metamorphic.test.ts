@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { search } from '../../nesting/packing/search.ts';
 import type { Layout, Outline, Problem } from '../../nesting/packing/types.ts';
-import { verify } from '../../nesting/verify.ts';
+import { verify } from '../../nesting/verify/index.ts';
 import { item, problem, rectangle, strip } from '../support/layouts.ts';
 
 const HALF_TURNS = [

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { search } from '../../nesting/packing/search.ts';
 import type { Layout, Problem, SearchOptions } from '../../nesting/packing/types.ts';
-import { verify } from '../../nesting/verify.ts';
+import { verify } from '../../nesting/verify/index.ts';
 import { jigsaw, simpleOutline, stripProblem } from '../support/generators.ts';
 import { item, problem, rectangle, sheet, strip } from '../support/layouts.ts';
 

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { placeRing } from '../../nesting/geometry/transforms.ts';
 import { type Item, type Outline, type Problem, search } from '../../nesting/index.ts';
-import { verify } from '../../nesting/verify.ts';
+import { verify } from '../../nesting/verify/index.ts';
 import { simpleOutline } from '../support/generators.ts';
 
 const box = (width: number, height: number): Outline => [

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Item, Layout, Problem } from '../../nesting/packing/types.ts';
-import { verify } from '../../nesting/verify.ts';
+import { verify } from '../../nesting/verify/index.ts';
 import { clothLaySchema } from '../../pattern/exchange/project.ts';
 import { SAMPLES } from './sampleLays.ts';
 

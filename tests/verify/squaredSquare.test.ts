@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Layout } from '../../nesting/packing/types.ts';
-import { verify } from '../../nesting/verify.ts';
+import { verify } from '../../nesting/verify/index.ts';
 import { DUIJVESTIJN_CODE, DUIJVESTIJN_SIDE, decodeBouwkamp, squaredSquare } from '../support/duijvestijn.ts';
 
 /** Outside check: a published layout without any room left (source in `duijvestijn.ts`). */

@@ -2,7 +2,7 @@ import ClipperLib from 'clipper-lib';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Layout, Outline, Placement, Point, Problem } from '../../nesting/packing/types.ts';
-import { toleranceOf, verify } from '../../nesting/verify.ts';
+import { toleranceOf, verify } from '../../nesting/verify/index.ts';
 import { jigsaw, simpleOutline } from '../support/generators.ts';
 import { at, item, layout, problem, rectangle, sheet, strip } from '../support/layouts.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Item, Layout, Outline, Problem } from '../../nesting/packing/types.ts';
-import { toleranceOf, verify } from '../../nesting/verify.ts';
+import { toleranceOf, verify } from '../../nesting/verify/index.ts';
 import { at, item, layout, problem, rectangle, sheet, strip } from '../support/layouts.ts';
 
 const kinds = (p: Problem, l: Layout) => verify(p, l).map(({ kind }) => kind);

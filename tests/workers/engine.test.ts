@@ -3,7 +3,7 @@ import { afterAll, describe, expect, test } from 'vitest';
 import { search } from '../../nesting/packing/search.ts';
 import type { Layout, Problem } from '../../nesting/packing/types.ts';
 import { solveInThisThread } from '../../nesting/solveInThisThread.ts';
-import { verify } from '../../nesting/verify.ts';
+import { verify } from '../../nesting/verify/index.ts';
 import { Pool } from '../../nesting/workers/pool.ts';
 import { item, problem, rectangle, sheet, strip } from '../support/layouts.ts';
 

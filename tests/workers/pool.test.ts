@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterEach, describe, expect, test } from 'vitest';
 import type { Layout, Problem, SearchResult } from '../../nesting/packing/types.ts';
 import { solveInThisThread } from '../../nesting/solveInThisThread.ts';
-import { verify } from '../../nesting/verify.ts';
+import { verify } from '../../nesting/verify/index.ts';
 import { PoolError } from '../../nesting/workers/errors.ts';
 import { Pool } from '../../nesting/workers/pool.ts';
 import { item, problem, rectangle, strip } from '../support/layouts.ts';

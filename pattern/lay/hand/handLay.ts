@@ -2,7 +2,7 @@ import type { Stretch } from '../../../nesting/cloth/index.ts';
 import { boundingBox } from '../../../nesting/geometry/rings.ts';
 import { placeRing } from '../../../nesting/geometry/transforms.ts';
 import type { Item, Layout, Placement, Pose, Problem } from '../../../nesting/index.ts';
-import { type Fault, verify } from '../../../nesting/verify.ts';
+import { type Fault, verify } from '../../../nesting/verify/index.ts';
 import type { Cloth, ClothLay, Placed, Project } from '../../exchange/project.ts';
 import { assemble } from '../assemble.ts';
 import { type CutDemand, possibleDemands } from '../demands.ts';
