@@ -2,6 +2,7 @@ import { distance } from '../../nesting/geometry/rings.ts';
 import type { Outline } from '../../nesting/packing/types.ts';
 import type { Piece } from '../../pattern/exchange/project.ts';
 import { drawnAlike } from '../../pattern/proposals/alike.ts';
+import { drawnAllowance } from '../../pattern/proposals/drawnAllowance.ts';
 import { guessInside, type InsideRole } from '../../pattern/proposals/inside.ts';
 import { type Instruction, materialSaid, readInstructions } from '../../pattern/proposals/instructions.ts';
 import { type FoldProposal, type GrainProposal, linesInside } from '../../pattern/proposals/linesInside.ts';
@@ -241,7 +242,7 @@ export function draftOf(reading: ReadDrawing, pick: Pick, material: string): Dra
     ring,
   }));
   const finished = pick.core.length > 0 ? unite(reading, pick.core) : [];
-  const piece: Piece = pieceFromOutline(
+  const drawing: Piece = pieceFromOutline(
     { id: outline.id, ring: left },
     {
       id: freshId('piece'),
@@ -258,6 +259,7 @@ export function draftOf(reading: ReadDrawing, pick: Pick, material: string): Dra
       ...(file ? { notches: file.notches } : {}),
     },
   );
+  const piece: Piece = { ...drawing, ...drawnAllowance(drawing) };
   const [first, ...more] = pick.rows.map(({ plain, mirrored, onFold, ...row }) => ({
     counts: { plain, mirrored, onFold },
     material: row.material.trim() === '' ? material : row.material,

@@ -1,9 +1,9 @@
 import { boundingBox } from '../../nesting/geometry/rings.ts';
 import { turnBy } from '../../nesting/geometry/transforms.ts';
 import type { Outline, Point } from '../../nesting/packing/types.ts';
-import type { Piece, VariantStep } from '../exchange/project.ts';
+import type { FoldAtLine, Piece, VariantStep } from '../exchange/project.ts';
 import { halfOf, halved } from '../pieces/cutShape.ts';
-import { FOLD_LINE_MM } from '../pieces/tolerances.ts';
+import { FOLD_LINE_MM, SHORT_EDGE_MM } from '../pieces/tolerances.ts';
 import { unfold } from '../pieces/unfold.ts';
 import { ToldFault } from '../toldFault.ts';
 import { toSewLine, withAllowance } from './allowances.ts';
@@ -17,6 +17,7 @@ import {
   moveMarks,
   upright,
 } from './carry.ts';
+import { foldLineAt } from './foldLines.ts';
 import { type StepWords, stepWords } from './words/index.ts';
 
 /** A step cannot be taken. The text says why, in the maker's words, without the piece's name. */
@@ -40,7 +41,7 @@ export function takeStep(drawn: Piece, step: VariantStep): Piece {
     case 'unfold':
       return unfolded(piece);
     case 'foldBack':
-      return foldedBack(piece, step.edge, step.insideMm);
+      return foldedBack(piece, step.line ? atLine(piece, step.line) : insideEdge(piece, step));
     case 'allowance':
       return allowanceStep(piece, step);
     case 'mirror':
@@ -68,20 +69,14 @@ function unfolded(piece: Piece): Piece {
   };
 }
 
-function foldedBack(piece: Piece, edge: number, insideMm: number): Piece {
+function foldedBack(piece: Piece, line: readonly [Point, Point]): Piece {
   if (piece.foldEdge !== null) throw new StepFault(({ isHalf }) => isHalf);
-  const a = piece.outline[edge];
-  const b = piece.outline[(edge + 1) % piece.outline.length];
-  if (!a || !b) throw new StepFault(({ noEdge }) => noEdge(edge + 1));
-  const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
-  if (length === 0) throw new StepFault(({ edgeNoLength }) => edgeNoLength(edge + 1));
-  // The outline runs counter-clockwise, so that inside is on the left of its edges.
-  const [nx, ny] = [-(b[1] - a[1]) / length, (b[0] - a[0]) / length];
-  const inside = ([x, y]: Point): Point => [x + insideMm * nx, y + insideMm * ny];
-  const line: [Point, Point] = [inside(a), inside(b)];
-  if (piece.outline.every(([x, y]) => (x - line[0][0]) * nx + (y - line[0][1]) * ny <= FOLD_LINE_MM)) {
-    throw new StepFault(({ nothingInside }) => nothingInside);
-  }
+  const [[ax, ay], [bx, by]] = line;
+  const length = Math.hypot(bx - ax, by - ay);
+  // What is kept lies on the left of the line.
+  const isOut = ([x, y]: Point): boolean =>
+    (bx - ax) * (y - ay) - (by - ay) * (x - ax) <= FOLD_LINE_MM * length;
+  if (piece.outline.every(isOut)) throw new StepFault(({ nothingInside }) => nothingInside);
   const half = halvedAt(piece, line);
   const edgeAllowances = carryAllowances(piece, half.outline, [(point) => point]);
   return {
@@ -94,7 +89,31 @@ function foldedBack(piece: Piece, edge: number, insideMm: number): Piece {
   };
 }
 
-function halvedAt(piece: Piece, line: [Point, Point]): ReturnType<typeof halved> {
+/** A line so far inside an edge, the piece on its left. */
+function insideEdge(
+  piece: Piece,
+  { edge, insideMm }: Extract<VariantStep, { kind: 'foldBack' }>,
+): readonly [Point, Point] {
+  const a = piece.outline[edge];
+  const b = piece.outline[(edge + 1) % piece.outline.length];
+  if (!a || !b) throw new StepFault(({ noEdge }) => noEdge(edge + 1));
+  const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  if (length === 0) throw new StepFault(({ edgeNoLength }) => edgeNoLength(edge + 1));
+  // The outline runs counter-clockwise, so that inside is on the left of its edges.
+  const [nx, ny] = [-(b[1] - a[1]) / length, (b[0] - a[0]) / length];
+  const inside = ([x, y]: Point): Point => [x + insideMm * nx, y + insideMm * ny];
+  return [inside(a), inside(b)];
+}
+
+/** A line drawn on the piece, what is to be kept on its left. */
+function atLine(piece: Piece, at: FoldAtLine): readonly [Point, Point] {
+  const line = foldLineAt(piece, at);
+  if (!line || line.lengthMm < SHORT_EDGE_MM) throw new StepFault(({ lineGone }) => lineGone);
+  const [from, to] = line.ends;
+  return at.keep === 'left' ? [from, to] : [to, from];
+}
+
+function halvedAt(piece: Piece, line: readonly [Point, Point]): ReturnType<typeof halved> {
   try {
     return halved(piece, line, FOLD_LINE_MM);
   } catch {

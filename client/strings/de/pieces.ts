@@ -205,7 +205,12 @@ export const variant: typeof en.variant = {
     lengthen: 'andere Länge',
     scale: 'skaliert',
   },
-  foldAt: 'An Kante',
+  foldAt: 'An',
+  keep: 'Behalten wird, was liegt',
+  sewLine: (what) => `Nahtlinie, ${what}`,
+  drawnLine: (number, what) => `Gezeichnete Linie ${number}, ${what}`,
+  lineGone: 'eine gezeichnete Linie, die nicht mehr da ist',
+  preview: 'Was beim Umschlagen bleibt',
   inside: 'Nach innen versetzt um',
   insideHelp:
     'Wenn der Umriss die Schnittlinie ist: so viel wie die Nahtzugabe, damit der Bruch auf der Naht liegt. Was darüber hinausgeht, fällt weg.',

@@ -203,7 +203,12 @@ export const variant = {
     lengthen: 'other length',
     scale: 'scaled',
   },
-  foldAt: 'At edge',
+  foldAt: 'At',
+  keep: 'What is kept of it lies',
+  sewLine: (what: string) => `Sew line, ${what}`,
+  drawnLine: (number: number, what: string) => `Drawn line ${number}, ${what}`,
+  lineGone: 'a drawn line that is gone',
+  preview: 'What is kept when it is folded back',
   inside: 'Inside it by',
   insideHelp:
     'Where the outline is the cut line: the width of its allowance, so that the fold lies on the seam. What is beyond is left out.',

@@ -2,19 +2,16 @@ import type { Piece, Project, VariantStep } from '../../../pattern/exchange/proj
 import { takeSteps, variantFault } from '../../../pattern/variants/index.ts';
 import { Choice, Select } from '../../fields/Choice.tsx';
 import { CountField, LengthField } from '../../fields/NumberFields.tsx';
-import { foldableEdges } from '../../render/pieceView.ts';
 import { addVariant, changeVariant, detachVariant } from '../../state/pieceCommands.ts';
 import { pieceFacts } from '../../state/pieceFacts.ts';
 import { language, t } from '../../strings/index.ts';
-import { formatLength } from '../../strings/lengths.ts';
 import { useAddress, useGo, useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
+import { FoldBackFields, usualFold } from './FoldBackFields.tsx';
 import { EdgeAllowances } from './LinePart.tsx';
-import { sideOf } from './sideOf.ts';
 
 type Kind = VariantStep['kind'];
 const KINDS: readonly Kind[] = ['unfold', 'foldBack', 'allowance', 'mirror', 'lengthen', 'scale'];
-const MOST_EDGES = 12;
 /** By how much a variant is longer to begin with: 2 cm, or 3/4 in. */
 const USUAL_LONGER_MM = { cm: 20, mm: 20, in: 19.05 } as const;
 
@@ -109,7 +106,6 @@ export function VariantSteps({ piece }: { readonly piece: Piece }) {
                 <StepFields
                   step={step}
                   before={before[index] ?? null}
-                  units={project.units}
                   onChange={(next) =>
                     write(
                       steps.map((old, at) => (at === index ? next : old)),
@@ -161,11 +157,8 @@ function firstStep(kind: Kind, piece: Piece, units: Project['units']): VariantSt
     case 'unfold':
     case 'mirror':
       return { kind };
-    case 'foldBack': {
-      const edges = foldableEdges(piece.outline, MOST_EDGES);
-      const along = edges.find(({ edge }) => isAlongGrain(piece, edge)) ?? edges[0];
-      return { kind, edge: along?.edge ?? 0, insideMm: piece.line === 'cut' ? piece.allowanceMm : 0 };
-    }
+    case 'foldBack':
+      return usualFold(piece);
     case 'allowance':
       return { kind, mm: 0, edges: [], corners: piece.corners ?? 'mitred' };
     case 'lengthen': {
@@ -177,46 +170,20 @@ function firstStep(kind: Kind, piece: Piece, units: Project['units']): VariantSt
   }
 }
 
-/** A lengthwise fold lies along the grain. */
-function isAlongGrain({ outline, grainDeg }: Piece, edge: number): boolean {
-  const from = outline[edge];
-  const to = outline[(edge + 1) % outline.length];
-  if (!from || !to) return false;
-  const degrees = (Math.atan2(to[1] - from[1], to[0] - from[0]) * 180) / Math.PI - grainDeg;
-  return Math.abs(Math.sin((degrees * Math.PI) / 180)) < 0.02;
-}
-
 interface StepFieldsProps {
   readonly step: VariantStep;
   /** The piece the step is taken from; null where an earlier step can't be taken. */
   readonly before: Piece | null;
-  readonly units: Project['units'];
   readonly onChange: (step: VariantStep) => void;
 }
 
-function StepFields({ step, before, units, onChange }: StepFieldsProps) {
+function StepFields({ step, before, onChange }: StepFieldsProps) {
   switch (step.kind) {
     case 'unfold':
     case 'mirror':
       return null;
     case 'foldBack':
-      return (
-        <>
-          <Select
-            label={t.variant.foldAt}
-            value={String(step.edge)}
-            options={edgeOptions(before, step.edge, units)}
-            onChange={(edge) => onChange({ ...step, edge: Number(edge) })}
-          />
-          <LengthField
-            label={t.variant.inside}
-            mm={step.insideMm}
-            allowZero
-            onChange={(insideMm) => onChange({ ...step, insideMm })}
-          />
-          <p class="field-help">{t.variant.insideHelp}</p>
-        </>
-      );
+      return <FoldBackFields step={step} before={before} onChange={onChange} />;
     case 'allowance':
       return (
         <>
@@ -308,23 +275,4 @@ function LengthenFields({ step, onChange }: LengthenFieldsProps) {
       </div>
     </>
   );
-}
-
-function edgeOptions(
-  before: Piece | null,
-  chosen: number,
-  units: Project['units'],
-): { value: string; label: string }[] {
-  const edges = before ? foldableEdges(before.outline, MOST_EDGES) : [];
-  const options = edges.map(({ edge, lengthMm }) => ({
-    value: String(edge),
-    label: t.piece.foldEdge(
-      edge + 1,
-      before ? `${formatLength(lengthMm, units)}, ${sideOf(before, edge)}` : '',
-    ),
-  }));
-  const isListed = edges.some(({ edge }) => edge === chosen);
-  return isListed
-    ? options
-    : [...options, { value: String(chosen), label: t.piece.foldEdge(chosen + 1, '–') }];
 }

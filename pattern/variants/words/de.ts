@@ -8,6 +8,7 @@ export const stepDe: StepWords = {
   edgeNoLength: (number) => `seine Kante ${number} hat keine Länge`,
   nothingInside: 'nichts davon liegt innerhalb der Linie, an der umgeschlagen wird',
   lineOff: 'die Linie, an der umgeschlagen wird, liegt nicht auf dem Teil',
+  lineGone: 'die gezeichnete Linie, an der umgeschlagen wird, ist nicht mehr da oder nicht mehr gerade',
   noEdgeForAllowance: (number) => `es hat keine Kante ${number} mehr für eine eigene Zugabe`,
   nothingLeft: 'innerhalb seiner Zugabe bleibt nichts übrig',
   lineDoesNotCross: 'die Linie, an der es länger oder kürzer wird, kreuzt es nicht',

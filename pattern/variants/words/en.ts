@@ -6,6 +6,7 @@ export const stepEn = {
   edgeNoLength: (number: number) => `its edge ${number} has no length`,
   nothingInside: 'nothing of it lies inside the line at which it is folded back',
   lineOff: 'the line at which it is folded back does not lie on it',
+  lineGone: 'the drawn line at which it is folded back is no longer there, or no longer straight',
   noEdgeForAllowance: (number: number) => `it has no edge ${number} any more to give an allowance of its own`,
   nothingLeft: 'nothing is left within its allowance',
   lineDoesNotCross: 'the line at which it is made longer or shorter does not cross it',

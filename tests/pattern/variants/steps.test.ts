@@ -5,7 +5,10 @@ import type { Piece, Project, VariantStep } from '../../../pattern/exchange/proj
 import { checkPiece, cutShape, pieceSize, shapeSize, wholeShape } from '../../../pattern/pieces/index.ts';
 import {
   comesFrom,
+  type FoldLine,
+  foldLines,
   followVariants,
+  largerSide,
   takeSteps,
   toSewLine,
   variantFault,
@@ -49,6 +52,65 @@ describe('steps from a piece to its variant', () => {
       expect(sizeOf(piece)).toEqual([150, 200]);
       expect(areaOf(wholeShape(piece))).toBeCloseTo(300 * 200, 6);
     }
+  });
+
+  it('folds back at a line drawn on the piece, either side of it', () => {
+    // The trade's example as a pattern draws it: a cut line, the sew line in it, and a line to fold at.
+    const drawn: Piece = {
+      ...cut,
+      marks: [
+        { kind: 'sewLine', points: rectangle(150, 200, 10, 10), closed: true },
+        {
+          kind: 'internal',
+          points: [
+            [60, 0],
+            [60, 100],
+            [60, 220],
+          ],
+          closed: false,
+        },
+        { kind: 'notch', points: [[4, 110]], closed: false },
+        { kind: 'notch', points: [[170, 110]], closed: false },
+      ],
+    };
+    const lines = foldLines(drawn);
+    expect(lines.map(({ kind, lengthMm }) => [kind, lengthMm])).toEqual([
+      ['internal', 220],
+      ['sewLine', 200],
+      ['sewLine', 200],
+      ['sewLine', 150],
+      ['sewLine', 150],
+    ]);
+    const seam = lines.find(({ kind, ends }) => kind === 'sewLine' && ends.every(([x]) => x === 10))!;
+    const at = (line: FoldLine, keep: 'left' | 'right'): VariantStep => ({
+      kind: 'foldBack',
+      edge: 0,
+      insideMm: 0,
+      line: { mark: line.mark, from: line.from, keep },
+    });
+    // Two pairs from the outer, with its allowance; the lining on the fold at the seam, without it.
+    const lining = made(drawn, at(seam, largerSide(drawn.outline, seam.ends)), allowance(0));
+    expect(sizeOf(lining)).toEqual([150, 200]);
+    expect(areaOf(wholeShape(lining))).toBeCloseTo(300 * 200, 6);
+    // The notch beyond the fold is gone, the one at the other side came along with its edge.
+    expect(lining.marks.filter(({ kind }) => kind === 'notch').map(({ points }) => points[0])).toEqual([
+      [160, 110],
+    ]);
+    const inner = lines.find(({ kind }) => kind === 'internal')!;
+    const areas = (['left', 'right'] as const).map((keep) => areaOf(cutShape(made(drawn, at(inner, keep)))));
+    expect(areas.toSorted((a, b) => a - b)).toEqual([60 * 220, 110 * 220]);
+    expect(areaOf(cutShape(made(drawn, at(inner, largerSide(drawn.outline, inner.ends)))))).toBe(110 * 220);
+    expect(
+      refusal(drawn, { kind: 'foldBack', edge: 0, insideMm: 0, line: { mark: 9, from: 0, keep: 'left' } }),
+    ).toContain('no longer there');
+  });
+
+  it('offers no stretch of a curve to fold at', () => {
+    const arc = Array.from({ length: 40 }, (_, i): [number, number] => [
+      80 + 60 * Math.cos(i / 20),
+      80 + 60 * Math.sin(i / 20),
+    ]);
+    expect(foldLines({ ...cut, marks: [{ kind: 'internal', points: arc, closed: false }] })).toEqual([]);
   });
 
   it('never gives a fold edge an allowance', () => {
@@ -212,6 +274,16 @@ describe('any steps in any order', () => {
     fc.constant<VariantStep>({ kind: 'mirror' }),
     fc.record({ kind: fc.constant('foldBack' as const), edge: fc.nat(12), insideMm: fc.nat(120) }),
     fc.record({
+      kind: fc.constant('foldBack' as const),
+      edge: fc.constant(0),
+      insideMm: fc.constant(0),
+      line: fc.record({
+        mark: fc.nat(2),
+        from: fc.nat(6),
+        keep: fc.constantFrom('left' as const, 'right' as const),
+      }),
+    }),
+    fc.record({
       kind: fc.constant('allowance' as const),
       mm: fc.nat(40),
       edges: fc.array(fc.record({ edge: fc.nat(9), mm: fc.nat(60) }), { maxLength: 3 }),
@@ -244,7 +316,14 @@ describe('any steps in any order', () => {
           const piece = pieceOf(outline, {
             ...more,
             line: isSewn ? 'sew' : 'cut',
-            marks: [{ kind: 'notch', points: [outline[0]!], closed: false }],
+            marks: [
+              { kind: 'notch', points: [outline[0]!], closed: false },
+              {
+                kind: 'sewLine',
+                points: outline.map(([x, y]): [number, number] => [0.8 * x, 0.8 * y]),
+                closed: true,
+              },
+            ],
           });
           const result = takeSteps(piece, steps);
           if (!result.ok) {
