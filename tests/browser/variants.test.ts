@@ -1,7 +1,7 @@
 /** One piece, several uses: variants made on the page, by the trade's own example. */
 import type { Browser } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { findingsOn } from './accessibility.ts';
+import { findings } from './accessibility.ts';
 import {
   hasBrowser,
   newProject,
@@ -37,7 +37,7 @@ describe.skipIf(!hasBrowser)(`variants${hasBrowser ? '' : ' (skipped: no Chromiu
       .locator('input[type=file]')
       .setInputFiles({ name: 'panel.svg', mimeType: 'image/svg+xml', buffer: Buffer.from(PANEL) });
     await page.getByRole('button', { name: 'Take all on the page' }).click();
-    await page.getByRole('button', { name: 'in mirrored pairs' }).click();
+    await page.getByRole('button', { name: '2 and 2 mirror images' }).click();
     await page.getByRole('button', { name: 'Add 1 piece' }).click();
     // Four in two pairs, with the allowance that the drawing shows.
     await page.getByLabel('Allowance in it').waitFor();
@@ -55,7 +55,7 @@ describe.skipIf(!hasBrowser)(`variants${hasBrowser ? '' : ' (skipped: no Chromiu
     await page.getByText('Opened out: 15 × 26 cm').waitFor();
     await page.getByRole('button', { name: /^Undo/ }).click();
     await page.getByText('Opened out: 30 × 20 cm').waitFor();
-    expect(await findingsOn(page)).toEqual([]);
+    expect(await findings(page)).toEqual([]);
     await untilSaved(page);
     await step(page, 'Cut list').click();
     expect(faults).toEqual([]);
