@@ -7,6 +7,7 @@ import { matchFaultInWords } from '../../pattern/lay/inWords.ts';
 import { openJointNotices } from '../../pattern/parts/index.ts';
 import { variantFault } from '../../pattern/variants/index.ts';
 import { language } from '../strings/index.ts';
+import { type Cure, cureOf } from './cures.ts';
 import { currentPlan, isOutOfDate, materialsToCut } from './layCommands.ts';
 import { pieceFacts, problemsIn } from './pieceFacts.ts';
 import type { StepName } from './route.ts';
@@ -28,7 +29,7 @@ export interface Lack {
   readonly material?: string;
   /** For `pieceFaulty` and `told`: the sentence itself. */
   readonly text?: string;
-  readonly goTo: { readonly step: StepName; readonly open: string | null };
+  readonly goTo: Cure;
 }
 
 type Lacks = Readonly<Record<StepName, readonly Lack[]>>;
@@ -95,25 +96,25 @@ function noticesOf(project: Project, piece: Piece, rows: readonly CutRow[]): rea
 
 function pieceLacks(project: Project): Lack[] {
   if (project.pieces.length === 0) {
-    return [{ kind: 'noPieces', pieces: [], goTo: { step: 'pieces', open: null } }];
+    return [{ kind: 'noPieces', pieces: [], goTo: { step: 'pieces', open: null, at: 'ways' } }];
   }
   const faulty = project.pieces.flatMap((piece): Lack[] => {
-    const goTo = { step: 'pieces', open: piece.id } as const;
     const stuck = variantFault(project, piece, language);
-    const text = stuck === null ? (problemsIn(piece, project.units)[0]?.text ?? '') : capital(stuck);
+    const [problem] = problemsIn(piece, project.units);
+    const text = stuck === null ? (problem?.text ?? '') : capital(stuck);
+    const code = stuck === null ? (problem?.code ?? 'pieceFaulty') : 'variantStuck';
+    const goTo = cureOf({ code, pieceId: piece.id }, project);
     const isLacking = stuck !== null || pieceFacts(piece).isFaulty;
     return isLacking ? [{ kind: 'pieceFaulty', pieces: [piece.name], text, goTo }] : [];
   });
-  const parts = openJointNotices(project, language).map((notice) =>
-    told(notice, { step: 'pieces', open: notice.pieceId ?? null }),
-  );
+  const parts = openJointNotices(project, language).map((notice) => told(notice, project));
   return [...faulty, ...parts];
 }
 
 const capital = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
 
 function cutListLacks(project: Project): Lack[] {
-  const here = { step: 'cutlist', open: null } as const;
+  const here = { step: 'cutlist', open: null, at: 'counts' } as const;
   if (project.materials.length === 0 && project.pieces.length > 0) {
     return [{ kind: 'noMaterials', pieces: [], goTo: here }];
   }
@@ -122,15 +123,13 @@ function cutListLacks(project: Project): Lack[] {
   const hands = handNotices(project).filter((notice) => notice.level !== 'info');
   return [
     ...(notCut.length > 0 ? [{ kind: 'notCut', pieces: notCut, goTo: here } as const] : []),
-    ...hands.map((notice) => told(notice, { step: 'cutlist', open: notice.pieceId ?? null })),
-    ...sizingNotices(project, language).map((notice) =>
-      told(notice, { step: 'pieces', open: notice.pieceId ?? null }),
-    ),
+    ...hands.map((notice) => told(notice, project)),
+    ...sizingNotices(project, language).map((notice) => told(notice, project)),
   ];
 }
 
-function told(notice: Notice, goTo: Lack['goTo']): Lack {
-  return { kind: 'told', pieces: [], text: notice.text, goTo };
+function told(notice: Omit<Notice, 'level'>, project: Project): Lack {
+  return { kind: 'told', pieces: [], text: notice.text, goTo: cureOf(notice, project) };
 }
 
 function clothLacks(project: Project): Lack[] {
@@ -142,20 +141,18 @@ function clothLacks(project: Project): Lack[] {
         kind: 'noCloth',
         pieces: [],
         material: material.name,
-        goTo: { step: 'cloths', open: null },
+        goTo: { step: 'cloths', open: null, at: `cloths-${material.id}` },
       }),
     );
   // Only what is wrong with the cloths themselves: the pieces have their own step.
   const faulty = checkProject({ ...project, pieces: [], cutList: [], plans: [] }, language)
     .filter((notice) => notice.clothId !== undefined)
-    .map((notice) => told(notice, { step: 'cloths', open: notice.clothId ?? null }));
+    .map((notice) => told(notice, project));
   // What can be told of settings before anything is packed; what depends on the lay itself is told with it.
   const odd = project.cloths.flatMap((cloth) =>
     clothFaults(cloth, [], project.units, language)
       .filter(({ level }) => level !== 'info')
-      .map(
-        ({ text }): Lack => ({ kind: 'told', pieces: [], text, goTo: { step: 'cloths', open: cloth.id } }),
-      ),
+      .map((fault) => told({ ...fault, clothId: cloth.id }, project)),
   );
   return [...missing, ...faulty, ...odd, ...matchLacks(project)];
 }
@@ -164,20 +161,24 @@ function clothLacks(project: Project): Lack[] {
 function matchLacks(project: Project): Lack[] {
   const recurring = project.cloths.find(({ repeat }) => repeat !== null);
   if (!recurring || !project.matches?.length) return [];
-  return anchorsOf(project).faults.map((fault) => ({
-    kind: 'told',
-    pieces: [],
-    text: matchFaultInWords(fault, project, language),
-    goTo: { step: 'cloths', open: recurring.id },
-  }));
+  return anchorsOf(project).faults.map((fault) =>
+    told(
+      {
+        code: `match.${fault.kind}`,
+        text: matchFaultInWords(fault, project, language),
+        clothId: recurring.id,
+      },
+      project,
+    ),
+  );
 }
 
 function planLacks(project: Project): Lack[] {
   const served = new Set(project.cloths.map((cloth) => cloth.materialId));
-  const here = { step: 'plan', open: null } as const;
   return materialsToCut(project).flatMap((material): Lack[] => {
     if (!served.has(material.id)) return [];
-    const common = { pieces: [], material: material.name, goTo: here };
+    const goTo = { step: 'plan', open: null, at: `plan-${material.id}` } as const;
+    const common = { pieces: [], material: material.name, goTo };
     const plan = currentPlan(project, material.id);
     if (!plan) return [{ ...common, kind: 'notLaid' }];
     if (isOutOfDate(project, plan, material.id)) return [{ ...common, kind: 'outOfDate' }];

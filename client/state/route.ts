@@ -9,10 +9,12 @@ export interface Route {
   readonly step: StepName;
   /** Id of the piece or cloth that is open in the step. */
   readonly open: string | null;
+  /** A place on the step that is pointed at once, when the maker arrives. */
+  readonly at?: string | null;
 }
 
 export function readRoute(hash: string): Route {
-  const [projectId = '', step = '', open = ''] = hash
+  const [projectId = '', step = '', open = '', at = ''] = hash
     .replace(/^#\/?/, '')
     .split('/')
     .map((part) => safeDecode(part));
@@ -20,11 +22,13 @@ export function readRoute(hash: string): Route {
     projectId,
     step: STEPS.find((name) => name === step) ?? 'pieces',
     open: open === '' ? null : open,
+    ...(at === '' ? {} : { at }),
   };
 }
 
 export function writeRoute(route: Route): string {
-  const parts = [route.projectId, route.step, ...(route.open === null ? [] : [route.open])];
+  const { projectId, step, open, at } = route;
+  const parts = [projectId, step, ...(open === null && !at ? [] : [open ?? '']), ...(at ? [at] : [])];
   return `#/${parts.map(encodeURIComponent).join('/')}`;
 }
 

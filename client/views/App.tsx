@@ -4,7 +4,7 @@ import type { Project } from '../../pattern/exchange/project.ts';
 import { progressOf, tickParts } from '../../pattern/output/ticks.ts';
 import { lacksOf } from '../state/lacks.ts';
 import { currentPlan } from '../state/layCommands.ts';
-import { STEPS, type StepName } from '../state/route.ts';
+import { STEPS, type StepName, writeRoute } from '../state/route.ts';
 import { t } from '../strings/index.ts';
 import { ConflictBanner } from './ConflictBanner.tsx';
 import { ClothsStep } from './cloths/ClothsStep.tsx';
@@ -25,6 +25,7 @@ import {
   useStore,
 } from './shared/hooks.ts';
 import { Icon } from './shared/Icon.tsx';
+import { pointAt } from './shared/pointing.ts';
 
 export function App({ bench }: { readonly bench: Bench }) {
   return (
@@ -68,6 +69,16 @@ function Page() {
       document.querySelector('.card[aria-current]')?.scrollIntoView({ block: 'nearest' });
     }
   }, [place, route]);
+  const isReady = status.kind === 'ready';
+  const spot = route.at ?? null;
+  useEffect(() => {
+    if (spot === null || !isReady) return;
+    pointAt(spot);
+    // Pointed at once: the same link may be followed again, and a reload begins at the top.
+    const { at: _, ...there } = address.value;
+    history.replaceState(history.state, '', writeRoute(there));
+    address.set(there);
+  }, [route, spot, isReady]);
   return (
     <>
       <button type="button" class="skip" onClick={() => main.current?.focus()}>

@@ -154,6 +154,5 @@ export const cutList: typeof en.cutList = {
   varyFine: 'So viele Maße würden zu lange dauern: größere Schritte wählen.',
   inAll: (copies) => `${copies} insgesamt`,
   hints: (count) => many(count, 'Sache vor dem Auslegen ansehen', 'Sachen vor dem Auslegen ansehen'),
-  hintGo: 'Zeigen',
   allElsewhere: 'Alle seine Teile fanden Platz auf anderen Stoffen: Daraus ist nichts zu schneiden.',
 };

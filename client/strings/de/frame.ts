@@ -241,6 +241,13 @@ export const lacks: typeof en.lacks = {
   unplaced: (material) => `${material}: Teile ohne Platz.`,
   goTo: 'Zeigen',
   goToStep: (name) => `Gehe zu: ${name}`,
+  goes: {
+    pieces: 'Teil zeigen',
+    cutlist: 'Zuschnittliste zeigen',
+    cloths: 'Stoff zeigen',
+    plan: 'Im Zuschnittplan zeigen',
+    cut: 'Zuschnitt zeigen',
+  },
   more: (count) => `${count} weitere`,
 };
 

@@ -153,6 +153,7 @@ export const piece: typeof en.piece = {
   close: 'Schließen',
   problems: 'Fehler',
   mend: 'Ausbessern',
+  unmendable: 'Dieser Umriss lässt sich nicht von selbst richten. Neu einlesen, dann diesen entfernen.',
   mendHelp: 'Das lässt sich ausbessern, ohne zu raten.',
   mended: (what) => `Ausgebessert. ${what}`,
   hints: 'Hinweise',

@@ -56,7 +56,6 @@ export const plan: typeof en.plan = {
     'Teile, Anzahlen oder Stoffe wurden seit dem Auslegen geändert: vor dem Zuschneiden neu auslegen.',
   madeAt: (time) => `ausgelegt ${time}`,
   notices: 'Bitte ansehen',
-  noticeGo: { piece: 'Teil zeigen', cloth: 'Stoff zeigen', cutlist: 'Zuschnittliste zeigen' },
   buy: 'Kaufen',
   buyExplained: (used, ends, step, bought) =>
     ends === null
@@ -152,6 +151,7 @@ export const plan: typeof en.plan = {
       ? `Zusammen kostet das ${cost}: ${each} für jedes der ${times}.`
       : `Zusammen kostet das ${cost}.`,
   leftOut: {
+    toPrice: (name) => `Preis für ${name} angeben`,
     say: (parts) => `Nicht dabei: ${parts.join('; ')}.`,
     notLaid: (material) => `${material} (noch nicht ausgelegt)`,
     open: (material) => `${material} (noch nicht geklärt)`,

@@ -151,6 +151,5 @@ export const cutList = {
   varyFine: 'So many sizes would take too long: choose larger steps.',
   inAll: (copies: number) => `${copies} in all`,
   hints: (count: number) => many(count, 'thing to look at before laying', 'things to look at before laying'),
-  hintGo: 'Show',
   allElsewhere: 'All its pieces found room on other cloths: nothing is to be cut from it.',
 };

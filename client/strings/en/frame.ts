@@ -235,6 +235,13 @@ export const lacks = {
   unplaced: (material: string) => `${material}: pieces without a place.`,
   goTo: 'Show',
   goToStep: (name: string) => `Go to: ${name}`,
+  goes: {
+    pieces: 'Show the piece',
+    cutlist: 'Show the cut list',
+    cloths: 'Show the cloth',
+    plan: 'Show it on the lay plan',
+    cut: 'Show the cutting',
+  },
   more: (count: number) => `${count} more`,
 };
 

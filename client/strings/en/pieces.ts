@@ -151,6 +151,7 @@ export const piece = {
   close: 'Close it up',
   problems: 'Problems',
   mend: 'Mend it',
+  unmendable: 'This outline can’t be mended by itself. Bring it in again, then remove this one.',
   mendHelp: 'It can be mended without guessing.',
   mended: (what: string) => `Mended. ${what}`,
   hints: 'Hints',

@@ -54,7 +54,6 @@ export const plan = {
   outOfDateHelp: 'Pieces, counts or cloths changed since this was laid out: lay it out again before you cut.',
   madeAt: (time: string) => `laid out ${time}`,
   notices: 'Please look at this',
-  noticeGo: { piece: 'Show the piece', cloth: 'Show the cloth', cutlist: 'Show the cut list' },
   buy: 'Buy',
   buyExplained: (used: string, ends: string | null, step: string, bought: string) =>
     ends === null
@@ -149,6 +148,7 @@ export const plan = {
       ? `Together that costs ${cost}: ${each} for each of the ${times}.`
       : `Together that costs ${cost}.`,
   leftOut: {
+    toPrice: (name: string) => `Give ${name} a price`,
     say: (parts: readonly string[]) => `Not in it: ${parts.join('; ')}.`,
     notLaid: (material: string) => `${material} (not laid out yet)`,
     open: (material: string) => `${material} (not settled yet)`,

@@ -16,7 +16,7 @@ export function BorderPart({ cloth }: { readonly cloth: Cloth }) {
   const set = (patch: Partial<Border>): void =>
     session.do(changeCloth(cloth, { border: { ...(border ?? NEW_BORDER), ...patch } }));
   return (
-    <fieldset class="part">
+    <fieldset data-spot="border" class="part">
       <legend>{t.cloth.border}</legend>
       <Tick
         label={t.cloth.hasBorder}

@@ -84,12 +84,14 @@ function MorePart({ cloth }: { readonly cloth: Cloth }) {
           onChange={(materialId) => session.do(changeCloth(cloth, { materialId }))}
         />
         {cloth.kind === 'roll' && (
-          <PriceField
-            label={t.cloth.price}
-            help={t.cloth.priceHelp}
-            cents={cloth.priceCentsPerMetre}
-            onChange={(priceCentsPerMetre) => session.do(changeCloth(cloth, { priceCentsPerMetre }))}
-          />
+          <div data-spot="price">
+            <PriceField
+              label={t.cloth.price}
+              help={t.cloth.priceHelp}
+              cents={cloth.priceCentsPerMetre}
+              onChange={(priceCentsPerMetre) => session.do(changeCloth(cloth, { priceCentsPerMetre }))}
+            />
+          </div>
         )}
       </div>
       <TextField

@@ -37,7 +37,7 @@ export function ClothsStep() {
       {isShelfOpen && <ShelfDialog project={project} material={null} onClose={() => setShelfOpen(false)} />}
       <Lacks lacks={lacksOf(project).cloths} />
       {project.materials.length === 0 && (
-        <p class="empty">
+        <p class="empty" data-spot="cloths-">
           {t.cloths.noMaterials}{' '}
           <button type="button" onClick={() => session.do(addMaterial(t.cloths.firstMaterial))}>
             <Icon name="plus" />
@@ -97,7 +97,11 @@ function MaterialCloths({ project, material, openId }: MaterialClothsProps) {
     go('cloths', command.id);
   };
   return (
-    <section class="material-cloths" aria-label={t.cloths.forMaterial(material.name)}>
+    <section
+      class="material-cloths"
+      aria-label={t.cloths.forMaterial(material.name)}
+      data-spot={`cloths-${material.id}`}
+    >
       <h3>
         {material.name} <span class="faint">{t.cutList.roles[material.role]}</span>
       </h3>

@@ -35,7 +35,7 @@ export function Flaws({ cloth }: { readonly cloth: Cloth }) {
   const set = (index: number, x: number, y: number, along: number, across: number): void =>
     session.do(changeFlaws(cloth, cloth.flaws.with(index, rectangle(x, y, along, across))));
   return (
-    <div class="flaws">
+    <div data-spot="flaws" class="flaws">
       <h4>{t.cloth.flaws}</h4>
       <p class="field-help">{cloth.kind === 'roll' ? t.cloth.flawsOnRollHelp : t.cloth.flawsHelp}</p>
       <ol class="corners">

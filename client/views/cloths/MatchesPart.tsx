@@ -28,7 +28,7 @@ export function MatchesPart({ cloth }: { readonly cloth: Cloth }) {
   const own = matches.filter(({ a, b }) => cut.has(a.pieceId) || cut.has(b.pieceId));
   const faults = anchorsOf(project).faults.filter(({ match }) => own.includes(match));
   return (
-    <div class="flaws">
+    <div data-spot="matches" class="flaws">
       <h4>{t.cloth.matches}</h4>
       <p class="field-help">{t.cloth.matchesHelp}</p>
       <ul class="plain-list">

@@ -34,7 +34,7 @@ export function RemnantShape({ remnant }: { readonly remnant: Remnant }) {
     Math.abs(signedArea(remnant.outline)) -
     remnant.flaws.reduce((sum, flaw) => sum + Math.abs(signedArea(flaw)), 0);
   return (
-    <fieldset class="part">
+    <fieldset data-spot="shape" class="part">
       <legend>{t.cloth.outline}</legend>
       <RemnantDrawing remnant={remnant} isShaping={asPolygon} />
       <p class="faint">{t.cloth.area(formatArea(area, units))}</p>

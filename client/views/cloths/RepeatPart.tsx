@@ -21,7 +21,7 @@ export function RepeatPart({ cloth }: { readonly cloth: Cloth }) {
   const set = (patch: Partial<Repeat>): void =>
     session.do(changeCloth(cloth, { repeat: { ...(repeat ?? NEW_REPEAT), ...patch } }));
   return (
-    <fieldset class="part">
+    <fieldset data-spot="repeat" class="part">
       <legend>{t.cloth.repeat}</legend>
       <Tick
         label={t.cloth.hasRepeat}

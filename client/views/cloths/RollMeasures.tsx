@@ -13,7 +13,7 @@ export function RollMeasures({ roll }: { readonly roll: Roll }) {
   const set = (patch: Parameters<typeof changeRoll>[1]): void => session.do(changeRoll(roll, patch));
   const isTooWide = roll.usableWidthMm !== null && roll.usableWidthMm > roll.widthMm;
   return (
-    <fieldset class="part">
+    <fieldset data-spot="measures" class="part">
       <legend>{t.cloth.measures}</legend>
       <div class="fields">
         <LengthField
@@ -72,12 +72,14 @@ export function RollMeasures({ roll }: { readonly roll: Roll }) {
           <span>{t.cloth.usableTooWide}</span>
         </p>
       )}
-      <Tick
-        label={t.cloth.foldable}
-        help={t.cloth.foldableHelp}
-        on={roll.foldable}
-        onChange={(foldable) => set({ foldable })}
-      />
+      <div data-spot="foldable">
+        <Tick
+          label={t.cloth.foldable}
+          help={t.cloth.foldableHelp}
+          on={roll.foldable}
+          onChange={(foldable) => set({ foldable })}
+        />
+      </div>
       <FadedLines roll={roll} />
     </fieldset>
   );
@@ -131,7 +133,7 @@ function FadedLines({ roll }: { readonly roll: Roll }) {
   const set = (fadedLines: Roll['fadedLines']): void => session.do(changeRoll(roll, { fadedLines }));
   const middle = roll.widthMm / 2;
   return (
-    <div class="flaws">
+    <div data-spot="faded" class="flaws">
       <h4>{t.cloth.faded}</h4>
       <p class="field-help">{t.cloth.fadedHelp}</p>
       <ol class="corners">

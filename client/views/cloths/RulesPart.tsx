@@ -20,7 +20,7 @@ export function RulesPart({ cloth }: { readonly cloth: Cloth }) {
   return (
     <fieldset class="part">
       <legend>{t.cloth.rules}</legend>
-      <div class="with-drawing">
+      <div class="with-drawing" data-spot="turn">
         <Select
           label={t.cloth.turn}
           value={cloth.turn}
@@ -40,7 +40,7 @@ export function RulesPart({ cloth }: { readonly cloth: Cloth }) {
           <p class="field-help">{t.cloth.tiltHelp}</p>
         </div>
       )}
-      <div class="with-drawing">
+      <div class="with-drawing" data-spot="nap">
         <Choice
           label={t.cloth.nap}
           value={cloth.nap}
@@ -53,13 +53,15 @@ export function RulesPart({ cloth }: { readonly cloth: Cloth }) {
         />
         <NapDrawing nap={cloth.nap} />
       </div>
-      <Select
-        label={t.cloth.printUp}
-        help={t.cloth.printUpHelp}
-        value={cloth.printUp}
-        options={PRINT_UPS.map((value) => ({ value, label: t.cloth.printUps[value] }))}
-        onChange={(printUp) => set({ printUp })}
-      />
+      <div data-spot="printUp">
+        <Select
+          label={t.cloth.printUp}
+          help={t.cloth.printUpHelp}
+          value={cloth.printUp}
+          options={PRINT_UPS.map((value) => ({ value, label: t.cloth.printUps[value] }))}
+          onChange={(printUp) => set({ printUp })}
+        />
+      </div>
       <Tick
         label={t.cloth.reversible}
         help={t.cloth.reversibleHelp}
@@ -80,7 +82,7 @@ export function RulesPart({ cloth }: { readonly cloth: Cloth }) {
           onChange={(stretchAlike) => set({ stretchAlike })}
         />
       )}
-      <div class="fields">
+      <div class="fields" data-spot="margins">
         <LengthField
           label={t.cloth.gap}
           help={t.cloth.gapHelp}

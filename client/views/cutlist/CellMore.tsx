@@ -3,7 +3,7 @@ import { Choice, Select, Tick } from '../../fields/Choice.tsx';
 import { CountField, LengthField } from '../../fields/NumberFields.tsx';
 import { holdBack, setElsewhere, setJoins } from '../../state/cutListCommands.ts';
 import { t } from '../../strings/index.ts';
-import { useSession } from '../shared/hooks.ts';
+import { useBench, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 
 const USUAL_JOIN_MM = { cm: 10, mm: 10, in: 6.35 } as const;
@@ -19,8 +19,9 @@ interface CellMoreProps {
 /** What is said of a cell beside its counts: cut later, from elsewhere, joined. */
 export function CellMore({ project, piece, material, row }: CellMoreProps) {
   const session = useSession();
+  const isOpen = useStore(useBench().route).open === piece.id;
   return (
-    <details class="cell-more">
+    <details class="cell-more" data-spot={isOpen ? 'more' : undefined}>
       <summary
         aria-label={t.cutList.more(piece.name, material.name)}
         title={t.cutList.more(piece.name, material.name)}

@@ -1,4 +1,4 @@
-import { useMemo, useState } from 'preact/hooks';
+import { useLayoutEffect, useMemo, useState } from 'preact/hooks';
 import { copiesOf, sizeHints } from '../../../pattern/cutList/index.ts';
 import type { Material, Piece, Project } from '../../../pattern/exchange/project.ts';
 import { Select } from '../../fields/Choice.tsx';
@@ -8,6 +8,7 @@ import { Store } from '../../state/store.ts';
 import { language, t } from '../../strings/index.ts';
 import { sizeInWords } from '../pieces/PieceList.tsx';
 import { PieceThumb } from '../pieces/PieceThumb.tsx';
+import { CureLink } from '../shared/CureLink.tsx';
 import { Help } from '../shared/Help.tsx';
 import { useAddress, useBench, useProject, useSession, useStore, useWide } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
@@ -34,7 +35,11 @@ export function CutListStep() {
       ) : (
         <>
           <Lacks lacks={lacksOf(project).cutlist} />
-          {project.materials.length === 0 && <AddMaterial />}
+          {project.materials.length === 0 && (
+            <div data-spot="counts">
+              <AddMaterial />
+            </div>
+          )}
           <Help title={t.cutList.handsHelpTitle}>
             <HandsPicture />
             <ul>
@@ -45,7 +50,9 @@ export function CutListStep() {
           </Help>
           <Hints project={project} />
           <OpenMaterial project={project} />
-          {isWide ? <CutTable project={project} /> : <CutCards project={project} />}
+          <div data-spot={project.materials.length > 0 ? 'counts' : undefined}>
+            {isWide ? <CutTable project={project} /> : <CutCards project={project} />}
+          </div>
           {project.materials.length > 0 && <AddMaterial />}
           {project.cutList.length > 0 && <SetsPart project={project} />}
         </>
@@ -56,7 +63,6 @@ export function CutListStep() {
 
 /** What may be meant or may be a slip: sizes and allowances side by side. */
 function Hints({ project }: { readonly project: Project }) {
-  const address = useAddress();
   const hints = useMemo(() => sizeHints(project, language), [project.pieces, project.cutList, project.units]);
   if (hints.length === 0) return null;
   return (
@@ -64,10 +70,7 @@ function Hints({ project }: { readonly project: Project }) {
       <ul>
         {hints.map((hint) => (
           <li key={hint.text}>
-            {hint.text}{' '}
-            <a class="go" href={address('pieces', hint.pieceId ?? null)}>
-              {t.cutList.hintGo}
-            </a>
+            {hint.text} <CureLink notice={hint} />
           </li>
         ))}
       </ul>
@@ -148,7 +151,7 @@ function useIsOpen(piece: Piece): boolean {
 function PieceRow({ project, piece }: { readonly project: Project; readonly piece: Piece }) {
   const isOpen = useIsOpen(piece);
   return (
-    <tr class={isOpen ? 'pointed' : undefined}>
+    <tr class={isOpen ? 'pointed' : undefined} data-spot={isOpen ? 'row' : undefined}>
       <th scope="row">
         <PieceHead project={project} piece={piece} />
       </th>
@@ -201,11 +204,19 @@ function MaterialHead({ material }: { readonly material: Material }) {
   );
 }
 
+/** Begins the name of the place where a material says how pieces are cut from it. */
+const SIZING = 'sizing-';
+
 /** The material whose settings are shown. */
 const openMaterial = new Store<string | null>(null);
 
 function OpenMaterial({ project }: { readonly project: Project }) {
   const open = useStore(openMaterial);
+  const { at } = useStore(useBench().route);
+  const pointed = at?.startsWith(SIZING) ? at.slice(SIZING.length) : null;
+  useLayoutEffect(() => {
+    if (pointed !== null) openMaterial.set(pointed);
+  }, [pointed]);
   const material = project.materials.find(({ id }) => id === open);
   if (!material) return null;
   return (
@@ -276,7 +287,7 @@ function CutCard({ project, piece }: { readonly project: Project; readonly piece
     );
   const others = project.materials.filter((material) => !isCut(material));
   return (
-    <li class={isOpen ? 'panel pointed' : 'panel'}>
+    <li class={isOpen ? 'panel pointed' : 'panel'} data-spot={isOpen ? 'row' : undefined}>
       <PieceHead project={project} piece={piece} />
       {project.materials.filter(isCut).map((material) => (
         <div key={material.id} class="cut-card-cell">

@@ -13,6 +13,7 @@ import { t } from '../../strings/index.ts';
 import { formatLength } from '../../strings/lengths.ts';
 import { measureName } from '../pieces/ShapeFields.tsx';
 import { LayPicture } from '../plan/LayPicture.tsx';
+import { CureLink } from '../shared/CureLink.tsx';
 import { useAddress, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 
@@ -201,7 +202,11 @@ function Answer({ run, project }: { readonly run: SetsRunState; readonly project
   return (
     <div class="answer">
       <div role="status">
-        {refusal && <p class="field-fault">{refusal.text}</p>}
+        {refusal && (
+          <p class="field-fault">
+            {refusal.text} <CureLink notice={refusal} />
+          </p>
+        )}
         {!isOver && <p>{t.cutList.howManyLooking(answer?.tries.length ?? 0)}</p>}
         {isOver && !refusal && !most && <p>{t.cutList.howManyNone(name)}</p>}
       </div>

@@ -104,7 +104,7 @@ function SizingPart({ project, material }: { readonly project: Project; readonly
   const usual = USUAL_MM[project.units];
   const sign = way === 'smaller' ? -1 : 1;
   return (
-    <fieldset class="part">
+    <fieldset class="part" data-spot={`sizing-${material.id}`}>
       <legend>{t.cutList.sizing}</legend>
       <Choice
         label={t.cutList.allowance}

@@ -24,7 +24,7 @@ export function LinePart({ piece }: { readonly piece: Piece }) {
     ? t.piece.cutSize(formatSize(facts.size.widthMm, facts.size.heightMm, units))
     : '';
   return (
-    <fieldset class="part">
+    <fieldset data-spot="line" class="part">
       <legend>{t.piece.line}</legend>
       <Choice
         label={t.piece.lineIs}

@@ -31,7 +31,7 @@ export function PartsPart({ piece, onBringIn }: PartsPartProps) {
   const states = jointStates(project, piece);
   if (!piece.madeOf && states.length === 0 && others.length === 0) return null;
   return (
-    <fieldset class="part parts-part">
+    <fieldset data-spot="parts" class="part parts-part">
       <legend>{t.parts.title}</legend>
       {piece.madeOf && <MadeOf piece={piece} />}
       {states.length > 0 && <OpenJoints piece={piece} onBringIn={onBringIn} />}

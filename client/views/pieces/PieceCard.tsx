@@ -6,6 +6,7 @@ import { Choice, Select } from '../../fields/Choice.tsx';
 import { AngleField, LengthField } from '../../fields/NumberFields.tsx';
 import { NameField, TextField } from '../../fields/TextField.tsx';
 import { foldableEdges } from '../../render/pieceView.ts';
+import { cureOf, WAYS } from '../../state/cures.ts';
 import {
   changeLie,
   copyPiece,
@@ -82,7 +83,7 @@ export function PieceCard({ piece, onBringIn }: PieceCardProps) {
           </button>
         </div>
       </div>
-      <PieceProblems piece={piece} />
+      <PieceProblems piece={piece} onBringIn={onBringIn} />
       <PieceDrawing piece={piece} isPickingFold={isPickingFold} onPicked={() => setPicking(false)} />
       <div class="detail-fields">
         <SizePart piece={piece} />
@@ -115,32 +116,50 @@ export function PieceCard({ piece, onBringIn }: PieceCardProps) {
   );
 }
 
-function PieceProblems({ piece }: { readonly piece: Piece }) {
+function PieceProblems({ piece, onBringIn }: PieceCardProps) {
   const session = useSession();
+  const address = useAddress();
   const { units } = useProject();
   const problems = problemsIn(piece, units).filter((problem) => problem.level !== 'info');
   if (problems.length === 0) return null;
   const isFaulty = problems.some((problem) => problem.level === 'error');
   const cure = isFaulty ? mendPiece(piece, units, language) : null;
   const canMend = cure !== null && !cure.problems.some((problem) => problem.level === 'error');
+  const isItsOutline = problems.some(({ code }) => WAYS[code]?.on === 'piece' && WAYS[code].at === 'outline');
   const mend = (): void => {
     if (!cure) return;
     session.do(mendOutline(piece, cure.piece));
     session.announce(t.piece.mended(cure.mended.join(' ')));
   };
   return (
-    <section class={isFaulty ? 'lacks bad' : 'lacks'} aria-label={t.piece.problems}>
+    <section class={isFaulty ? 'lacks bad' : 'lacks'} aria-label={t.piece.problems} data-spot="outline">
       <h3>
         <Icon name="lacking" />
         {isFaulty ? t.piece.problems : t.piece.hints}
       </h3>
       <ul>
-        {problems.map((problem) => (
-          <li key={problem.text}>
-            <span>{problem.text}</span>
-          </li>
-        ))}
+        {problems.map((problem) => {
+          const { at } = cureOf({ code: problem.code, pieceId: piece.id }, session.project);
+          return (
+            <li key={problem.text}>
+              <span>{problem.text}</span>
+              {at !== 'outline' && (
+                <a class="go" href={address('pieces', piece.id, at)}>
+                  {t.lacks.goTo}
+                </a>
+              )}
+            </li>
+          );
+        })}
       </ul>
+      {isFaulty && !canMend && isItsOutline && (
+        <p class="row">
+          <button type="button" onClick={onBringIn}>
+            {t.pieces.ways.drawing}
+          </button>
+          <span>{t.piece.unmendable}</span>
+        </p>
+      )}
       {canMend && (
         <p class="row">
           <button type="button" onClick={mend}>
@@ -159,7 +178,7 @@ function SizePart({ piece }: { readonly piece: Piece }) {
   const facts = pieceFacts(piece);
   const { source } = piece;
   return (
-    <fieldset class="part">
+    <fieldset data-spot="size" class="part">
       <legend>
         {t.piece.sizeTitle}{' '}
         <span class="faint">
@@ -218,7 +237,7 @@ function SizePart({ piece }: { readonly piece: Piece }) {
 function GrainPart({ piece }: { readonly piece: Piece }) {
   const session = useSession();
   return (
-    <fieldset class="part">
+    <fieldset data-spot="grain" class="part">
       <legend>{t.piece.grain}</legend>
       <div class="row">
         <AngleField
@@ -293,7 +312,7 @@ function FoldPart({ piece, isPicking, setPicking }: FoldPartProps) {
   const isListed = piece.foldEdge === null || edges.some(({ edge }) => edge === piece.foldEdge);
   const own = piece.foldEdge === null ? '' : String(piece.foldEdge);
   return (
-    <fieldset class="part">
+    <fieldset data-spot="fold" class="part">
       <legend>{t.piece.fold}</legend>
       <div class="row">
         <Select
@@ -323,7 +342,7 @@ function HolesPart({ piece }: { readonly piece: Piece }) {
   const { units } = useProject();
   if (piece.holes.length === 0) return null;
   return (
-    <fieldset class="part">
+    <fieldset data-spot="holes" class="part">
       <legend>{t.piece.holes}</legend>
       <ul class="plain-list">
         {piece.holes.map((hole, index) => {

@@ -27,7 +27,7 @@ export function PiecesStep() {
         <h2>{isEmpty ? t.pieces.emptyTitle : t.pieces.title}</h2>
         <p class="lead">{isEmpty ? t.pieces.emptyText : t.pieces.lead}</p>
       </header>
-      <div class={isEmpty ? 'ways large' : 'ways'}>
+      <div class={isEmpty ? 'ways large' : 'ways'} data-spot="ways">
         <WayButton
           way="measure"
           open={way}

@@ -19,7 +19,7 @@ export function PrintPart({ piece }: { readonly piece: Piece }) {
     if (motif) session.do(setMotif(piece, { ...motif, ...patch }));
   };
   return (
-    <fieldset class="part">
+    <fieldset data-spot="print" class="part">
       <legend>{t.piece.print}</legend>
       <Tick
         label={t.piece.turnsOver}

@@ -74,7 +74,7 @@ export function VariantSteps({ piece }: { readonly piece: Piece }) {
   const write = (next: readonly VariantStep[], together?: string): void =>
     session.do(changeVariant(piece, next, together));
   return (
-    <fieldset class="part variant-steps">
+    <fieldset class="part variant-steps" data-spot="variant">
       <legend>
         {t.variant.comesFrom} {from ? <a href={address('pieces', from.id)}>{from.name}</a> : '–'}
       </legend>

@@ -39,7 +39,7 @@ export function MaterialPlan({ project, material }: MaterialPlanProps) {
   const { results, standing, madeAt } = laysOf(project, material.id, run);
   const choice = choiceFor(project, material.id);
   return (
-    <section class="material-plan" aria-label={material.name}>
+    <section class="material-plan" aria-label={material.name} data-spot={`plan-${material.id}`}>
       <header class="material-plan-head">
         <h3>
           {material.name} <span class="faint">{t.cutList.roles[material.role]}</span>
@@ -140,7 +140,7 @@ function LayChoicePart({ project, material, choice }: LayChoicePartProps) {
   const set = (patch: Partial<LayChoice>): void => session.do(chooseLay(project, { ...choice, ...patch }));
   const isMixed = rolls.length > 0 && rolls.length < cloths.length;
   return (
-    <div class="lay-choice">
+    <div class="lay-choice" data-spot={`choice-${material.id}`}>
       {cloths.length > 1 && (
         <fieldset class="choice">
           <legend>{t.plan.cloths}</legend>

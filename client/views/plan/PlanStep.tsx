@@ -1,6 +1,5 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { setsTimes } from '../../../pattern/cutList/index.ts';
-import type { Notice } from '../../../pattern/exchange/lay.ts';
 import type { ClothLay, Material, Project } from '../../../pattern/exchange/project.ts';
 import { bestOnRoll, onePerCloth } from '../../../pattern/output/bestLays.ts';
 import { Select } from '../../fields/Choice.tsx';
@@ -8,9 +7,9 @@ import { readLayAddress } from '../../state/handCommands.ts';
 import { lacksOf } from '../../state/lacks.ts';
 import { keepPlan, materialsToCut } from '../../state/layCommands.ts';
 import { laysOf } from '../../state/planView.ts';
-import type { StepName } from '../../state/route.ts';
 import { showDate, showMoney, t } from '../../strings/index.ts';
 import { formatLength, formatPurchase } from '../../strings/lengths.ts';
+import { CureLink } from '../shared/CureLink.tsx';
 import { useAddress, useBench, useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { Lacks } from '../shared/Lacks.tsx';
@@ -80,7 +79,7 @@ function RunBar({ materialIds }: { readonly materialIds: readonly string[] }) {
     session.announce(t.plan.keptAs(name));
   };
   return (
-    <section class="run-bar panel" aria-label={t.plan.layOut}>
+    <section class="run-bar panel" aria-label={t.plan.layOut} data-spot="run">
       <div class="row">
         {isRunning ? (
           <button type="button" class="primary" onClick={() => void session.lay.stop()}>
@@ -92,15 +91,17 @@ function RunBar({ materialIds }: { readonly materialIds: readonly string[] }) {
             {hasLays ? t.plan.againAll : t.plan.layOutAll}
           </button>
         )}
-        <Select
-          label={t.plan.effort}
-          value={effort}
-          options={EFFORTS.map((value) => ({
-            value,
-            label: t.plan.efforts[value],
-          }))}
-          onChange={(value) => effortChosen.set(value)}
-        />
+        <div data-spot="effort">
+          <Select
+            label={t.plan.effort}
+            value={effort}
+            options={EFFORTS.map((value) => ({
+              value,
+              label: t.plan.efforts[value],
+            }))}
+            onChange={(value) => effortChosen.set(value)}
+          />
+        </div>
         {hasLays && !isRunning && (
           <div class="buttons">
             <button type="button" onClick={keep}>
@@ -196,7 +197,6 @@ function Progress() {
 function Notices({ told }: { readonly told: ReadonlySet<string | undefined> }) {
   const session = useSession();
   const run = useStore(session.lay.state);
-  const address = useAddress();
   const all = run.kind === 'running' || run.kind === 'ended' ? (run.lay?.notices ?? []) : [];
   // What stands among the things to settle is not said twice.
   const notices = all.filter(({ text }) => !told.has(text));
@@ -209,33 +209,15 @@ function Notices({ told }: { readonly told: ReadonlySet<string | undefined> }) {
         {t.plan.notices}
       </h3>
       <ul>
-        {notices.map((notice) => {
-          const cure = cureOf(notice);
-          return (
-            <li key={`${notice.code} ${notice.text}`}>
-              <span>{notice.text}</span>
-              {cure && (
-                <a class="go" href={address(cure.step, cure.open)}>
-                  {cure.label}
-                </a>
-              )}
-            </li>
-          );
-        })}
+        {notices.map((notice) => (
+          <li key={`${notice.code} ${notice.text}`}>
+            <span>{notice.text}</span>
+            <CureLink notice={notice} />
+          </li>
+        ))}
       </ul>
     </section>
   );
-}
-
-function cureOf(notice: Notice): { step: StepName; open: string | null; label: string } | null {
-  if (notice.pieceId !== undefined) {
-    return { step: 'pieces', open: notice.pieceId, label: t.plan.noticeGo.piece };
-  }
-  if (notice.clothId !== undefined) {
-    return { step: 'cloths', open: notice.clothId, label: t.plan.noticeGo.cloth };
-  }
-  if (notice.materialId !== undefined) return { step: 'cutlist', open: null, label: t.plan.noticeGo.cutlist };
-  return null;
 }
 
 /** The shopping list: what to buy of each material, taking the better way to lay it. */
@@ -311,6 +293,8 @@ interface NotInTotalProps {
 
 /** What the sum leaves out, and why: materials that are not laid out, not settled, or without a price. */
 function NotInTotal({ project, lines }: NotInTotalProps) {
+  const address = useAddress();
+  const priceless: { readonly name: string; readonly clothId: string }[] = [];
   const left = materialsToCut(project).flatMap(({ id, name }) => {
     const line = lines.find(({ material }) => material.id === id);
     if (!line) return [t.plan.leftOut.notLaid(name)];
@@ -318,8 +302,21 @@ function NotInTotal({ project, lines }: NotInTotalProps) {
     if (isHad) return [];
     if (best === null) return isEnough ? [] : [t.plan.leftOut.open(name)];
     if (best.verdict !== 'fits') return [t.plan.leftOut.notWhole(name)];
-    return best.costCents === null ? [t.plan.leftOut.noPrice(name)] : [];
+    if (best.costCents !== null) return [];
+    priceless.push({ name, clothId: best.clothId });
+    return [t.plan.leftOut.noPrice(name)];
   });
   if (left.length === 0) return null;
-  return <strong>{t.plan.leftOut.say(left)}</strong>;
+  return (
+    <>
+      <strong>{t.plan.leftOut.say(left)}</strong>{' '}
+      {priceless.map(({ name, clothId }) => (
+        <span key={clothId}>
+          <a class="go" href={address('cloths', clothId, 'price')}>
+            {t.plan.leftOut.toPrice(name)}
+          </a>{' '}
+        </span>
+      ))}
+    </>
+  );
 }

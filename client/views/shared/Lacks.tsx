@@ -35,15 +35,13 @@ function LackList({ lacks }: { readonly lacks: readonly Lack[] }) {
     <ul>
       {lacks.map((lack) => {
         const text = lackInWords(lack);
-        const { step, open } = lack.goTo;
+        const { step, open, at } = lack.goTo;
         return (
           <li key={text}>
             <span>{text}</span>
-            {(open !== null || step !== here) && (
-              <a class="go" href={address(step, open)}>
-                {open === null ? t.lacks.goToStep(t.steps.name[step]) : t.lacks.goTo}
-              </a>
-            )}
+            <a class="go" href={address(step, open, at)}>
+              {open === null && step !== here ? t.lacks.goToStep(t.steps.name[step]) : t.lacks.goTo}
+            </a>
           </li>
         );
       })}

@@ -1,6 +1,7 @@
 import { createContext } from 'preact';
 import { useContext, useEffect, useLayoutEffect, useState } from 'preact/hooks';
 import type { Project } from '../../../pattern/exchange/project.ts';
+import type { Spot } from '../../state/cures.ts';
 import type { Door } from '../../state/door.ts';
 import type { Route, StepName } from '../../state/route.ts';
 import { writeRoute } from '../../state/route.ts';
@@ -44,17 +45,17 @@ export function useProject(): Project {
 }
 
 /** Goes to a step, or to one piece or cloth in it; the browser's back button returns. */
-export function useGo(): (step: StepName, open?: string | null) => void {
+export function useGo(): (step: StepName, open?: string | null, at?: Spot) => void {
   const { route } = useBench();
-  return (step, open = null) => {
-    location.hash = writeRoute({ projectId: route.value.projectId, step, open });
+  return (step, open = null, at) => {
+    location.hash = writeRoute({ projectId: route.value.projectId, step, open, at: at ?? null });
   };
 }
 
-/** Address of a step for a link. */
-export function useAddress(): (step: StepName, open?: string | null) => string {
+/** Address of a step for a link; of a place on it, where that is told. */
+export function useAddress(): (step: StepName, open?: string | null, at?: Spot) => string {
   const route = useStore(useBench().route);
-  return (step, open = null) => writeRoute({ projectId: route.projectId, step, open });
+  return (step, open = null, at) => writeRoute({ projectId: route.projectId, step, open, at: at ?? null });
 }
 
 /** Whether the window matches a media query, redrawn when that changes. */

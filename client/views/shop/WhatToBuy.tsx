@@ -7,6 +7,7 @@ import { offersFor, setOffers, takeBasket } from '../../state/shopCommands.ts';
 import { showMoney, t } from '../../strings/index.ts';
 import { formatLength, formatPurchase } from '../../strings/lengths.ts';
 import { LayPicture } from '../plan/LayPicture.tsx';
+import { CureLink } from '../shared/CureLink.tsx';
 import { useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { HidesPart } from './HidesPart.tsx';
@@ -116,9 +117,9 @@ function Baskets({ project, material }: WhatToBuyProps) {
   return (
     <div class="baskets">
       <div role="status">
-        {faults.map(({ text }) => (
-          <p key={text} class="field-fault">
-            {text}
+        {faults.map((notice) => (
+          <p key={notice.text} class="field-fault">
+            {notice.text} <CureLink notice={notice} />
           </p>
         ))}
         {!isOver && <p>{answer ? t.shop.looking(answer.tried, answer.of) : t.shop.starting}</p>}
