@@ -86,6 +86,8 @@ const UNUSED: Readonly<Record<string, unknown>> = {
   border: null,
   usableWidthMm: null,
   squaringEndMm: 0,
+  reservePercent: 0,
+  reserveMm: 0,
   quantity: 1,
 };
 

@@ -1,9 +1,16 @@
-import { checkProject, copiesOf, handWarnings, sizingNotices } from '../../pattern/cutList/index.ts';
+import {
+  checkProject,
+  copiesOf,
+  handWarnings,
+  setsTimes,
+  sizingNotices,
+} from '../../pattern/cutList/index.ts';
 import type { Notice } from '../../pattern/exchange/lay.ts';
 import type { CutRow, Piece, Project } from '../../pattern/exchange/project.ts';
 import { anchorsOf } from '../../pattern/lay/anchors.ts';
-import { clothFaults } from '../../pattern/lay/clothFaults.ts';
+import { type AskedOfCloth, clothFaults } from '../../pattern/lay/clothFaults.ts';
 import { matchFaultInWords } from '../../pattern/lay/inWords.ts';
+import { piecesWithoutPlace } from '../../pattern/lay/noPlace.ts';
 import { openJointNotices } from '../../pattern/parts/index.ts';
 import { variantFault } from '../../pattern/variants/index.ts';
 import { language } from '../strings/index.ts';
@@ -150,11 +157,35 @@ function clothLacks(project: Project): Lack[] {
     .map((notice) => told(notice, project));
   // What can be told of settings before anything is packed; what depends on the lay itself is told with it.
   const odd = project.cloths.flatMap((cloth) =>
-    clothFaults(cloth, [], project.units, language)
+    clothFaults(cloth, askedOf(project, cloth.materialId), project.units, language)
       .filter(({ level }) => level !== 'info')
       .map((fault) => told({ ...fault, clothId: cloth.id }, project)),
   );
-  return [...missing, ...faulty, ...odd, ...matchLacks(project)];
+  return [...missing, ...faulty, ...odd, ...matchLacks(project), ...placeLacks(project)];
+}
+
+/** What a cloth's settings may be wrong for, as far as it can be told without working out a single shape. */
+function askedOf(project: Project, materialId: string): AskedOfCloth[] {
+  const sets = setsTimes(project);
+  return project.cutList.flatMap((row) => {
+    const piece = project.pieces.find(({ id }) => id === row.pieceId);
+    if (row.materialId !== materialId || copiesOf(row) === 0 || !piece) return [];
+    return [{ piece, demand: { sets, ...(piece.onBorder ? { onBorder: piece.onBorder } : {}) } }];
+  });
+}
+
+/** Pieces that can lie nowhere on the repeat or border of their cloth. */
+function placeLacks(project: Project): Lack[] {
+  return materialsToCut(project).flatMap(({ id }) =>
+    piecesWithoutPlace(project, id, language).map(
+      ({ cloth, text }): Lack => ({
+        kind: 'told',
+        pieces: [],
+        text,
+        goTo: { step: 'cloths', open: cloth.id },
+      }),
+    ),
+  );
 }
 
 /** Seams at which a repeat cannot meet as asked. */

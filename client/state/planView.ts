@@ -1,4 +1,4 @@
-import { endLossMm } from '../../pattern/cloths/measures.ts';
+import { endLossMm, reserveOf } from '../../pattern/cloths/measures.ts';
 import type { ClothLay, Project, Roll } from '../../pattern/exchange/project.ts';
 import { currentPlan, isOutOfDate } from './layCommands.ts';
 import type { RunState } from './layRun.ts';
@@ -29,10 +29,18 @@ export interface Purchase {
   readonly piecesMm: number;
   /** Squaring, and margins at both ends. */
   readonly endsMm: number;
+  /** Beyond the need, for safety. */
+  readonly reserveMm: number;
   readonly stepMm: number;
 }
 
 export function purchaseOf(lay: ClothLay, roll: Roll): Purchase {
   const endsMm = Math.min(endLossMm(roll), lay.usedMm);
-  return { boughtMm: lay.buyMm, piecesMm: lay.usedMm - endsMm, endsMm, stepMm: roll.shopStepMm };
+  return {
+    boughtMm: lay.buyMm,
+    piecesMm: lay.usedMm - endsMm,
+    endsMm,
+    reserveMm: reserveOf(roll, lay.usedMm),
+    stepMm: roll.shopStepMm,
+  };
 }

@@ -15,3 +15,4 @@ export { admissiblePoses, angleBetween, directionOnCloth, foldPoses, snapDegrees
 export { hasChoiceOfGrain, type Spreading, spreadOnRemnant, spreadOnRoll } from './spread.ts';
 export type * from './types.ts';
 export { type WhyNot, wayRound, whyNotSpread } from './whyNotSpread.ts';
+export { withoutPlace } from './withoutPlace.ts';

@@ -20,6 +20,20 @@ export function endLossMm(roll: Roll): number {
   return roll.squaringMm + roll.squaringEndMm + 2 * roll.edgeMarginMm;
 }
 
+/**
+ * What is bought of a roll beyond a length that is needed, for safety: its share of that length and the length it names,
+ * as far as there is any; mm. 0 where nothing is needed.
+ */
+export function reserveOf(
+  roll: Pick<Roll, 'reservePercent' | 'reserveMm' | 'availableMm'>,
+  neededMm: number,
+): number {
+  if (neededMm <= 0) return 0;
+  const wanted = (neededMm * roll.reservePercent) / 100 + roll.reserveMm;
+  const left = roll.availableMm === null ? wanted : Math.max(0, roll.availableMm - neededMm);
+  return Math.min(wanted, left);
+}
+
 /** A ring on a remnant as it lies after washing. */
 export function washedRing(
   cloth: Pick<Cloth, 'shrinkAlongPercent' | 'shrinkAcrossPercent'>,

@@ -3,11 +3,14 @@ import type { Point } from '../../nesting/geometry/points.ts';
 import { signedArea } from '../../nesting/geometry/rings.ts';
 import { placePoint, turnBy } from '../../nesting/geometry/transforms.ts';
 import type { JoinedEnd, Match, Piece, Project } from '../exchange/project.ts';
+import { edgeAllowance } from '../pieces/cutShape.ts';
 
 /** What cannot be matched, told before packing. */
 export type MatchFault =
   | { readonly kind: 'gone'; readonly match: Match }
   | { readonly kind: 'lengths'; readonly match: Match; readonly aMm: number; readonly bMm: number }
+  /** How far inside the cut line of a piece its seam lies is not known: bars meet at the cut line there. */
+  | { readonly kind: 'seamUnknown'; readonly match: Match; readonly pieceIds: readonly string[] }
   | { readonly kind: 'ring'; readonly match: Match; readonly off: Point };
 
 /** Edges whose lengths differ by more are told, mm: less is eased in when they are sewn. */
@@ -33,6 +36,10 @@ export function anchorsOf(project: Project): {
     if (!a || !b || !joinedPoint(a, match.a) || !joinedPoint(b, match.b)) {
       faults.push({ kind: 'gone', match });
       return false;
+    }
+    const unknown = [match.a, match.b].filter((end) => !isSeamKnown(pieces.get(end.pieceId)!, end));
+    if (unknown.length > 0) {
+      faults.push({ kind: 'seamUnknown', match, pieceIds: unknown.map(({ pieceId }) => pieceId) });
     }
     const [aMm, bMm] = [edgeLength(a, match.a), edgeLength(b, match.b)];
     if (aMm !== null && bMm !== null && Math.abs(aMm - bMm) > SAME_LENGTH_MM) {
@@ -85,21 +92,44 @@ function carried(
   return { ...anchor, at: [qx - ex, qy - ey] };
 }
 
-/** Where a piece is joined: on its sew line, at which bars must meet, not on the line that is cut. */
-export function joinedPoint(piece: Piece, { edge, notch }: JoinedEnd): Point | null {
+/**
+ * Where a piece is joined: on its sew line, at which bars must meet, not on the line that is cut. The sew line is the one
+ * drawn, else it lies as deep as the piece says that its allowance is.
+ */
+export function joinedPoint(piece: Piece, end: JoinedEnd): Point | null {
+  const onLine = outlinePoint(piece, end);
+  if (onLine === null || piece.line === 'sew') return onLine?.point ?? null;
+  const { point, edge } = onLine;
+  const drawn = nearestOnSewLine(piece, point);
+  if (drawn !== null && end.notch !== null) return drawn;
+  const depth =
+    drawn === null ? edgeAllowance(piece)(edge) : Math.hypot(drawn[0] - point[0], drawn[1] - point[1]);
+  const [a, b] = edgeOf(piece, edge);
+  const length = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
+  const by = depth * (signedArea(piece.outline) > 0 ? 1 : -1);
+  return [point[0] - ((b[1] - a[1]) / length) * by, point[1] + ((b[0] - a[0]) / length) * by];
+}
+
+/** The middle of an edge, or a notch, as drawn, and the edge it is on; null where it is no longer there. */
+function outlinePoint(
+  piece: Piece,
+  { edge, notch }: JoinedEnd,
+): { readonly point: Point; readonly edge: number } | null {
   if (notch !== null) {
     const mark = piece.marks[notch];
     const [point] = mark?.kind === 'notch' ? mark.points : [];
-    return point ? onSewLine(piece, point) : null;
+    return point ? { point, edge: nearestEdge(piece.outline, point) } : null;
   }
   if (edge === null || edge >= piece.outline.length) return null;
   const [a, b] = edgeOf(piece, edge);
-  const inward = signedArea(piece.outline) > 0 ? 1 : -1;
-  const length = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
-  const middle: Point = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
-  if (piece.line === 'sew') return middle;
-  const by = sewDepth(piece, middle) * inward;
-  return [middle[0] - ((b[1] - a[1]) / length) * by, middle[1] + ((b[0] - a[0]) / length) * by];
+  return { point: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], edge };
+}
+
+/** Whether it is known where the seam lies: the outline is it, it is drawn, or the allowance is told. */
+function isSeamKnown(piece: Piece, end: JoinedEnd): boolean {
+  const at = outlinePoint(piece, end);
+  if (at === null || piece.line === 'sew') return true;
+  return nearestOnSewLine(piece, at.point) !== null || edgeAllowance(piece)(at.edge) > 0;
 }
 
 function edgeOf({ outline }: Piece, edge: number): [Point, Point] {
@@ -115,30 +145,15 @@ function edgeLength(piece: Piece, { edge }: JoinedEnd): number | null {
 /** A sew line farther off than this belongs to something else, mm. */
 const MOST_ALLOWANCE_MM = 60;
 
-/** How far inside the cut line the sew line lies at a point; 0 where none is drawn. */
-function sewDepth(piece: Piece, point: Point): number {
-  const near = nearestOnSewLine(piece, point);
-  return near === null ? 0 : Math.hypot(near[0] - point[0], near[1] - point[1]);
-}
-
-function onSewLine(piece: Piece, point: Point): Point {
-  return piece.line === 'sew' ? point : (nearestOnSewLine(piece, point) ?? point);
-}
-
-function nearestOnSewLine({ marks }: Piece, [x, y]: Point): Point | null {
+function nearestOnSewLine({ marks }: Piece, point: Point): Point | null {
   let best: Point | null = null;
   let least = MOST_ALLOWANCE_MM;
   for (const { kind, points, closed } of marks) {
     if (kind !== 'sewLine') continue;
     const count = closed ? points.length : points.length - 1;
     for (let i = 0; i < count; i++) {
-      const [ax, ay] = points[i]!;
-      const [bx, by] = points[(i + 1) % points.length]!;
-      const squared = (bx - ax) ** 2 + (by - ay) ** 2;
-      const t =
-        squared === 0 ? 0 : Math.min(1, Math.max(0, ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / squared));
-      const near: Point = [ax + t * (bx - ax), ay + t * (by - ay)];
-      const distance = Math.hypot(near[0] - x, near[1] - y);
+      const near = nearestOn(points[i]!, points[(i + 1) % points.length]!, point);
+      const distance = Math.hypot(near[0] - point[0], near[1] - point[1]);
       if (distance < least) {
         least = distance;
         best = near;
@@ -146,4 +161,20 @@ function nearestOnSewLine({ marks }: Piece, [x, y]: Point): Point | null {
     }
   }
   return best;
+}
+
+function nearestEdge(outline: Piece['outline'], point: Point): number {
+  const distances = outline.map((a, i) => {
+    const [x, y] = nearestOn(a, outline[(i + 1) % outline.length]!, point);
+    return Math.hypot(x - point[0], y - point[1]);
+  });
+  return distances.indexOf(Math.min(...distances));
+}
+
+/** The point of the line from `a` to `b` that is nearest to another. */
+function nearestOn([ax, ay]: Point, [bx, by]: Point, [x, y]: Point): Point {
+  const squared = (bx - ax) ** 2 + (by - ay) ** 2;
+  const along = ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / squared;
+  const t = squared === 0 ? 0 : Math.min(1, Math.max(0, along));
+  return [ax + t * (bx - ax), ay + t * (by - ay)];
 }

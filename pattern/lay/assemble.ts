@@ -10,7 +10,7 @@ import {
 import { boundingBox, signedArea } from '../../nesting/geometry/rings.ts';
 import { placeRing } from '../../nesting/geometry/transforms.ts';
 import type { Layout, Placement } from '../../nesting/index.ts';
-import { endLossMm, washed, washedRing } from '../cloths/measures.ts';
+import { endLossMm, reserveOf, washed, washedRing } from '../cloths/measures.ts';
 import type { Cloth, ClothLay, Placed, Segment } from '../exchange/project.ts';
 import { roundUpToStep } from '../units/index.ts';
 import type { CutDemand } from './demands.ts';
@@ -94,7 +94,10 @@ export function assemble(input: AssembleInput): ClothLay {
     pieceAreaMm2 += areaMm2 * (demand.plain + demand.mirrored - plain - mirrored);
   }
   const length = rollLengths(cloth, filled);
-  const buy = cloth.kind === 'roll' ? roundUpToStep(length.used - STEP_SLACK_MM, cloth.shopStepMm) : 0;
+  const buy =
+    cloth.kind === 'roll'
+      ? roundUpToStep(length.used + reserveOf(cloth, length.used) - STEP_SLACK_MM, cloth.shopStepMm)
+      : 0;
   const clothAreaMm2 =
     cloth.kind === 'roll'
       ? cloth.widthMm * washed(cloth).across * length.washed

@@ -1,13 +1,19 @@
+import type { Demand } from '../../nesting/cloth/index.ts';
 import { boundingBox } from '../../nesting/geometry/rings.ts';
 import type { Notice } from '../exchange/lay.ts';
-import type { Cloth, Project, Roll } from '../exchange/project.ts';
+import type { Cloth, Piece, Project, Roll } from '../exchange/project.ts';
 import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { formatLength, formatNumber } from '../units/index.ts';
-import type { CutDemand } from './demands.ts';
 import { type LayWords, layWords } from './words/index.ts';
 
 /** Something in a cloth's settings that cannot be, or that the maker may not have meant. */
 export type ClothFault = Pick<Notice, 'level' | 'code' | 'text' | 'pieceId'>;
+
+/** What of a demand a cloth's settings may be wrong for. */
+export interface AskedOfCloth {
+  readonly demand: Pick<Demand, 'sets' | 'onBorder'>;
+  readonly piece: Piece;
+}
 
 /**
  * What is wrong with a cloth for what is to be cut from it, told before any packing. With an error it cannot be laid;
@@ -15,7 +21,7 @@ export type ClothFault = Pick<Notice, 'level' | 'code' | 'text' | 'pieceId'>;
  */
 export function clothFaults(
   cloth: Cloth,
-  demands: readonly CutDemand[],
+  demands: readonly AskedOfCloth[],
   units: Project['units'],
   language: Language = USUAL_LANGUAGE,
 ): ClothFault[] {
@@ -78,7 +84,7 @@ const SKEW_TOLD_OVER_MM = 300;
 
 function borderFaults(
   cloth: Cloth,
-  demands: readonly CutDemand[],
+  demands: readonly AskedOfCloth[],
   words: LayWords,
   long: (mm: number) => string,
   tell: (level: ClothFault['level'], code: string, text: string) => void,

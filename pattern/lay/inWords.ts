@@ -1,9 +1,11 @@
+import type { Refusal } from '../../nesting/cloth/index.ts';
 import type { Impossibility } from '../../nesting/index.ts';
-import type { Project } from '../exchange/project.ts';
+import type { Cloth, Project } from '../exchange/project.ts';
 import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { formatArea, formatLength } from '../units/index.ts';
 import type { MatchFault } from './anchors.ts';
 import type { HandFault } from './countHands.ts';
+import type { CutDemand } from './demands.ts';
 import { layWords } from './words/index.ts';
 
 /** In which units and language something is told. */
@@ -49,6 +51,22 @@ export function tooWideInWords(
   return layWords(language).tooWide(pieceName, clothName, long(needsMm), long(hasMm), long(needsMm - hasMm));
 }
 
+/** Why a roll has no place for a piece: too narrow, or its repeat or border is in the way. */
+export function refusalInWords(
+  { needs, has, offRepeat }: Refusal,
+  { demand, piece }: CutDemand,
+  cloth: Cloth,
+  telling: Telling,
+): string {
+  const words = layWords(telling.language);
+  const isOnBorder = demand.onBorder !== undefined;
+  const keepsOff = cloth.border?.keepOff === true && cloth.border.depthMm > 0;
+  if (offRepeat && cloth.border && (isOnBorder || (keepsOff && cloth.repeat === null)))
+    return isOnBorder ? words.offBorder(piece.name, cloth.name) : words.onlyBorder(piece.name, cloth.name);
+  if (offRepeat) return words.offRepeat(piece.name, cloth.name);
+  return tooWideInWords(piece.name, cloth.name, needs, has, telling);
+}
+
 /** A count that does not agree with the cut list. */
 export function handFaultInWords(
   { pieceId, hand, asked, cut }: HandFault,
@@ -76,6 +94,8 @@ export function matchFaultInWords(
       return words.match.gone(both);
     case 'lengths':
       return words.match.lengths(both, long(fault.aMm), long(fault.bMm));
+    case 'seamUnknown':
+      return words.match.seamUnknown(words.list([...new Set(fault.pieceIds.map(nameOf))]), both);
     case 'ring':
       return words.match.ring(both, long(fault.off[0]), long(fault.off[1]));
   }

@@ -4,7 +4,7 @@ import type { Cloth, LayChoice } from '../exchange/project.ts';
 import { formatLength } from '../units/index.ts';
 import { type AssembleInput, rollLengths } from './assemble.ts';
 import type { CutDemand } from './demands.ts';
-import { type Telling, tooWideInWords } from './inWords.ts';
+import { refusalInWords, type Telling } from './inWords.ts';
 import { betterOf, firstLook, layRoll, type RollLay, type RollTask } from './rollLay.ts';
 import { judgeRoll, remarksInWords } from './verdicts.ts';
 import { layWords } from './words/index.ts';
@@ -45,15 +45,9 @@ export function rollRun(host: RollRunHost, task: RollTask, key: string, choice: 
   };
   const show = (lay: RollLay): void => {
     const { spreading, filled } = lay;
-    tooWide = spreading.refusals.map(({ demand, needs, has, offRepeat }) => {
-      const { name } = pieceOf(demands, demand);
-      const isOnBorder = demands.some((cut) => cut.demand.id === demand && cut.demand.onBorder);
-      const keepsOff = roll.border?.keepOff === true && roll.border.depthMm > 0;
-      if (offRepeat && roll.border && (isOnBorder || (keepsOff && roll.repeat === null)))
-        return isOnBorder ? words.offBorder(name, roll.name) : words.onlyBorder(name, roll.name);
-      if (offRepeat) return words.offRepeat(name, roll.name);
-      return tooWideInWords(name, roll.name, needs, has, host.telling);
-    });
+    tooWide = spreading.refusals.map((refusal) =>
+      refusalInWords(refusal, cutOf(demands, refusal.demand), roll, host.telling),
+    );
     host.put(key, {
       materialId: roll.materialId,
       cloth: roll,
@@ -85,7 +79,7 @@ export function rollRun(host: RollRunHost, task: RollTask, key: string, choice: 
         host.notice(notice);
       show(lay);
       for (const [i, { demand, offRepeat }] of lay.spreading.refusals.entries()) {
-        const pieceId = pieceOf(demands, demand).id;
+        const pieceId = cutOf(demands, demand).piece.id;
         const code = offRepeat ? 'offRepeat' : 'tooWide';
         host.notice({ level: 'error', code, text: tooWide[i]!, pieceId, ...about });
       }
@@ -107,6 +101,6 @@ export function rollRun(host: RollRunHost, task: RollTask, key: string, choice: 
   return run;
 }
 
-function pieceOf(demands: readonly CutDemand[], id: string): CutDemand['piece'] {
-  return demands.find(({ demand }) => demand.id === id)!.piece;
+function cutOf(demands: readonly CutDemand[], id: string): CutDemand {
+  return demands.find(({ demand }) => demand.id === id)!;
 }

@@ -1,5 +1,5 @@
-import { type Spread, wayRound, whyNotSpread } from '../../nesting/cloth/index.ts';
-import type { Layout, SearchResult, Solve, StopSignal } from '../../nesting/index.ts';
+import { type Spread, wayRound, whyNotSpread, withoutPlace } from '../../nesting/cloth/index.ts';
+import type { Impossibility, Layout, Problem, SearchResult, Solve, StopSignal } from '../../nesting/index.ts';
 import type { LayRequest, Notice } from '../exchange/lay.ts';
 import type { Cloth, ClothLay, LayChoice, Remnant, Roll } from '../exchange/project.ts';
 import type { SetsAnswer } from '../exchange/setsQuestion.ts';
@@ -220,7 +220,7 @@ class LayRun implements RollRunHost {
     const show = (layout: Layout, outcome?: SearchResult): readonly FilledStretch[] => {
       const filled = [{ stretch, layout }];
       const copies = countOpen(demands, filled);
-      const proof = outcome?.impossible;
+      const proof = outcome?.impossible ?? (outcome && copies > 0 ? offRepeat(stretch.problem) : undefined);
       const verdict = copies === 0 ? 'fits' : proof ? 'cannot fit' : 'not found';
       const reason =
         copies === 0
@@ -321,6 +321,12 @@ class LayRun implements RollRunHost {
   private length(mm: number): string {
     return formatLength(mm, this.telling.units, this.telling.language);
   }
+}
+
+/** Why a piece that keeps to the repeat has no place on a remnant, whatever else lies there; undefined where it has. */
+function offRepeat(problem: Problem): Impossibility | undefined {
+  const items = problem.items.filter(({ poses }) => poses.some(({ lattice }) => lattice !== undefined));
+  return withoutPlace({ ...problem, items })[0];
 }
 
 /** Demands for what the layouts have left. */

@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { layRequestSchema } from '../../pattern/exchange/lay.ts';
 import { type ClothLay, type Placed, type Project, projectSchema } from '../../pattern/exchange/project.ts';
 import { anchorsOf } from '../../pattern/lay/anchors.ts';
+import { piecesWithoutPlace } from '../../pattern/lay/noPlace.ts';
 import { runLay } from '../../pattern/lay/runLay.ts';
 import { box, INCH, layOf, smallProject, solveChecked } from '../support/layOf.ts';
 
@@ -238,6 +239,136 @@ describe('seams at which a plaid meets', () => {
     expect(anchors.get('b')!.at[0]).toBeCloseTo(half, 6);
     expect(anchors.get('c')!.at[0]).toBeCloseTo(half - (150 - 2 * half), 6);
     expect(faults.map(({ kind }) => kind).sort()).toEqual(['gone', 'lengths', 'lengths', 'ring']);
+  });
+});
+
+describe('seams whose line is not drawn', () => {
+  const two = (allowances: readonly [number, number], piece: object = {}): Project =>
+    project(
+      { widthMm: 1000, repeat: { alongMm: 70, acrossMm: 90, look: 'uneven' } },
+      [
+        { name: 'a', outline: box(200, 300), plain: 1, piece: { allowanceMm: allowances[0], ...piece } },
+        { name: 'b', outline: box(150, 300), plain: 1, piece: { allowanceMm: allowances[1], ...piece } },
+      ],
+      [{ id: 'm', a: { pieceId: 'a', edge: 1 }, b: { pieceId: 'b', edge: 3 } }],
+    );
+
+  it('lie as deep as the piece says that the allowance in its cut line is', async () => {
+    const { anchors, faults } = anchorsOf(two([12, 15]));
+    expect(anchors.get('a')!.at).toEqual([200 - 12, 150]);
+    expect(anchors.get('b')!.at).toEqual([15, 150]);
+    expect(faults).toEqual([]);
+    const { results } = await layOf(two([12, 15]), { maxSteps: 100 });
+    const placed = results[0]!.segments[0]!.placed;
+    const a = pointOf(placed.find(({ pieceId }) => pieceId === 'a')!, [188, 150]);
+    const b = pointOf(placed.find(({ pieceId }) => pieceId === 'b')!, [15, 150]);
+    expect(offStep(a[0] - b[0], 70)).toBeLessThan(1e-3);
+    expect(offStep(a[1] - b[1], 90)).toBeLessThan(1e-3);
+  });
+
+  it('count edge by edge where one has an allowance of its own', () => {
+    const { anchors } = anchorsOf(two([12, 15], { edgeAllowances: [{ edge: 1, mm: 20 }] }));
+    expect(anchors.get('a')!.at).toEqual([200 - 20, 150]);
+  });
+
+  it('are at the line itself where that is the line to sew', () => {
+    const { anchors, faults } = anchorsOf(two([12, 15], { line: 'sew' }));
+    expect(anchors.get('a')!.at).toEqual([200, 150]);
+    expect(faults).toEqual([]);
+  });
+
+  it('begin behind a notch by the allowance of the edge it is on', () => {
+    const notched = two([12, 15], { marks: [{ kind: 'notch', points: [[150, 100]] }] });
+    const { anchors } = anchorsOf({
+      ...notched,
+      matches: [
+        {
+          id: 'm',
+          a: { pieceId: 'a', edge: 1, notch: null },
+          b: { pieceId: 'b', edge: null, notch: 0 },
+        },
+      ],
+    });
+    expect(anchors.get('b')!.at).toEqual([150 - 15, 100]);
+  });
+
+  it('are told where nobody knows them', () => {
+    const { faults } = anchorsOf(two([12, 0]));
+    expect(faults).toMatchObject([{ kind: 'seamUnknown', pieceIds: ['b'] }]);
+  });
+});
+
+describe('pieces that can lie nowhere on the repeat, before anything is packed', () => {
+  const motif = { at: [50, 50], onMotif: [0, 0], toleranceMm: 0 };
+  const square = { name: 'pocket', outline: box(100, 100), plain: 1, piece: { motif } };
+  const told = (cloth: object, pieces = [square]): string[] =>
+    piecesWithoutPlace(project(cloth, pieces), 'cloth').map(({ text }) => text);
+  const repeat = { alongMm: 90, acrossMm: 400, look: 'print' as const };
+
+  it('are told by name on a roll whose motifs lie too near its edges, and only there', () => {
+    const atEdge = { widthMm: 300, repeat: { ...repeat, fromSelvedgeMm: 20 } };
+    expect(told(atEdge)).toHaveLength(1);
+    expect(told(atEdge)[0]).toContain('pocket');
+    expect(told({ widthMm: 300, repeat: { ...repeat, fromSelvedgeMm: 60 } })).toEqual([]);
+  });
+
+  it('are told on a remnant by its outline and flaws, not by its extent', () => {
+    // An L: the only motif of its box lies in the part that is cut away.
+    const outline = [
+      [0, 0],
+      [400, 0],
+      [400, 120],
+      [120, 120],
+      [120, 400],
+      [0, 400],
+    ];
+    const on = (fromEndMm: number, fromSelvedgeMm: number, flaws: object[] = []): string[] =>
+      told({
+        kind: 'remnant',
+        outline,
+        flaws,
+        repeat: { alongMm: 1000, acrossMm: 1000, look: 'print', fromEndMm, fromSelvedgeMm },
+      });
+    expect(on(200, 200)).toHaveLength(1);
+    expect(on(60, 60)).toEqual([]);
+    const stain = [
+      [90, 90],
+      [95, 90],
+      [95, 95],
+      [90, 95],
+    ];
+    expect(on(60, 60, [stain])).toHaveLength(1);
+  });
+
+  it('are not told while another cloth of the material has a place for them', () => {
+    const one = project({ widthMm: 300, repeat: { ...repeat, fromSelvedgeMm: 20 } }, [square]);
+    const [cloth] = one.cloths;
+    const wide = { ...cloth!, id: 'wide', repeat: { ...cloth!.repeat!, fromSelvedgeMm: 60 } };
+    expect(piecesWithoutPlace({ ...one, cloths: [...one.cloths, wide] }, 'cloth')).toEqual([]);
+  });
+
+  it('property: what is told is refused when it is laid, and what is not told is laid', async () => {
+    const sheet = (widthMm: number) => ({
+      kind: 'remnant',
+      outline: box(240, widthMm).map(([x, y], i) => (i === 2 ? [x - 60, y] : [x, y])),
+    });
+    await fc.assert(
+      fc.asyncProperty(
+        fc.boolean(),
+        fc.integer({ min: 120, max: 200 }),
+        fc.integer({ min: 0, max: 119 }),
+        fc.constantFrom('straight', 'halfDrop', 'brick'),
+        async (isSheet, widthMm, fromSelvedgeMm, kind) => {
+          const cloth = isSheet ? sheet(widthMm) : { widthMm };
+          const here = { alongMm: 90, acrossMm: 120, look: 'print', kind, fromSelvedgeMm };
+          const one = project({ ...cloth, repeat: here }, [square]);
+          const { results } = await layOf(one, { maxSteps: 20 });
+          const isTold = piecesWithoutPlace(one, 'cloth').length > 0;
+          expect(results[0]!.verdict).toBe(isTold ? 'cannot fit' : 'fits');
+        },
+      ),
+      { numRuns: 40 },
+    );
   });
 });
 

@@ -2,7 +2,9 @@
  * Figures that the trade publishes about cloth, held against lays. A published figure is a check, not an oracle: where
  * one is known to be wrong, it is shown wrong here.
  */
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { reserveOf } from '../../pattern/cloths/measures.ts';
 import { PRESETS } from '../../pattern/cloths/presets.ts';
 import { layRequestSchema } from '../../pattern/exchange/lay.ts';
 import { clothSchema, pieceSchema } from '../../pattern/exchange/project.ts';
@@ -67,6 +69,46 @@ describe('shrinkage, before layout', () => {
     });
     expect(read.success).toBe(false);
     expect(read.error!.issues[0]!.message).toMatch(/wash it first/);
+  });
+});
+
+describe('a reserve', () => {
+  const bought = async (over: object) => {
+    const pieces = [{ name: 'p', outline: box(900, 1000), plain: 1 }];
+    return (await laid(smallProject({ cloth: roll(1000, over), pieces }))).lay;
+  };
+
+  it('is bought beyond the need, a share and a length together, and rounded up with it', async () => {
+    // 1000 mm for the piece and 20 for squaring need 1020; a tenth and 50 more are 1172, in steps of 100.
+    const lay = await bought({ squaringMm: 20, reservePercent: 10, reserveMm: 50, shopStepMm: 100 });
+    expect(lay.usedMm).toBeCloseTo(1020, 6);
+    expect(lay.buyMm).toBe(1200);
+    expect((await bought({ squaringMm: 20, shopStepMm: 100 })).buyMm).toBe(1100);
+  });
+
+  it('is as much as there is, where the shop has too little left, and no reason to refuse', async () => {
+    const lay = await bought({ reservePercent: 50, availableMm: 1200 });
+    expect(lay.verdict).toBe('fits');
+    expect(lay.buyMm).toBe(1200);
+  });
+
+  it('property: never less than the need, never more than need, reserve and one step', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 1, max: 1e5, noNaN: true }),
+        fc.double({ min: 0, max: 100, noNaN: true }),
+        fc.double({ min: 0, max: 5000, noNaN: true }),
+        fc.option(fc.double({ min: 1, max: 2e5, noNaN: true })),
+        (needed, reservePercent, reserveMm, availableMm) => {
+          const reserve = reserveOf({ reservePercent, reserveMm, availableMm }, needed);
+          expect(reserve).toBeGreaterThanOrEqual(0);
+          expect(reserve).toBeLessThanOrEqual((needed * reservePercent) / 100 + reserveMm);
+          if (availableMm !== null && reserve > 0)
+            expect(needed + reserve).toBeLessThanOrEqual(availableMm + 1e-6);
+          expect(reserveOf({ reservePercent, reserveMm, availableMm }, 0)).toBe(0);
+        },
+      ),
+    );
   });
 });
 

@@ -101,6 +101,12 @@ export const cloth: typeof en.cloth = {
   squaringEndHelp: 'Dasselbe am anderen Ende, wenn der Laden schief schneidet.',
   shopStep: 'Der Laden schneidet in Schritten von',
   shopStepHelp: 'Darauf wird aufgerundet, was zu kaufen ist.',
+  reservePercent: 'Reserve in Prozent',
+  reserveMm: 'Reserve als Länge',
+  reserveHelp:
+    'Mehr als gebraucht, falls ein Teil falsch geschnitten wird und der Stoff nicht mehr zu haben ist. Beides zählt zusammen, vor dem Aufrunden.',
+  reserveTooMuch: (most) =>
+    `Höchstens ${most} %. Für mehr in der Zuschnittliste angeben, dass mehr davon entsteht.`,
   available: 'So viel ist da',
   availableHelp: 'Leer lassen, wenn der Ballen nicht begrenzt ist.',
   foldable: 'Darf doppelt liegen',

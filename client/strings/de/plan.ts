@@ -57,10 +57,13 @@ export const plan: typeof en.plan = {
   madeAt: (time) => `ausgelegt ${time}`,
   notices: 'Bitte ansehen',
   buy: 'Kaufen',
-  buyExplained: (used, ends, step, bought) =>
-    ends === null
-      ? `${bought}: ${used} für die Teile, aufgerundet auf ganze Schritte von ${step}`
-      : `${bought}: ${used} für die Teile + ${ends} zum Begradigen der Enden, aufgerundet auf ganze Schritte von ${step}`,
+  buyExplained: (used, ends, reserve, step, bought) =>
+    [
+      `${bought}: ${used} für die Teile`,
+      ends === null ? '' : ` + ${ends} zum Begradigen der Enden`,
+      reserve === null ? '' : ` + ${reserve} Reserve`,
+      `, aufgerundet auf ganze Schritte von ${step}`,
+    ].join(''),
   spare: (length) => `; davon ${length} übrig`,
   noHeat: 'Vinyl und Schaumstoff nicht erhitzen: Angaben des Herstellers und örtliche Regeln befolgen.',
   nothingToBuy: 'Nichts',

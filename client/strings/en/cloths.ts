@@ -93,6 +93,11 @@ export const cloth = {
   squaringEndHelp: 'The same at the other end, where the shop cuts crooked.',
   shopStep: 'The shop cuts in steps of',
   shopStepHelp: 'What you buy is rounded up to this.',
+  reservePercent: 'Reserve, in per cent',
+  reserveMm: 'Reserve, a length',
+  reserveHelp:
+    'Bought beyond the need, in case a piece is cut wrong and the cloth can’t be had again. Both add up, and count before rounding up.',
+  reserveTooMuch: (most: number) => `At most ${most} %. For more, say in the cut list that you make more.`,
   available: 'There is only so much',
   availableHelp: 'Leave empty for a roll without end.',
   foldable: 'May lie in two layers',

@@ -55,10 +55,13 @@ export const plan = {
   madeAt: (time: string) => `laid out ${time}`,
   notices: 'Please look at this',
   buy: 'Buy',
-  buyExplained: (used: string, ends: string | null, step: string, bought: string) =>
-    ends === null
-      ? `${bought}: ${used} for the pieces, rounded up to whole ${step} steps`
-      : `${bought}: ${used} for the pieces + ${ends} for squaring the ends, rounded up to whole ${step} steps`,
+  buyExplained: (used: string, ends: string | null, reserve: string | null, step: string, bought: string) =>
+    [
+      `${bought}: ${used} for the pieces`,
+      ends === null ? '' : ` + ${ends} for squaring the ends`,
+      reserve === null ? '' : ` + ${reserve} in reserve`,
+      `, rounded up to whole ${step} steps`,
+    ].join(''),
   spare: (length: string) => `; ${length} of it to spare`,
   noHeat: 'No heat on vinyl or foam: follow the maker’s instructions and local rules.',
   nothingToBuy: 'Nothing',

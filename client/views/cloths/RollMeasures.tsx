@@ -1,5 +1,10 @@
 import { presetOf } from '../../../pattern/cloths/presets.ts';
-import { type Cloth, MOST_SHRINKAGE_PERCENT, type Roll } from '../../../pattern/exchange/project.ts';
+import {
+  type Cloth,
+  MOST_RESERVE_PERCENT,
+  MOST_SHRINKAGE_PERCENT,
+  type Roll,
+} from '../../../pattern/exchange/project.ts';
 import { Tick } from '../../fields/Choice.tsx';
 import { LengthField, PercentField } from '../../fields/NumberFields.tsx';
 import { changeCloth, changeRoll } from '../../state/clothCommands.ts';
@@ -57,6 +62,20 @@ export function RollMeasures({ roll }: { readonly roll: Roll }) {
           help={t.cloth.shopStepHelp}
           mm={roll.shopStepMm}
           onChange={(shopStepMm) => set({ shopStepMm })}
+        />
+        <LengthField
+          label={t.cloth.reserveMm}
+          help={t.cloth.reserveHelp}
+          allowZero
+          mm={roll.reserveMm}
+          onChange={(reserveMm) => set({ reserveMm })}
+        />
+        <PercentField
+          label={t.cloth.reservePercent}
+          percent={roll.reservePercent}
+          most={MOST_RESERVE_PERCENT}
+          tooMuch={t.cloth.reserveTooMuch(MOST_RESERVE_PERCENT)}
+          onChange={(reservePercent) => set({ reservePercent })}
         />
         <LengthField
           label={t.cloth.available}

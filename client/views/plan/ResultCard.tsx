@@ -164,6 +164,7 @@ function Bought({ project, lay, roll }: BoughtProps) {
         {t.plan.buyExplained(
           formatLength(Math.round(purchase.piecesMm * 10) / 10, units),
           purchase.endsMm > 0 ? formatLength(purchase.endsMm, units) : null,
+          purchase.reserveMm > 0 ? formatLength(Math.round(purchase.reserveMm * 10) / 10, units) : null,
           formatLength(purchase.stepMm, units),
           formatPurchase(purchase.boughtMm, units),
         )}

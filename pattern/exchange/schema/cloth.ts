@@ -5,6 +5,8 @@ import { id, LIMITS, length, name, positiveLength, ringSchema } from './fields.t
 
 /** How far cloth may be said to shrink, in per cent: woollens can felt to half; beyond that it is another cloth. */
 export const MOST_SHRINKAGE_PERCENT = 60;
+/** How much may be bought for safety, in per cent of the length needed: as much again. */
+export const MOST_RESERVE_PERCENT = 100;
 const shrinkage = z
   .number()
   .min(0)
@@ -127,6 +129,16 @@ export const rollSchema = z.object({
     .default([]),
   /** The shop cuts in steps of this length. */
   shopStepMm: positiveLength.default(100),
+  /** Bought beyond the need, for safety: a share of the length needed, in per cent, and a length. */
+  reservePercent: z
+    .number()
+    .min(0)
+    .max(
+      MOST_RESERVE_PERCENT,
+      `a reserve of more than ${MOST_RESERVE_PERCENT} % is another project: lay more sets`,
+    )
+    .default(0),
+  reserveMm: length.default(0),
   /** May be folded lengthwise: no for vinyl, foam, leather. */
   foldable: z.boolean().default(true),
   /** All there is, if the roll is not endless. */

@@ -45,6 +45,8 @@ function rollFor(cloths: readonly Cloth[], { widthMm, nap }: CellKey): Roll | nu
     squaringMm: 0,
     squaringEndMm: 0,
     shopStepMm: 100,
+    reservePercent: 0,
+    reserveMm: 0,
     foldable: false,
     priceCentsPerMetre: null,
   };

@@ -80,6 +80,8 @@ export const layDe: LayWords = {
       `Eine Kante oder ein Knips, an dem ${both} zusammentreffen sollten, ist nicht mehr da: neu wählen.`,
     lengths: (both, a, b) =>
       `Die Kanten, an denen ${both} zusammentreffen, sind verschieden lang, ${a} und ${b}: Die Streifen treffen nur in der Mitte.`,
+    seamUnknown: (pieces, both) =>
+      `Wie viel Nahtzugabe in der Schnittlinie von ${pieces} steckt, ist nicht bekannt; wo ${both} zusammenpassen sollen, treffen sich die Streifen deshalb an der Schnittkante. Beim Teil angeben, wie viel Zugabe darin ist: dann treffen sie sich an der Naht.`,
     ring: (both, across, up) =>
       `${both} hängen auch über andere Teile zusammen, und der Rapport kann nicht an jeder Naht treffen: Hier weicht er bis zu ${across} quer und ${up} in der Höhe ab.`,
   },

@@ -95,6 +95,8 @@ export const layEn = {
       `An edge or notch at which ${both} were to match is no longer there: choose it anew.`,
     lengths: (both: string, a: string, b: string) =>
       `The edges at which ${both} match are of different length, ${a} and ${b}: the bars meet at their middles only.`,
+    seamUnknown: (pieces: string, both: string) =>
+      `How much seam allowance is in the cut line of ${pieces} is not known, so where ${both} match, the bars meet at the line that is cut. Say with the piece how much is allowance: they then meet at the seam.`,
     ring: (both: string, across: string, up: string) =>
       `${both} are joined through other pieces too, and the repeat cannot meet at every seam: here it is off by up to ${across} across the pieces and ${up} up them.`,
   },
