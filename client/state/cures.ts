@@ -154,6 +154,7 @@ export const WAYS: Readonly<Record<string, Way>> = {
   'match.gone': cloth('matches'),
   'match.lengths': cloth('matches'),
   'match.ring': cloth('matches'),
+  'match.seamUnknown': piece('line'),
   // The lay itself.
   outOfTime: { on: 'plan', at: 'effort' },
   noWorker: { on: 'plan', at: 'run' },

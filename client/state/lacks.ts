@@ -177,13 +177,8 @@ function askedOf(project: Project, materialId: string): AskedOfCloth[] {
 /** Pieces that can lie nowhere on the repeat or border of their cloth. */
 function placeLacks(project: Project): Lack[] {
   return materialsToCut(project).flatMap(({ id }) =>
-    piecesWithoutPlace(project, id, language).map(
-      ({ cloth, text }): Lack => ({
-        kind: 'told',
-        pieces: [],
-        text,
-        goTo: { step: 'cloths', open: cloth.id },
-      }),
+    piecesWithoutPlace(project, id, language).map(({ cloth, piece, text }) =>
+      told({ code: 'offRepeat', text, clothId: cloth.id, pieceId: piece.id }, project),
     ),
   );
 }
@@ -198,6 +193,7 @@ function matchLacks(project: Project): Lack[] {
         code: `match.${fault.kind}`,
         text: matchFaultInWords(fault, project, language),
         clothId: recurring.id,
+        ...(fault.kind === 'seamUnknown' ? { pieceId: fault.pieceIds[0] } : {}),
       },
       project,
     ),

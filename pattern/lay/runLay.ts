@@ -145,7 +145,8 @@ class LayRun implements RollRunHost {
       const { a, b } = fault.match;
       if (!cut.has(a.pieceId) || !cut.has(b.pieceId)) continue;
       const text = matchFaultInWords(fault, this.request.project, this.telling.language);
-      this.notice({ level: 'warning', code: `match.${fault.kind}`, text, materialId });
+      const about = fault.kind === 'seamUnknown' ? { pieceId: fault.pieceIds[0] } : {};
+      this.notice({ level: 'warning', code: `match.${fault.kind}`, text, materialId, ...about });
     }
   }
 
