@@ -1,5 +1,4 @@
 import { readFile } from 'node:fs/promises';
-import type { Browser } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import {
   hasBrowser,
@@ -14,15 +13,10 @@ import {
 describe.skipIf(!hasBrowser)(
   `a backup of everything${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
   () => {
-    let server: TestServer;
-    let browser: Browser;
-    withServerAndBrowser((started, launched) => {
-      server = started;
-      browser = launched;
-    });
+    const app = withServerAndBrowser();
 
     it('is saved, and restored on another machine and over what is there', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await paste(page, 'Strap 4 x 60 cm (2)', 'Canvas');
       await page.getByLabel('Project name').fill('In the backup');
@@ -43,7 +37,7 @@ describe.skipIf(!hasBrowser)(
       await part.getByText('Everything in it is here already.').waitFor();
 
       const other = await TestServer.start();
-      const there = await openPage(browser, other.url);
+      const there = await openPage(app.browser, other.url);
       await there.page.getByRole('button', { name: 'Projects', exact: true }).click();
       const target = there.page.getByRole('region', { name: 'Backup of everything' });
       await target

@@ -3,12 +3,11 @@
  * a way on, nothing of it runs or is fetched, and the page goes on as before.
  */
 import PDFDocument from 'pdfkit';
-import type { Browser } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { brokenFiles } from '../../fixtures/patterns/draw.ts';
 import { box, dxf, line } from '../reading/dxfText.ts';
 import { mm, pdf, square } from '../reading/pdfText.ts';
-import { hasBrowser, newProject, openPage, type TestServer, withServerAndBrowser } from './support.ts';
+import { hasBrowser, newProject, withServerAndBrowser } from './support.ts';
 
 const PASSWORD = 'zigzag';
 const broken = brokenFiles();
@@ -106,18 +105,13 @@ const BAD: readonly Bad[] = [
 describe.skipIf(!hasBrowser)(
   `bad files through the page${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
   () => {
-    let server: TestServer;
-    let browser: Browser;
-    withServerAndBrowser((started, launched) => {
-      server = started;
-      browser = launched;
-    });
+    const app = withServerAndBrowser();
 
     it.each(BAD)('$what', async ({ name, content, refused, said }) => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       const elsewhere: string[] = [];
       page.on('request', (request) => {
-        if (!request.url().startsWith(server.url) && !/^(?:blob|data):/.test(request.url()))
+        if (!request.url().startsWith(app.server.url) && !/^(?:blob|data):/.test(request.url()))
           elsewhere.push(request.url());
       });
       await newProject(page);
@@ -144,7 +138,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('a locked PDF is opened with its password', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await page.getByRole('button', { name: 'Bring in a drawing' }).click();
       await page

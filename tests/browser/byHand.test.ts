@@ -1,15 +1,13 @@
-import type { Browser, Locator, Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import {
   addCloth,
   DESK,
   hasBrowser,
   newProject,
-  openPage,
   PHONE,
   paste,
   step,
-  type TestServer,
   untilLaid,
   untilSaved,
   withServerAndBrowser,
@@ -53,15 +51,10 @@ async function drag(page: Page, piece: Locator, dx: number, dy: number, alt = fa
 describe.skipIf(!hasBrowser)(
   `a lay arranged by hand${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
   () => {
-    let server: TestServer;
-    let browser: Browser;
-    withServerAndBrowser((started, launched) => {
-      server = started;
-      browser = launched;
-    });
+    const app = withServerAndBrowser();
 
     it('drags a piece along the cloth, says what breaks a rule, and takes it all back', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await openBench(page);
       expect(await rules(page)).toContain('Every piece lies as it may');
       const tab = pieceOf(page, /^tab/);
@@ -98,7 +91,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('is done by keys and numbers alone, and is still there after a reload', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await openBench(page);
       await page.getByRole('combobox', { name: 'Piece', exact: true }).selectOption({ label: 'tab' });
       await page.getByLabel('From the cut end').fill('80');
@@ -135,7 +128,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('packs the rest around a locked piece, away from the server', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await openBench(page);
       await page.getByRole('combobox', { name: 'Piece', exact: true }).selectOption({ label: 'tab' });
       await page.getByLabel('From the cut end').fill('60');
@@ -159,8 +152,8 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('turns a piece by its handle, finely with Alt, by keys and with a second finger', async () => {
-      const context = await browser.newContext({ viewport: DESK, hasTouch: true });
-      const { page, faults } = await openPage(browser, server.url, { context });
+      const context = await app.browser.newContext({ viewport: DESK, hasTouch: true });
+      const { page, faults } = await app.open({ context });
       await openBench(page, { turn: 'At any angle' });
       const tab = pieceOf(page, /^tab/);
       // Room around it, so that no turn is in the way of anything.
@@ -232,7 +225,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('fits on a phone', async () => {
-      const { page, context, faults } = await openPage(browser, server.url, { viewport: PHONE });
+      const { page, context, faults } = await app.open({ viewport: PHONE });
       await openBench(page);
       const wide = await page.evaluate(
         () => document.documentElement.scrollWidth - document.documentElement.clientWidth,

@@ -1,28 +1,12 @@
-import type { Browser } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import {
-  addCloth,
-  hasBrowser,
-  newProject,
-  openPage,
-  paste,
-  step,
-  type TestServer,
-  untilLaid,
-  withServerAndBrowser,
-} from './support.ts';
+import { addCloth, hasBrowser, newProject, paste, step, untilLaid, withServerAndBrowser } from './support.ts';
 
 /** Cloth as it is bought and printed: what a maker sets on its card shows in the plan. */
 describe.skipIf(!hasBrowser)(`a cloth's card${hasBrowser ? '' : ' (skipped: no Chromium here)'}`, () => {
-  let server: TestServer;
-  let browser: Browser;
-  withServerAndBrowser((started, launched) => {
-    server = started;
-    browser = launched;
-  });
+  const app = withServerAndBrowser();
 
   it('starts from a preset that names its source, and lays several sheets alike', async () => {
-    const { page, context, faults } = await openPage(browser, server.url);
+    const { page, context, faults } = await app.open();
     await newProject(page);
     await paste(page, 'Panel 60 x 40 cm (5)', 'Vinyl');
     await step(page, 'Cloths').click();
@@ -45,7 +29,7 @@ describe.skipIf(!hasBrowser)(`a cloth's card${hasBrowser ? '' : ' (skipped: no C
   });
 
   it('a pile leaves out the crosswise fold, says why, and offers the way round', async () => {
-    const { page, context, faults } = await openPage(browser, server.url);
+    const { page, context, faults } = await app.open();
     await newProject(page);
     await paste(page, 'Side 30 x 40 cm (4)', 'Velvet');
     await addCloth(page, 'Velvet', 'roll');
@@ -65,7 +49,7 @@ describe.skipIf(!hasBrowser)(`a cloth's card${hasBrowser ? '' : ' (skipped: no C
   });
 
   it('tells how much more a repeat takes, for a piece that lies on a motif', async () => {
-    const { page, context, faults } = await openPage(browser, server.url);
+    const { page, context, faults } = await app.open();
     await newProject(page);
     await paste(page, 'Pocket 20 x 25 cm (6)', 'Print');
     await addCloth(page, 'Print', 'roll');
@@ -90,7 +74,7 @@ describe.skipIf(!hasBrowser)(`a cloth's card${hasBrowser ? '' : ' (skipped: no C
   });
 
   it('splits a body that runs over the bottom into halves and moves the counts', async () => {
-    const { page, context, faults } = await openPage(browser, server.url);
+    const { page, context, faults } = await app.open();
     await newProject(page);
     await paste(page, 'Body 88 x 30 cm (2)', 'Print');
     await page.getByRole('list', { name: 'Your pieces' }).getByRole('link', { name: /Body/ }).click();

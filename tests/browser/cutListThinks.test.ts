@@ -1,14 +1,12 @@
-import type { Browser, Locator, Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { emptyProject } from '../../pattern/exchange/emptyProject.ts';
 import { pieceFromRectangle } from '../../pattern/measurements/index.ts';
 import {
   hasBrowser,
   newProject,
-  openPage,
   paste,
   step,
-  type TestServer,
   untilLaid,
   untilSaved,
   withServerAndBrowser,
@@ -53,15 +51,10 @@ function totes(): object {
 describe.skipIf(!hasBrowser)(
   `a cut list that thinks${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
   () => {
-    let server: TestServer;
-    let browser: Browser;
-    withServerAndBrowser((started, launched) => {
-      server = started;
-      browser = launched;
-    });
+    const app = withServerAndBrowser();
 
     it('cuts the layers with the outer, and lets them go with it, saying so', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await paste(page, '1 @ 30 x 20 cm flap\n2 @ 17 x 22 cm panel', 'Cotton');
       await step(page, 'Cut list').click();
@@ -92,7 +85,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('makes a lining on the fold from a panel with a centre seam, and keeps it with the panel', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await paste(page, '4 @ 17 x 22 cm panel', 'Cotton');
       await step(page, 'Pieces').click();
@@ -119,8 +112,8 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('answers how many the cloth gives with a gusset that may vary, and takes the answer over', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
-      await openStored(page, server.url, totes());
+      const { page, context, faults } = await app.open();
+      await openStored(page, app.server.url, totes());
       await page.getByLabel('One size may vary').check();
       await page.getByLabel('Of the piece').selectOption('gusset');
       await page.getByLabel('From', { exact: true }).fill('7');
@@ -140,10 +133,10 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('joins a strap, lays what is never seen on another cloth, and keeps a held-back place', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       const piece = (id: string, acrossMm: number, alongMm: number) =>
         pieceFromRectangle({ id, name: id, acrossMm, alongMm });
-      await openStored(page, server.url, {
+      await openStored(page, app.server.url, {
         ...emptyProject('Shared', 'cm'),
         pieces: [piece('panel', 380, 500), piece('strap', 50, 900), piece('facing', 100, 200)],
         materials: [

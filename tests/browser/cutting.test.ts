@@ -1,4 +1,3 @@
-import type { Browser } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import {
   addCloth,
@@ -8,22 +7,16 @@ import {
   PHONE,
   paste,
   step,
-  type TestServer,
   untilLaid,
   untilSaved,
   withServerAndBrowser,
 } from './support.ts';
 
 describe.skipIf(!hasBrowser)(`cutting${hasBrowser ? '' : ' (skipped: no Chromium here)'}`, () => {
-  let server: TestServer;
-  let browser: Browser;
-  withServerAndBrowser((started, launched) => {
-    server = started;
-    browser = launched;
-  });
+  const app = withServerAndBrowser();
 
   it('shows on a phone what was ticked on the desk, and the other way about', async () => {
-    const desk = await openPage(browser, server.url);
+    const desk = await app.open();
     await newProject(desk.page);
     await paste(desk.page, 'Panel 30 x 40 cm (2)\nStrap 6 x 60 cm (3)', 'Canvas');
     await addCloth(desk.page, 'Canvas', 'roll');
@@ -32,7 +25,7 @@ describe.skipIf(!hasBrowser)(`cutting${hasBrowser ? '' : ' (skipped: no Chromium
     await desk.page.getByRole('button', { name: 'Lay out everything' }).click();
     await untilLaid(desk.page, 30_000);
     await untilSaved(desk.page);
-    const phone = await openPage(browser, desk.page.url(), { viewport: PHONE });
+    const phone = await openPage(app.browser, desk.page.url(), { viewport: PHONE });
     await step(phone.page, 'Cutting').click();
     await step(desk.page, 'Cutting').click();
     for (const { page } of [desk, phone])
@@ -55,7 +48,7 @@ describe.skipIf(!hasBrowser)(`cutting${hasBrowser ? '' : ' (skipped: no Chromium
   });
 
   it('keeps a tick that is set while the server is away', async () => {
-    const { page, context, faults } = await openPage(browser, server.url, { viewport: PHONE });
+    const { page, context, faults } = await app.open({ viewport: PHONE });
     await step(page, 'Cutting').click();
     await page.getByRole('radio', { name: 'materials' }).check({ force: true });
     const box = page.getByRole('checkbox', { name: /plain 3 of 3/ }).first();

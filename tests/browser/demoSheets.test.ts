@@ -1,14 +1,13 @@
 import { fileURLToPath } from 'node:url';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import type { Project } from '../../pattern/exchange/project.ts';
 import {
   addCloth,
   hasBrowser,
   newProject,
-  openPage,
   step,
-  type TestServer,
+  storedProject,
   untilLaid,
   untilSaved,
   withServerAndBrowser,
@@ -17,18 +16,11 @@ import {
 const PATTERN = fileURLToPath(new URL('../../fixtures/patterns/saddle-roll-a4.pdf', import.meta.url));
 
 describe.skipIf(!hasBrowser)(`the demo pattern${hasBrowser ? '' : ' (skipped: no Chromium here)'}`, () => {
-  let server: TestServer;
-  let browser: Browser;
-  withServerAndBrowser((started, launched) => {
-    server = started;
-    browser = launched;
-  });
+  const app = withServerAndBrowser();
 
   const stored = async (page: Page): Promise<Project> => {
     await untilSaved(page);
-    const id = page.url().split('#/')[1]?.split('/')[0];
-    const response = await page.request.get(`${server.url}/api/projects/${id}`);
-    return ((await response.json()) as { project: Project }).project;
+    return storedProject(page);
   };
 
   const bringIn = async (page: Page): Promise<void> => {
@@ -42,7 +34,7 @@ describe.skipIf(!hasBrowser)(`the demo pattern${hasBrowser ? '' : ' (skipped: no
   };
 
   it('goes from the PDF as it is bought to lay plans: sheets, parts, fold and grain', async () => {
-    const { page, context, faults } = await openPage(browser, server.url);
+    const { page, context, faults } = await app.open();
     await bringIn(page);
     await page.getByText('A: Body with Body, right part, 31 cm').waitFor();
     await page.getByText('B: Side gusset with Gusset, front end').waitFor();
@@ -93,7 +85,7 @@ describe.skipIf(!hasBrowser)(`the demo pattern${hasBrowser ? '' : ' (skipped: no
   });
 
   it('has parts that are told apart, joined on the piece, lapped, and undone', async () => {
-    const { page, context, faults } = await openPage(browser, server.url);
+    const { page, context, faults } = await app.open();
     await bringIn(page);
     await page.getByLabel('What becomes of A').selectOption('later');
     await page.getByRole('button', { name: 'Add 6 pieces' }).click();

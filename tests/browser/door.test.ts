@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { hasBrowser, launch, newProject, openPage, TestServer, untilSaved } from './support.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { hasBrowser, newProject, untilSaved, withServerAndBrowser } from './support.ts';
 
 const PASSWORD = 'two needles and a bobbin';
 const AXE = readFileSync(fileURLToPath(import.meta.resolve('axe-core/axe.min.js')), 'utf8');
@@ -19,25 +19,17 @@ async function findings(page: Page): Promise<string[]> {
 }
 
 describe.skipIf(!hasBrowser)(`a closed door${hasBrowser ? '' : ' (skipped: no Chromium here)'}`, () => {
-  let server: TestServer;
-  let browser: Browser;
-  beforeAll(async () => {
-    [server, browser] = await Promise.all([TestServer.start({ PASSWORD }), launch()]);
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await server?.close();
-  });
+  const app = withServerAndBrowser({ PASSWORD });
 
   it('asks for the password, says when it is wrong, and opens with the right one, by keyboard alone', async () => {
-    const context = await browser.newContext();
+    const context = await app.browser.newContext();
     const page = await context.newPage();
     const faults: string[] = [];
     page.on('pageerror', (error) => faults.push(error.message));
     page.on('console', (message) => {
       if (/Content.Security.Policy/i.test(message.text())) faults.push(message.text());
     });
-    await page.goto(server.url);
+    await page.goto(app.server.url);
     const form = page.getByRole('dialog', { name: 'Sign in to the workshop' });
     await form.waitFor();
     expect(await findings(page)).toEqual([]);
@@ -66,9 +58,9 @@ describe.skipIf(!hasBrowser)(`a closed door${hasBrowser ? '' : ' (skipped: no Ch
   });
 
   it('that shuts in the middle of the work loses none of it', async () => {
-    const context = await browser.newContext();
+    const context = await app.browser.newContext();
     const page = await context.newPage();
-    await page.goto(server.url);
+    await page.goto(app.server.url);
     const password = page.getByLabel('Password', { exact: true });
     await password.fill(PASSWORD);
     await page.keyboard.press('Enter');
@@ -96,21 +88,17 @@ describe.skipIf(!hasBrowser)(`a closed door${hasBrowser ? '' : ' (skipped: no Ch
 describe.skipIf(!hasBrowser)(
   `a door opened to the network${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
   () => {
+    const app = withServerAndBrowser({ HOST: '0.0.0.0' });
+
     it('lets in whoever opens the printed address, and takes the key out of it', async () => {
-      const [server, browser] = await Promise.all([TestServer.start({ HOST: '0.0.0.0' }), launch()]);
-      try {
-        expect(server.url).toMatch(/\/#key=[\w-]{22}$/);
-        const stranger = await fetch(new URL('/api/projects', server.url));
-        expect(stranger.status).toBe(401);
-        const { page, context, faults } = await openPage(browser, server.url);
-        expect(page.url()).not.toContain('key=');
-        await untilSaved(page);
-        expect(faults).toEqual([]);
-        await context.close();
-      } finally {
-        await browser.close();
-        await server.close();
-      }
+      expect(app.server.url).toMatch(/\/#key=[\w-]{22}$/);
+      const stranger = await fetch(new URL('/api/projects', app.server.url));
+      expect(stranger.status).toBe(401);
+      const { page, context, faults } = await app.open();
+      expect(page.url()).not.toContain('key=');
+      await untilSaved(page);
+      expect(faults).toEqual([]);
+      await context.close();
     });
   },
 );

@@ -1,7 +1,7 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { projectSchema } from '../../pattern/exchange/project.ts';
-import { hasBrowser, openPage, step, type TestServer, untilLaid, withServerAndBrowser } from './support.ts';
+import { hasBrowser, step, untilLaid, withServerAndBrowser } from './support.ts';
 
 /** A remnant on which two flaps and the gap between them take 2 mm more than there is. */
 const tight = projectSchema.parse({
@@ -54,16 +54,11 @@ async function openTight(page: Page, url: string): Promise<void> {
 describe.skipIf(!hasBrowser)(
   `what would make it fit${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
   () => {
-    let server: TestServer;
-    let browser: Browser;
-    withServerAndBrowser((started, launched) => {
-      server = started;
-      browser = launched;
-    });
+    const app = withServerAndBrowser();
 
     it('is asked, shown with its layout, done, and taken back', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
-      await openTight(page, server.url);
+      const { page, context, faults } = await app.open();
+      await openTight(page, app.server.url);
       await page.getByRole('button', { name: 'What would make it fit?' }).click();
       const answer = page.getByRole('region', { name: 'What would make it fit' });
       await answer.getByText(/found, the one that costs you least/).waitFor({ timeout: 90_000 });

@@ -1,27 +1,14 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { findings, overflow } from './accessibility.ts';
-import {
-  DESK,
-  hasBrowser,
-  launch,
-  openPage,
-  PHONE,
-  step,
-  TestServer,
-  untilLaid,
-  untilSaved,
-} from './support.ts';
+import { DESK, hasBrowser, PHONE, step, untilLaid, untilSaved, withServerAndBrowser } from './support.ts';
 
 const STEPS = ['Pieces', 'Cut list', 'Cloths', 'Lay plan', 'Cutting'] as const;
 
 describe.skipIf(!hasBrowser)(`a page for everyone${hasBrowser ? '' : ' (skipped: no Chromium here)'}`, () => {
-  let server: TestServer;
-  let browser: Browser;
+  const app = withServerAndBrowser();
   beforeAll(async () => {
-    [server, browser] = await Promise.all([TestServer.start(), launch()]);
     // The demo is laid out once, so that every test finds drawings to look at.
-    const { page, context } = await openPage(browser, server.url);
+    const { page, context } = await app.open();
     await step(page, 'Lay plan').click();
     await page.getByLabel('Look for').selectOption('short');
     await page.getByRole('button', { name: 'Lay out everything' }).click();
@@ -29,16 +16,12 @@ describe.skipIf(!hasBrowser)(`a page for everyone${hasBrowser ? '' : ' (skipped:
     await untilSaved(page);
     await context.close();
   });
-  afterAll(async () => {
-    await browser?.close();
-    await server?.close();
-  });
 
   it.each(['light', 'dark'] as const)(
     'has no serious finding of axe-core on any step, %s',
     async (scheme) => {
-      const context = await browser.newContext({ viewport: DESK, colorScheme: scheme });
-      const { page } = await openPage(browser, server.url, { context });
+      const context = await app.browser.newContext({ viewport: DESK, colorScheme: scheme });
+      const { page } = await app.open({ context });
       for (const name of STEPS) {
         await step(page, name).click();
         await page.getByRole('heading', { level: 2, name }).waitFor();
@@ -63,7 +46,7 @@ describe.skipIf(!hasBrowser)(`a page for everyone${hasBrowser ? '' : ' (skipped:
   );
 
   it('works at 360 pixels without scrolling sideways', async () => {
-    const { page, context, faults } = await openPage(browser, server.url, { viewport: PHONE });
+    const { page, context, faults } = await app.open({ viewport: PHONE });
     for (const name of STEPS) {
       await step(page, name).click();
       await page.getByRole('heading', { level: 2, name }).waitFor();
@@ -85,7 +68,7 @@ describe.skipIf(!hasBrowser)(`a page for everyone${hasBrowser ? '' : ' (skipped:
   });
 
   it('has no target smaller than 24 pixels', async () => {
-    const { page, context } = await openPage(browser, server.url, { viewport: PHONE });
+    const { page, context } = await app.open({ viewport: PHONE });
     for (const name of STEPS) {
       await step(page, name).click();
       await page.getByRole('heading', { level: 2, name }).waitFor();
@@ -106,7 +89,7 @@ describe.skipIf(!hasBrowser)(`a page for everyone${hasBrowser ? '' : ' (skipped:
   });
 
   it('turns the grain by keys and by hand, and takes it back by Escape', async () => {
-    const { page, context, faults } = await openPage(browser, server.url);
+    const { page, context, faults } = await app.open();
     await page
       .getByRole('list', { name: 'Your pieces' })
       .getByRole('link', { name: /Side gusset/ })
@@ -141,7 +124,7 @@ describe.skipIf(!hasBrowser)(`a page for everyone${hasBrowser ? '' : ' (skipped:
   });
 
   it('shows and takes every length in inches once they are chosen', async () => {
-    const { page, context, faults } = await openPage(browser, server.url);
+    const { page, context, faults } = await app.open();
     await page.getByRole('radio', { name: 'inch' }).check();
     await page
       .getByRole('list', { name: 'Your pieces' })
@@ -162,7 +145,7 @@ describe.skipIf(!hasBrowser)(`a page for everyone${hasBrowser ? '' : ' (skipped:
   });
 
   it('goes through the steps by keyboard alone', async () => {
-    const { page, context, faults } = await openPage(browser, server.url);
+    const { page, context, faults } = await app.open();
     await page.keyboard.press('Tab');
     expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Skip to the work');
     await step(page, 'Cloths').focus();
@@ -182,8 +165,8 @@ describe.skipIf(!hasBrowser)(`a page for everyone${hasBrowser ? '' : ' (skipped:
   });
 
   it('keeps still for those who asked for less motion', async () => {
-    const context = await browser.newContext({ viewport: DESK, reducedMotion: 'reduce' });
-    const { page } = await openPage(browser, server.url, { context });
+    const context = await app.browser.newContext({ viewport: DESK, reducedMotion: 'reduce' });
+    const { page } = await app.open({ context });
     const moving = await page.evaluate(() => document.getAnimations().length);
     expect(moving).toBe(0);
     await context.close();

@@ -1,33 +1,18 @@
 import { readFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import {
-  addCloth,
-  hasBrowser,
-  newProject,
-  openPage,
-  paste,
-  step,
-  type TestServer,
-  untilLaid,
-  withServerAndBrowser,
-} from './support.ts';
+import { addCloth, hasBrowser, newProject, paste, step, untilLaid, withServerAndBrowser } from './support.ts';
 
 const DEMO_DRAWING = fileURLToPath(new URL('../../fixtures/patterns/saddle-roll.svg', import.meta.url));
 
 describe.skipIf(!hasBrowser)(
   `from pieces to a plan${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
   () => {
-    let server: TestServer;
-    let browser: Browser;
-    withServerAndBrowser((started, launched) => {
-      server = started;
-      browser = launched;
-    });
+    const app = withServerAndBrowser();
 
     it('opens on the demo, and its lay plan is there within seconds', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       expect(await page.getByLabel('Project name').inputValue()).toBe('Saddle roll with picnic pocket');
       expect(await page.getByRole('list', { name: 'Your pieces' }).getByRole('link').count()).toBeGreaterThan(
         8,
@@ -69,7 +54,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('makes pieces of a pasted cut list and keeps the lines it can’t read', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await page.getByRole('button', { name: 'Paste a cut list' }).click();
       const box = page.getByLabel('Cut list', { exact: true });
@@ -101,7 +86,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('takes measurements typed line by line, in the units shown or with their own', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await page.getByRole('button', { name: 'Type measurements' }).click();
       await page.getByLabel('Name, line 1').fill('Panel');
@@ -121,7 +106,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('brings in a drawing: outlines with their size, chosen, named, corrected in scale', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await page.getByRole('button', { name: 'Bring in a drawing' }).click();
       await page.locator('dialog input[type=file]').setInputFiles(DEMO_DRAWING);
@@ -150,7 +135,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('shows a layout at once and better ones as they are found, and stops when told', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await paste(
         page,
@@ -187,7 +172,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('compares a single layer with folded cloth, number by number', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await paste(page, 'Side 30 x 40 cm (4)\nTab 10 x 12 cm (2)', 'Canvas');
       await addCloth(page, 'Canvas', 'roll');
@@ -215,7 +200,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('judges a remnant: fits, or cannot fit with the reason in words', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await paste(page, 'Pocket 20 x 15 cm (2)', 'Vinyl');
       await addCloth(page, 'Vinyl', 'remnant');

@@ -1,8 +1,8 @@
 import { readFile } from 'node:fs/promises';
-import type { Browser, BrowserContext, Page } from 'playwright-core';
+import type { BrowserContext, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { findings, overflow } from './accessibility.ts';
-import { DESK, hasBrowser, PHONE, type TestServer, withServerAndBrowser } from './support.ts';
+import { DESK, hasBrowser, PHONE, withServerAndBrowser } from './support.ts';
 
 /** Names of the steps begin so, whatever stands behind them. */
 const STEPS = ['Schnittteile', 'Zuschnittliste', 'Stoffe', 'Zuschnittplan', 'Zuschneiden'] as const;
@@ -12,18 +12,13 @@ const PROJECT = 'Saddle roll with picnic pocket';
 const ENGLISH = /\b(?:the|of|which|cut from|pieces|save|your|with)\b/i;
 
 describe.skipIf(!hasBrowser)(`the page in German${hasBrowser ? '' : ' (skipped: no Chromium here)'}`, () => {
-  let server: TestServer;
-  let browser: Browser;
-  withServerAndBrowser((started, launched) => {
-    server = started;
-    browser = launched;
-  });
+  const app = withServerAndBrowser();
 
   async function open(viewport: { width: number; height: number }): Promise<[Page, BrowserContext]> {
-    const context = await browser.newContext({ viewport, locale: 'de-AT', acceptDownloads: true });
+    const context = await app.browser.newContext({ viewport, locale: 'de-AT', acceptDownloads: true });
     const page = await context.newPage();
     page.setDefaultTimeout(20_000);
-    await page.goto(server.url);
+    await page.goto(app.server.url);
     await page.getByRole('navigation', { name: 'Arbeitsschritte' }).waitFor();
     return [page, context];
   }

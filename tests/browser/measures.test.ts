@@ -1,19 +1,13 @@
-import type { Browser } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { hasBrowser, newProject, openPage, step, type TestServer, withServerAndBrowser } from './support.ts';
+import { hasBrowser, newProject, step, withServerAndBrowser } from './support.ts';
 
 describe.skipIf(!hasBrowser)(
   `pieces by their measures${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
   () => {
-    let server: TestServer;
-    let browser: Browser;
-    withServerAndBrowser((started, launched) => {
-      server = started;
-      browser = launched;
-    });
+    const app = withServerAndBrowser();
 
     it('cuts a strap from its finished size, shows the sum, and follows a change of one measure', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await page.getByRole('button', { name: 'Type measurements' }).click();
       await page.getByRole('radio', { name: 'From the finished size' }).check();
@@ -40,7 +34,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('reads a cut list from a CSV file', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await page.getByRole('button', { name: 'Paste a cut list' }).click();
       await page.getByLabel('Open a CSV or text file').setInputFiles({

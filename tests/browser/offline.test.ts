@@ -1,4 +1,4 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import {
   hasBrowser,
@@ -6,7 +6,6 @@ import {
   openPage,
   paste,
   step,
-  type TestServer,
   untilSaved,
   withServerAndBrowser,
 } from './support.ts';
@@ -27,21 +26,16 @@ async function untilKept(page: Page): Promise<void> {
 describe.skipIf(!hasBrowser)(
   `a page without its server${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
   () => {
-    let server: TestServer;
-    let browser: Browser;
-    withServerAndBrowser((started, launched) => {
-      server = started;
-      browser = launched;
-    });
+    const app = withServerAndBrowser();
 
     it('opens, works on what it has and sends it later', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await paste(page, 'Panel 30 x 40 cm (2)', 'Canvas');
       await untilSaved(page);
       await untilKept(page);
-      const { port } = server;
-      await server.kill();
+      const { port } = app.server;
+      await app.server.kill();
 
       await page.reload();
       const pieces = page.getByRole('list', { name: 'Your pieces' });
@@ -56,13 +50,13 @@ describe.skipIf(!hasBrowser)(
       }
       // Closed and opened once more: still there, and undone like any other step.
       await page.close();
-      const again = await openPage(browser, page.url(), { context });
+      const again = await openPage(app.browser, page.url(), { context });
       await step(again.page, 'Pieces').click();
       await again.page.getByRole('list', { name: 'Your pieces' }).getByText('Made offline').waitFor();
 
-      await server.run(port);
+      await app.server.run(port);
       await untilSaved(again.page);
-      const elsewhere = await openPage(browser, again.page.url());
+      const elsewhere = await openPage(app.browser, again.page.url());
       await step(elsewhere.page, 'Pieces').click();
       await elsewhere.page.getByRole('list', { name: 'Your pieces' }).getByText('Made offline').waitFor();
       expect([...faults, ...again.faults, ...elsewhere.faults]).toEqual([]);
@@ -70,7 +64,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('joins what was done offline with what somebody else did meanwhile', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await paste(page, 'Panel 30 x 40 cm (2)', 'Canvas');
       await untilSaved(page);
@@ -81,7 +75,7 @@ describe.skipIf(!hasBrowser)(
       await page.getByRole('list', { name: 'Your pieces' }).getByText('Panel', { exact: true }).waitFor();
       await paste(page, 'Mine 20 x 10 cm', 'Canvas');
       await page.getByText('Not saved: no connection').waitFor();
-      const theirs = await openPage(browser, address);
+      const theirs = await openPage(app.browser, address);
       await paste(theirs.page, 'Theirs 10 x 10 cm', 'Canvas');
       await untilSaved(theirs.page);
       await context.setOffline(false);

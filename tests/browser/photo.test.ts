@@ -1,13 +1,6 @@
 import type { Browser, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import {
-  hasBrowser,
-  newProject,
-  openPage,
-  type TestServer,
-  untilSaved,
-  withServerAndBrowser,
-} from './support.ts';
+import { hasBrowser, newProject, storedProject, untilSaved, withServerAndBrowser } from './support.ts';
 
 type XY = readonly [number, number];
 
@@ -56,20 +49,15 @@ const onScreen = (page: Page, [x, y]: XY): Promise<{ x: number; y: number }> =>
   );
 
 describe.skipIf(!hasBrowser)(`a photo${hasBrowser ? '' : ' (skipped: no Chromium here)'}`, () => {
-  let server: TestServer;
-  let browser: Browser;
-  withServerAndBrowser((started, launched) => {
-    server = started;
-    browser = launched;
-  });
+  const app = withServerAndBrowser();
 
   it('becomes a piece in true size, by pointer and by keys', async () => {
-    const { page, context, faults } = await openPage(browser, server.url);
+    const { page, context, faults } = await app.open();
     await newProject(page);
     await page.getByRole('button', { name: 'Bring in a drawing' }).click();
     await page
       .locator('input[type=file]')
-      .setInputFiles({ name: 'strap-end.png', mimeType: 'image/png', buffer: await photograph(browser) });
+      .setInputFiles({ name: 'strap-end.png', mimeType: 'image/png', buffer: await photograph(app.browser) });
     await page.getByText('0 corners set').waitFor();
     for (const [i, point] of SHEET.entries()) {
       const handle = await page.getByRole('button', { name: `Corner ${i + 1} of the sheet` }).boundingBox();
@@ -101,9 +89,7 @@ describe.skipIf(!hasBrowser)(`a photo${hasBrowser ? '' : ' (skipped: no Chromium
     await page.getByRole('button', { name: 'Add 1 piece' }).click();
     await page.getByRole('heading', { name: 'strap-end' }).or(page.getByText('strap-end')).first().waitFor();
     await untilSaved(page);
-    const { project } = (await page.request
-      .get(`${server.url}/api/projects/${page.url().split('#/')[1]?.split('/')[0]}`)
-      .then((response) => response.json())) as { project: { pieces: { outline: [number, number][] }[] } };
+    const project = await storedProject(page);
     const outline = project.pieces[0]?.outline ?? [];
     expect(outline).toHaveLength(5);
     const across = Math.max(...outline.map(([x]) => x));

@@ -1,14 +1,6 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import {
-  hasBrowser,
-  newProject,
-  openPage,
-  step,
-  type TestServer,
-  untilSaved,
-  withServerAndBrowser,
-} from './support.ts';
+import { hasBrowser, newProject, step, storedProject, untilSaved, withServerAndBrowser } from './support.ts';
 
 /** Two pieces of ours with what is to be cut written in them, and a test square that came out at 96 %. */
 const DRAWING = `<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="300mm" viewBox="0 0 400 300">
@@ -33,15 +25,10 @@ async function openDrawing(page: Page): Promise<void> {
 }
 
 describe.skipIf(!hasBrowser)(`what a drawing says${hasBrowser ? '' : ' (skipped: no Chromium here)'}`, () => {
-  let server: TestServer;
-  let browser: Browser;
-  withServerAndBrowser((started, launched) => {
-    server = started;
-    browser = launched;
-  });
+  const app = withServerAndBrowser();
 
   it('is corrected by its test square, read for counts and materials, asked about what it leaves open', async () => {
-    const { page, context, faults } = await openPage(browser, server.url);
+    const { page, context, faults } = await app.open();
     await openDrawing(page);
     await page.getByText('Test square “5 cm” found').waitFor();
     await page.getByRole('button', { name: 'Correct the size by it' }).click();
@@ -62,16 +49,7 @@ describe.skipIf(!hasBrowser)(`what a drawing says${hasBrowser ? '' : ' (skipped:
     const table = page.getByRole('main');
     await table.getByText('Bell pocket').first().waitFor();
     await untilSaved(page);
-    const project = (await page.request
-      .get(`${server.url}/api/projects/${page.url().split('#/')[1]?.split('/')[0]}`)
-      .then((r) => r.json())) as {
-      project: {
-        pieces: { id: string; name: string; foldEdge: number | null; outline: [number, number][] }[];
-        materials: { id: string; name: string; role: string }[];
-        cutList: { pieceId: string; materialId: string; plain: number; mirrored: number; onFold: number }[];
-      };
-    };
-    const { pieces, materials, cutList } = project.project;
+    const { pieces, materials, cutList } = await storedProject(page);
     const rows = cutList.map((row) => [
       pieces.find(({ id }) => id === row.pieceId)?.name,
       materials.find(({ id }) => id === row.materialId)?.role,

@@ -5,19 +5,12 @@
  * `mathewlippincott/airpup-balloon` (CERN-OHL-1.2: kite files), `Tempel/notebook` (CC BY-SA 4.0: leather notebook),
  * `eTextile/Synth` (CC BY-SA 4.0: rings). The files are not part of this project.
  */
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { signedArea } from '../../nesting/geometry/rings.ts';
 import type { Project } from '../../pattern/exchange/project.ts';
 import { sharedFolder } from '../support/sharedFolder.ts';
-import {
-  hasBrowser,
-  newProject,
-  openPage,
-  type TestServer,
-  untilSaved,
-  withServerAndBrowser,
-} from './support.ts';
+import { hasBrowser, newProject, storedProject, untilSaved, withServerAndBrowser } from './support.ts';
 
 const folder = sharedFolder();
 
@@ -357,15 +350,10 @@ const skipped = !hasBrowser || folder === null;
 describe.skipIf(skipped)(
   `published files through the page${skipped ? ' (skipped: no Chromium, or no open check data at ../shared)' : ''}`,
   () => {
-    let server: TestServer;
-    let browser: Browser;
-    withServerAndBrowser((started, launched) => {
-      server = started;
-      browser = launched;
-    });
+    const app = withServerAndBrowser();
 
     it.each(ROWS)('$file', async ({ file, acts = [ALL], pieces, only, says, afterwards }) => {
-      const { page, context, faults: broken } = await openPage(browser, server.url);
+      const { page, context, faults: broken } = await app.open();
       await newProject(page);
       await page.getByRole('button', { name: 'Bring in a drawing' }).click();
       await page.locator('input[type=file]').setInputFiles(`${folder}inputs/${file}`);
@@ -377,9 +365,7 @@ describe.skipIf(skipped)(
       await page.getByRole('button', { name: /^Add \d+ piece/ }).click();
       await page.getByRole('list', { name: 'Your pieces' }).waitFor();
       await untilSaved(page);
-      const { project } = (await page.request
-        .get(`${server.url}/api/projects/${page.url().split('#/')[1]?.split('/')[0]}`)
-        .then((response) => response.json())) as { project: Project };
+      const project = await storedProject(page);
       const left = found(project);
       const shown = left.map(
         ({ width, height, count }) => `${width.toFixed(2)}×${height.toFixed(2)} (${count})`,

@@ -1,30 +1,14 @@
 /** Interfacing in one block, leather by area, strips, a plan kept with its cloth, sheets by hand: as a maker meets them. */
-import type { Browser } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import {
-  addCloth,
-  hasBrowser,
-  newProject,
-  openPage,
-  paste,
-  step,
-  type TestServer,
-  untilLaid,
-  withServerAndBrowser,
-} from './support.ts';
+import { addCloth, hasBrowser, newProject, paste, step, untilLaid, withServerAndBrowser } from './support.ts';
 
 describe.skipIf(!hasBrowser)(
   `cloth and what comes with it${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
   () => {
-    let server: TestServer;
-    let browser: Browser;
-    withServerAndBrowser((started, launched) => {
-      server = started;
-      browser = launched;
-    });
+    const app = withServerAndBrowser();
 
     it('keeps a plan with a remnant on the shelf, finds it there, and forgets it', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await paste(page, '2 @ 20 x 12 cm flap', 'vinyl');
       await addCloth(page, 'vinyl', 'remnant');
@@ -46,7 +30,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('reckons leather by hides, as a range, and leaves what is not settled out of the sum by name', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       // One square metre of pieces.
       await paste(page, '4 @ 50 x 50 cm panel', 'leather');
@@ -69,7 +53,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('tells of a binding how many strips it takes, and the square for an endless one', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await page.getByRole('button', { name: /^Type measurements/ }).click();
       await page.getByRole('radio', { name: 'From the finished size' }).check();
@@ -90,7 +74,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('moves a piece to another sheet by hand', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await paste(page, '3 @ 18 x 12 cm pad', 'foam');
       await addCloth(page, 'foam', 'remnant');

@@ -1,16 +1,6 @@
-import type { Browser } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { type TiledItem, tiledPdf } from '../support/tiledPdf.ts';
-import {
-  addCloth,
-  hasBrowser,
-  newProject,
-  openPage,
-  step,
-  type TestServer,
-  untilLaid,
-  withServerAndBrowser,
-} from './support.ts';
+import { addCloth, hasBrowser, newProject, step, untilLaid, withServerAndBrowser } from './support.ts';
 
 /** A picnic roll of ours over four sheets of A4: a half body on the fold, a flap, a pocket, and a test square. */
 const ROLL: readonly TiledItem[] = [
@@ -48,15 +38,10 @@ const ROLL: readonly TiledItem[] = [
 ];
 
 describe.skipIf(!hasBrowser)(`a pattern in sheets${hasBrowser ? '' : ' (skipped: no Chromium here)'}`, () => {
-  let server: TestServer;
-  let browser: Browser;
-  withServerAndBrowser((started, launched) => {
-    server = started;
-    browser = launched;
-  });
+  const app = withServerAndBrowser();
 
   it('goes from a PDF to print at home to a lay plan', async () => {
-    const { page, context, faults } = await openPage(browser, server.url);
+    const { page, context, faults } = await app.open();
     await newProject(page);
     await page.getByRole('button', { name: 'Bring in a drawing' }).click();
     await page.locator('input[type=file]').setInputFiles({
@@ -95,7 +80,7 @@ describe.skipIf(!hasBrowser)(`a pattern in sheets${hasBrowser ? '' : ' (skipped:
   });
 
   it('is put together by hand where it must be: by dragging and by keys', async () => {
-    const { page, context, faults } = await openPage(browser, server.url);
+    const { page, context, faults } = await app.open();
     await newProject(page);
     await page.getByRole('button', { name: 'Bring in a drawing' }).click();
     await page.locator('input[type=file]').setInputFiles({

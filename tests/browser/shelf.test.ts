@@ -1,19 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { AxeResults } from 'axe-core';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import {
-  hasBrowser,
-  newProject,
-  openPage,
-  PHONE,
-  paste,
-  step,
-  type TestServer,
-  untilLaid,
-  withServerAndBrowser,
-} from './support.ts';
+import { hasBrowser, newProject, PHONE, paste, step, untilLaid, withServerAndBrowser } from './support.ts';
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
@@ -39,15 +29,10 @@ async function putRemnant(page: Page, name: string, along: string, across: strin
 }
 
 describe.skipIf(!hasBrowser)(`the shelf${hasBrowser ? '' : ' (skipped: no Chromium here)'}`, () => {
-  let server: TestServer;
-  let browser: Browser;
-  withServerAndBrowser((started, launched) => {
-    server = started;
-    browser = launched;
-  });
+  const app = withServerAndBrowser();
 
   it('takes a remnant from the shelf, lays it, and puts what is left back when it is cut', async () => {
-    const { page, context, faults } = await openPage(browser, server.url);
+    const { page, context, faults } = await app.open();
     await newProject(page);
     await paste(page, '1 @ 30 x 20 cm flap', 'Canvas');
     await step(page, 'Cloths').click();
@@ -78,7 +63,7 @@ describe.skipIf(!hasBrowser)(`the shelf${hasBrowser ? '' : ' (skipped: no Chromi
     await dialog.getByRole('button', { name: /^It is cut: put \d offcuts? on the shelf$/ }).click();
     await dialog.getByText(/put on the shelf\.$/).waitFor();
 
-    const { entries } = await (await page.request.get(`${server.url}/api/shelf`)).json();
+    const { entries } = await (await page.request.get(`${app.server.url}/api/shelf`)).json();
     const states = new Map(
       entries.map((one: { cloth: { name: string }; state: { kind: string } }) => [
         one.cloth.name,
@@ -89,7 +74,7 @@ describe.skipIf(!hasBrowser)(`the shelf${hasBrowser ? '' : ' (skipped: no Chromi
     expect(states.get('Olive canvas, offcut 1')).toBe('free');
     await dialog.getByRole('button', { name: 'Undo' }).click();
     await dialog.getByText('Taken back on the shelf.').waitFor();
-    const after = await (await page.request.get(`${server.url}/api/shelf`)).json();
+    const after = await (await page.request.get(`${app.server.url}/api/shelf`)).json();
     expect(after.entries).toHaveLength(1);
     expect(after.entries[0].state.kind).toBe('reserved');
     expect(faults).toEqual([]);
@@ -97,7 +82,7 @@ describe.skipIf(!hasBrowser)(`the shelf${hasBrowser ? '' : ' (skipped: no Chromi
   });
 
   it('weighs a length, on the phone', async () => {
-    const { page, context, faults } = await openPage(browser, server.url, { viewport: PHONE });
+    const { page, context, faults } = await app.open({ viewport: PHONE });
     await newProject(page);
     await paste(page, '1 @ 30 x 20 cm flap', 'Canvas');
     await step(page, 'Cloths').click();
@@ -119,7 +104,7 @@ describe.skipIf(!hasBrowser)(`the shelf${hasBrowser ? '' : ' (skipped: no Chromi
   });
 
   it('finds the cheapest cloth to buy, says what has no price, and plans with a basket', async () => {
-    const { page, context, faults } = await openPage(browser, server.url);
+    const { page, context, faults } = await app.open();
     await newProject(page);
     await paste(page, '2 @ 40 x 30 cm panel', 'Canvas');
     await step(page, 'Cloths').click();

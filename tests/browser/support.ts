@@ -6,6 +6,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type Browser, type BrowserContext, chromium, type Locator, type Page } from 'playwright-core';
 import { afterAll, beforeAll } from 'vitest';
+import type { Project } from '../../pattern/exchange/project.ts';
 
 /** A built server of its own and a Chromium for the tests that use the page as a maker does. */
 
@@ -100,12 +101,14 @@ export interface OpenPage {
   readonly faults: string[];
 }
 
+/** A context of the test's own making, or the size of the window in which one is made (a desk's if not said). */
+export interface OpenOptions {
+  readonly viewport?: { readonly width: number; readonly height: number };
+  readonly context?: BrowserContext;
+}
+
 /** Opens the page in a browser profile of its own and waits until a project is there. */
-export async function openPage(
-  browser: Browser,
-  url: string,
-  options: { viewport?: { width: number; height: number }; context?: BrowserContext } = {},
-): Promise<OpenPage> {
+export async function openPage(browser: Browser, url: string, options: OpenOptions = {}): Promise<OpenPage> {
   const context =
     options.context ??
     (await browser.newContext({ viewport: options.viewport ?? DESK, acceptDownloads: true }));
@@ -140,6 +143,14 @@ export async function untilSaved(page: Page): Promise<void> {
   await page.locator('.save-state.saved').waitFor();
 }
 
+/** The open project as the server has it; ask once the page says that it is saved. */
+export async function storedProject(page: Page): Promise<Project> {
+  const { origin, hash } = new URL(page.url());
+  const id = /^#\/([^/]+)/.exec(hash)?.[1];
+  const response = await page.request.get(`${origin}/api/projects/${id}`);
+  return ((await response.json()) as { project: Project }).project;
+}
+
 /** Pastes a cut list and adds all of it. */
 export async function paste(page: Page, text: string, material: string): Promise<void> {
   await step(page, 'Pieces').click();
@@ -164,16 +175,40 @@ export async function untilLaid(page: Page, timeout = 60_000): Promise<void> {
   await page.locator('.progress', { hasText: 'Done.' }).first().waitFor({ timeout });
 }
 
-/** One server and one Chromium for all tests of a file: handed over before the first, closed after the last. */
-export function withServerAndBrowser(receive: (server: TestServer, browser: Browser) => void): void {
-  let server: TestServer | undefined;
-  let browser: Browser | undefined;
+/** What all tests of a file share: a server and a Chromium, there from the first test on. */
+export interface SharedApp {
+  readonly server: TestServer;
+  readonly browser: Browser;
+  /** Opens the page of the shared server; see {@link openPage}. */
+  open(options?: OpenOptions): Promise<OpenPage>;
+}
+
+/**
+ * One server and one Chromium for all tests of a file: started before the first, closed after the last. Asking for
+ * either while tests are still being collected throws.
+ *
+ * @param environment further variables of the server, such as PASSWORD
+ */
+export function withServerAndBrowser(environment: Readonly<Record<string, string>> = {}): SharedApp {
+  let started: [server: TestServer, browser: Browser] | undefined;
+  const running = () => {
+    if (!started) throw new Error('The server and the browser are there within tests and hooks only.');
+    return started;
+  };
   beforeAll(async () => {
-    [server, browser] = await Promise.all([TestServer.start(), launch()]);
-    receive(server, browser);
+    started = await Promise.all([TestServer.start(environment), launch()]);
   });
   afterAll(async () => {
-    await browser?.close();
-    await server?.close();
+    await started?.[1].close();
+    await started?.[0].close();
   });
+  return {
+    get server() {
+      return running()[0];
+    },
+    get browser() {
+      return running()[1];
+    },
+    open: (options) => openPage(running()[1], running()[0].url, options),
+  };
 }

@@ -1,5 +1,5 @@
 import { readFile } from 'node:fs/promises';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { demoProject } from '../../pattern/demo/demoProject.ts';
 import { piecesToDxf } from '../../pattern/output/index.ts';
@@ -7,10 +7,8 @@ import {
   addCloth,
   hasBrowser,
   newProject,
-  openPage,
   paste,
   step,
-  type TestServer,
   untilLaid,
   untilSaved,
   withServerAndBrowser,
@@ -50,15 +48,10 @@ const PDF = [
 describe.skipIf(!hasBrowser)(
   `files for the table and drawings of other kinds${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
   () => {
-    let server: TestServer;
-    let browser: Browser;
-    withServerAndBrowser((started, launched) => {
-      server = started;
-      browser = launched;
-    });
+    const app = withServerAndBrowser();
 
     it('gives every file, also when the server has forgotten the lay; none of a plan out of date', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await paste(page, 'Side 31 x 14.5 cm (4)', 'Canvas');
       await addCloth(page, 'Canvas', 'roll');
@@ -67,8 +60,8 @@ describe.skipIf(!hasBrowser)(
       await page.getByRole('button', { name: 'Lay out everything' }).click();
       await untilLaid(page);
       await untilSaved(page);
-      await server.kill();
-      await server.run(server.port);
+      await app.server.kill();
+      await app.server.run(app.server.port);
       await page.reload();
       await step(page, 'Lay plan').click();
       for (const [label, ending, start] of [
@@ -96,7 +89,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('brings in a DXF and a PDF at true size', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       const demo = demoProject();
       const dxf = piecesToDxf(demo.pieces, demo);

@@ -1,15 +1,6 @@
-import type { Browser } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { boundingBox } from '../../nesting/geometry/rings.ts';
-import type { Project } from '../../pattern/exchange/project.ts';
-import {
-  hasBrowser,
-  newProject,
-  openPage,
-  type TestServer,
-  untilSaved,
-  withServerAndBrowser,
-} from './support.ts';
+import { hasBrowser, newProject, storedProject, untilSaved, withServerAndBrowser } from './support.ts';
 
 /** A flap of 200 × 96 mm and a test square of 50 mm, both drawn 4 % too low: across and up differ. */
 const UNEVEN = `<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="200mm" viewBox="0 0 300 200" fill="none" stroke="#000" stroke-width="0.2">
@@ -20,15 +11,10 @@ const UNEVEN = `<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="20
 describe.skipIf(!hasBrowser)(
   `the true size of a drawing and its print${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
   () => {
-    let server: TestServer;
-    let browser: Browser;
-    withServerAndBrowser((started, launched) => {
-      server = started;
-      browser = launched;
-    });
+    const app = withServerAndBrowser();
 
     it('is corrected across and up apart where one scale can’t put it right', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await page.getByRole('button', { name: 'Bring in a drawing' }).click();
       await page
@@ -42,9 +28,7 @@ describe.skipIf(!hasBrowser)(
       await page.getByRole('button', { name: 'Take all on the page' }).click();
       await page.getByRole('button', { name: 'Add 1 piece' }).click();
       await untilSaved(page);
-      const { project } = (await page.request
-        .get(`${server.url}/api/projects/${page.url().split('#/')[1]?.split('/')[0]}`)
-        .then((response) => response.json())) as { project: Project };
+      const project = await storedProject(page);
       const box = boundingBox(project.pieces[0]?.outline ?? []);
       expect([box.maxX - box.minX, box.maxY - box.minY]).toEqual([
         expect.closeTo(200, 6),
@@ -57,7 +41,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('tells what is wrong with a print, sheet by sheet', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await page.getByRole('button', { name: 'Bring in a drawing' }).click();
       await page.locator('input[type=file]').setInputFiles({

@@ -1,5 +1,4 @@
 import { readFile } from 'node:fs/promises';
-import type { Browser } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import {
   addCloth,
@@ -8,7 +7,6 @@ import {
   openPage,
   paste,
   step,
-  type TestServer,
   untilLaid,
   untilSaved,
   withServerAndBrowser,
@@ -17,15 +15,10 @@ import {
 describe.skipIf(!hasBrowser)(
   `nothing that was made is lost${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
   () => {
-    let server: TestServer;
-    let browser: Browser;
-    withServerAndBrowser((started, launched) => {
-      server = started;
-      browser = launched;
-    });
+    const app = withServerAndBrowser();
 
     it('keeps a project and its plan through a reload', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await paste(page, 'Panel 30 x 40 cm (2)', 'Canvas');
       await addCloth(page, 'Canvas', 'roll');
@@ -43,7 +36,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('takes a running lay up again after a reload', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       const sizes = Array.from(
         { length: 20 },
@@ -66,19 +59,19 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('survives a server that is killed: what was saved is there, what was not is sent later', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await paste(page, 'Saved panel 30 x 40 cm', 'Canvas');
       await untilSaved(page);
-      const { port } = server;
-      await server.kill();
+      const { port } = app.server;
+      await app.server.kill();
       await paste(page, 'Later panel 20 x 10 cm', 'Canvas');
       await page.getByText('Not saved: no connection').waitFor();
       await page
         .getByRole('alert')
         .getByText(/Your work is kept in this browser/)
         .waitFor();
-      await server.run(port);
+      await app.server.run(port);
       await untilSaved(page);
       await page.reload();
       const pieces = page.getByRole('list', { name: 'Your pieces' });
@@ -89,27 +82,27 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('sends work of a visit that ended while the server was away', async () => {
-      const { page, context } = await openPage(browser, server.url);
+      const { page, context } = await app.open();
       await newProject(page);
       await untilSaved(page);
       const address = page.url();
-      const { port } = server;
-      await server.kill();
+      const { port } = app.server;
+      await app.server.kill();
       await paste(page, 'Left behind 20 x 10 cm', 'Canvas');
       await page.getByText('Not saved: no connection').waitFor();
       await page.close();
-      await server.run(port);
-      const back = await openPage(browser, address, { context });
+      await app.server.run(port);
+      const back = await openPage(app.browser, address, { context });
       await back.page.getByText('Work that had not been sent when you left is back.').waitFor();
       await untilSaved(back.page);
-      const elsewhere = await openPage(browser, address);
+      const elsewhere = await openPage(app.browser, address);
       await elsewhere.page.getByRole('list', { name: 'Your pieces' }).getByText('Left behind').waitFor();
       expect([...back.faults, ...elsewhere.faults]).toEqual([]);
       await Promise.all([context.close(), elsewhere.context.close()]);
     });
 
     it('takes steps back and makes them again, by button and by key', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await paste(page, 'Strap 4 x 60 cm (2)\nTab 5 x 5 cm', 'Canvas');
       const pieces = page.getByRole('list', { name: 'Your pieces' });
@@ -129,7 +122,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('takes steps back after a reload, and goes back to an earlier version', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await paste(page, 'Strap 4 x 60 cm', 'Canvas');
       await untilSaved(page);
@@ -164,11 +157,11 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('lets nobody overwrite somebody else unseen', async () => {
-      const mine = await openPage(browser, server.url);
+      const mine = await app.open();
       await newProject(mine.page);
       await paste(mine.page, 'First 10 x 10 cm', 'Canvas');
       await untilSaved(mine.page);
-      const theirs = await openPage(browser, mine.page.url());
+      const theirs = await openPage(app.browser, mine.page.url());
       await theirs.page.getByLabel('Project name').fill('Theirs');
       await untilSaved(theirs.page);
       await mine.page.getByLabel('Project name').fill('Mine');
@@ -184,7 +177,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('saves a project to a file, opens it again, and refuses half a file with a clear word', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await paste(page, 'Strap 4 x 60 cm (2)', 'Canvas');
       await page.getByLabel('Project name').fill('To be carried');
@@ -217,7 +210,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('deletes a project and brings it back', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await newProject(page);
       await page.getByLabel('Project name').fill('Short lived');
       await untilSaved(page);
