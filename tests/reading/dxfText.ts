@@ -61,3 +61,45 @@ export const box = (layer: string, width: number, height: number): Rec[] => [
   line(layer, width, height, 0, height),
   line(layer, 0, height, 0, 0),
 ];
+
+/** A light polyline on layer 0; a third number at a vertex is the bulge of the arc that begins there. */
+export const bulged = (
+  closed: boolean,
+  ...vertices: readonly (readonly [x: number, y: number, bulge?: number])[]
+): Rec => [
+  'LWPOLYLINE',
+  8,
+  '0',
+  90,
+  vertices.length,
+  70,
+  closed ? 1 : 0,
+  ...vertices.flatMap(([x, y, bulge]) => [10, x, 20, y, ...(bulge === undefined ? [] : [42, bulge])]),
+];
+
+/** A spline on layer 0 by control points (with a weight each, where it is rational) and knots, or by fit points. */
+export function spline(of: {
+  readonly degree: number;
+  readonly knots?: readonly number[];
+  readonly controls?: readonly (readonly [x: number, y: number, weight?: number])[];
+  readonly fits?: readonly (readonly [x: number, y: number])[];
+}): Rec {
+  const { degree, knots = [], controls = [], fits = [] } = of;
+  const isRational = controls.some(([, , weight]) => weight !== undefined);
+  const PLANAR = 8;
+  return [
+    'SPLINE',
+    8,
+    '0',
+    70,
+    isRational ? PLANAR + 4 : PLANAR,
+    71,
+    degree,
+    ...(knots.length > 0 ? [72, knots.length] : []),
+    ...(controls.length > 0 ? [73, controls.length] : []),
+    ...(fits.length > 0 ? [74, fits.length] : []),
+    ...knots.flatMap((knot) => [40, knot]),
+    ...controls.flatMap(([x, y, weight]) => [10, x, 20, y, ...(weight === undefined ? [] : [41, weight])]),
+    ...fits.flatMap(([x, y]) => [11, x, 21, y]),
+  ];
+}

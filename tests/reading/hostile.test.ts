@@ -5,18 +5,12 @@ import { describe, expect, test } from 'vitest';
 import { brokenFiles, needsMending, saddleRoll, turnsAndWindows } from '../../fixtures/patterns/draw.ts';
 import { READING_LIMITS, readSvg } from '../../pattern/reading/index.ts';
 import { ROOT } from '../support/sharedFolder.ts';
-import { codes, drawn, expectSize, onPage, outlineOf } from './readings.ts';
+import { codes, drawn, expectSize, onPage, outlineOf, refusalOf } from './readings.ts';
 
 const FOLDER = `${ROOT}fixtures/patterns/broken/`;
 const readBroken = (name: string) => readSvg(readFileSync(`${FOLDER}${name}`), name);
 
-const refusal = (text: string): string => {
-  const reading = readSvg(text, 'bad.svg');
-  if (reading.ok) throw new Error(`was read: ${reading.outlines.length} outlines`);
-  // One sentence or two for a maker, not a stack.
-  expect(reading.message).toMatch(/^[A-Z][^\n]{10,250}\.$/);
-  return reading.message;
-};
+const refusal = (text: string): string => refusalOf(readSvg(text, 'bad.svg'));
 
 describe('broken files', () => {
   test('the folder holds what the script draws', () => {

@@ -8,19 +8,12 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { type ReadDrawing, readSvg, scaleReading, uniteOutlines } from '../../pattern/reading/index.ts';
 import { sharedFolder } from '../support/sharedFolder.ts';
-import { codes, drawn, expectSize, outlineOf } from './readings.ts';
+import { codes, countOfSize, drawn, expectSize, outlineOf } from './readings.ts';
 
 const folder = sharedFolder();
 const TENTH_MM = 0.1;
 
 const readFile = (name: string): ReadDrawing => drawn(readSvg(readFileSync(`${folder}inputs/${name}`), name));
-
-/** How many outlines have this size, either way up or not. */
-const count = (drawing: ReadDrawing, widthMm: number, heightMm: number, within = TENTH_MM): number =>
-  drawing.outlines.filter(
-    (outline) =>
-      Math.abs(outline.widthMm - widthMm) <= within && Math.abs(outline.heightMm - heightMm) <= within,
-  ).length;
 
 const skipped = folder === null;
 
@@ -33,9 +26,9 @@ describe.skipIf(skipped)(
       expectSize(square, 99.392, 99.392, 0.001);
       expect(square?.outerWidthMm).toBeCloseTo(100, 3);
       expect(drawing.scale).toMatchObject({ known: true, mmPerUnitX: expect.closeTo(1, 6) });
-      expect(count(drawing, 25, 2380)).toBe(1);
-      expect(count(drawing, 500, 25)).toBe(1);
-      expect(count(drawing, 900, 30)).toBe(1);
+      expect(countOfSize(drawing, 25, 2380)).toBe(1);
+      expect(countOfSize(drawing, 500, 25)).toBe(1);
+      expect(countOfSize(drawing, 900, 30)).toBe(1);
       expect(drawing.texts.every(({ text }) => text.trim() !== '')).toBe(true);
     });
 
@@ -70,25 +63,25 @@ describe.skipIf(skipped)(
 
     test('pouch-horizontal: six clones, webbing in inches', () => {
       const drawing = readFile('pouch-horizontal.svg');
-      expect(count(drawing, 270, 180)).toBe(2);
-      expect(count(drawing, 430, 110)).toBe(2);
+      expect(countOfSize(drawing, 270, 180)).toBe(2);
+      expect(countOfSize(drawing, 430, 110)).toBe(2);
       expect(
         drawing.outlines.filter(({ widthMm, clone }) => clone && Math.abs(widthMm - 430) < 0.1),
       ).toHaveLength(1);
-      expect(count(drawing, 25.4, 304.8)).toBe(2);
-      expect(count(drawing, 280, 25.4)).toBe(2);
-      expect(count(drawing, 101.6, 25.4)).toBe(2);
+      expect(countOfSize(drawing, 25.4, 304.8)).toBe(2);
+      expect(countOfSize(drawing, 280, 25.4)).toBe(2);
+      expect(countOfSize(drawing, 101.6, 25.4)).toBe(2);
       expect(drawing.outlines.filter(({ clone }) => clone)).toHaveLength(6);
       expect(new Set(drawing.outlines.map(({ id }) => id)).size).toBe(drawing.outlines.length);
     });
 
     test('pouch-vertical-zip: eleven clones, one of a clone', () => {
       const drawing = readFile('pouch-vertical-zip.svg');
-      expect(count(drawing, 160, 320)).toBe(2);
-      expect(count(drawing, 460, 110)).toBe(1);
-      expect(count(drawing, 25.4, 416.41)).toBe(2);
-      expect(count(drawing, 114.3, 25.4)).toBe(5);
-      expect(count(drawing, 100, 25.4)).toBe(2);
+      expect(countOfSize(drawing, 160, 320)).toBe(2);
+      expect(countOfSize(drawing, 460, 110)).toBe(1);
+      expect(countOfSize(drawing, 25.4, 416.41)).toBe(2);
+      expect(countOfSize(drawing, 114.3, 25.4)).toBe(5);
+      expect(countOfSize(drawing, 100, 25.4)).toBe(2);
     });
 
     test('pouch-lidded: pieces of abutting rectangles grow into a cross and a T', () => {
@@ -103,9 +96,9 @@ describe.skipIf(skipped)(
 
     test('notebook-kit-cut: a style block and 32 hidden elements', () => {
       const drawing = readFile('notebook-kit-cut.svg');
-      expect(count(drawing, 240, 170)).toBe(1);
-      expect(count(drawing, 110, 130)).toBe(1);
-      expect(count(drawing, 110, 170)).toBe(2);
+      expect(countOfSize(drawing, 240, 170)).toBe(1);
+      expect(countOfSize(drawing, 110, 130)).toBe(1);
+      expect(countOfSize(drawing, 110, 170)).toBe(2);
       expect(drawing.warnings).toContainEqual({ code: 'hidden', text: '32 hidden elements were left out.' });
       expect(drawing.texts.some(({ text }) => /570\s*(x|×|mm)/.test(text))).toBe(true);
     });
@@ -120,10 +113,10 @@ describe.skipIf(skipped)(
         expect(yoke.areaMm2).toBeLessThan(84_019 + 10);
         expect(yoke.mending?.kind).toBe('halves joined');
       }
-      expect(count(drawing, 25.4, 440)).toBe(2);
-      expect(count(drawing, 400, 40)).toBe(1);
-      expect(count(drawing, 40, 127)).toBe(1);
-      expect(count(drawing, 25.4, 100)).toBe(2);
+      expect(countOfSize(drawing, 25.4, 440)).toBe(2);
+      expect(countOfSize(drawing, 400, 40)).toBe(1);
+      expect(countOfSize(drawing, 40, 127)).toBe(1);
+      expect(countOfSize(drawing, 25.4, 100)).toBe(2);
     });
 
     test('mitten: lines without width', () => {
@@ -136,7 +129,7 @@ describe.skipIf(skipped)(
         [170, 120],
         [150, 100.09],
       ] as const)
-        expect(count(drawing, width, height)).toBe(1);
+        expect(countOfSize(drawing, width, height)).toBe(1);
     });
 
     test('poncho: nineteen clones, copies off the page', () => {
@@ -154,13 +147,13 @@ describe.skipIf(skipped)(
         ({ areaMm2, ring }) => ring.length === 3 && Math.abs(areaMm2 - 5000) < 1,
       );
       expect(triangles.filter(({ clone }) => clone).length).toBeGreaterThanOrEqual(18);
-      expect(count(drawing, 100, 100)).toBeGreaterThan(0);
+      expect(countOfSize(drawing, 100, 100)).toBeGreaterThan(0);
       expect(codes(drawing)).toEqual(expect.arrayContaining(['hidden', 'off-page']));
     });
 
     test('skirt: an open half disc on a closed one', () => {
       const drawing = readFile('skirt-half-circle.svg');
-      expect(count(drawing, 1240, 619)).toBe(1);
+      expect(countOfSize(drawing, 1240, 619)).toBe(1);
       const inner = drawing.outlines.find(({ strokeMm }) => Math.abs(strokeMm - 8) < 0.01);
       expectSize(inner, 440, 219, TENTH_MM);
       expect(inner?.mending?.kind).toBe('fill closed');
@@ -172,8 +165,8 @@ describe.skipIf(skipped)(
 
     test('throwline-bag: allowance strips stay apart until united', () => {
       const drawing = readFile('throwline-bag.svg');
-      expect(count(drawing, 355.6, 101.6)).toBe(1);
-      expect(count(drawing, 375.6, 10)).toBeGreaterThan(2);
+      expect(countOfSize(drawing, 355.6, 101.6)).toBe(1);
+      expect(countOfSize(drawing, 375.6, 10)).toBeGreaterThan(2);
       const united = uniteOutlines(drawing.outlines.map(({ ring }) => ring));
       const sizes = united.map(({ ring }) => {
         const xs = ring.map(([x]) => x);
@@ -209,11 +202,13 @@ describe.skipIf(skipped)(
         [300, 240, 280, 220],
       ] as const;
       for (const [cutWidth, cutHeight, width, height] of stated) {
-        expect(count(drawing, cutWidth, cutHeight, 0.55), `${cutWidth} × ${cutHeight}`).toBeGreaterThan(0);
-        expect(count(drawing, width, height, 0.55), `${width} × ${height}`).toBeGreaterThan(0);
+        expect(countOfSize(drawing, cutWidth, cutHeight, 0.55), `${cutWidth} × ${cutHeight}`).toBeGreaterThan(
+          0,
+        );
+        expect(countOfSize(drawing, width, height, 0.55), `${width} × ${height}`).toBeGreaterThan(0);
       }
-      expect(count(drawing, 300, 830, 0.3)).toBe(2);
-      expect(count(drawing, 450, 171, 0.3)).toBe(1);
+      expect(countOfSize(drawing, 300, 830, 0.3)).toBe(2);
+      expect(countOfSize(drawing, 450, 171, 0.3)).toBe(1);
     });
 
     test('hammock: far larger than its page', () => {
@@ -221,7 +216,7 @@ describe.skipIf(skipped)(
       const cloth = drawing.outlines.find(({ depth }) => depth === 0);
       expectSize(cloth, 3300, 1500, TENTH_MM);
       expect(drawing.outlines.filter(({ parent }) => parent === cloth?.id)).toHaveLength(4);
-      expect(count(drawing, 3300, 10)).toBe(4);
+      expect(countOfSize(drawing, 3300, 10)).toBe(4);
     });
 
     test('notebook-leather: unit-less, drawn at 90 dots per inch', () => {

@@ -34,4 +34,27 @@ export function expectSize(
   expect(outline?.heightMm, `height of ${outline?.id}`).toBeLessThan(heightMm + within);
 }
 
+/** The one outline of a drawing that has no other. */
+export function only(drawing: ReadDrawing): DrawingOutline {
+  expect(drawing.outlines).toHaveLength(1);
+  return drawing.outlines[0]!;
+}
+
+/** How many outlines have this size. */
+export const countOfSize = (drawing: ReadDrawing, widthMm: number, heightMm: number, within = 0.1): number =>
+  drawing.outlines.filter(
+    (outline) =>
+      Math.abs(outline.widthMm - widthMm) <= within && Math.abs(outline.heightMm - heightMm) <= within,
+  ).length;
+
+/** The message of a refusal: one sentence or two for a maker, not a stack. */
+export function refusalOf(reading: SvgReading): string {
+  if (reading.ok) throw new Error(`was read: ${reading.outlines.length} outlines`);
+  expect(reading.message).toMatch(/^[A-Z][^\n]{10,250}\.$/);
+  return reading.message;
+}
+
 export const codes = (drawing: ReadDrawing): string[] => drawing.warnings.map(({ code }) => code);
+
+/** All warnings as one text. */
+export const saidIn = (drawing: ReadDrawing): string => drawing.warnings.map(({ text }) => text).join(' ');
