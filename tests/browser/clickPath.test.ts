@@ -1,7 +1,7 @@
 import { fileURLToPath } from 'node:url';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { hasBrowser, openPage, step, type TestServer, untilLaid, withServerAndBrowser } from './support.ts';
+import { hasBrowser, step, untilLaid, withServerAndBrowser } from './support.ts';
 
 const PATTERN = fileURLToPath(new URL('../../fixtures/patterns/saddle-roll-a4.pdf', import.meta.url));
 
@@ -21,16 +21,11 @@ async function countPresses(page: Page): Promise<() => Promise<number>> {
 describe.skipIf(!hasBrowser)(
   `the way to a first plan${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
   () => {
-    let server: TestServer;
-    let browser: Browser;
-    withServerAndBrowser((started, launched) => {
-      server = started;
-      browser = launched;
-    });
+    const app = withServerAndBrowser();
 
     /** The click path of the README, press by press. */
     it('is at most 15 clicks from a tiled PDF to the lay plans of all its materials', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       const presses = await countPresses(page);
       const press = (name: string | RegExp): Promise<void> =>
         page.getByRole('button', { name }).first().click();

@@ -1,6 +1,6 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { hasBrowser, openPage, step, type TestServer, untilLaid, withServerAndBrowser } from './support.ts';
+import { hasBrowser, openPage, step, untilLaid, withServerAndBrowser } from './support.ts';
 
 const rectangle = (along: number, across: number): [number, number][] => [
   [0, 0],
@@ -165,22 +165,17 @@ async function followAll(page: Page, name: Parameters<typeof step>[1], list: str
 }
 
 describe.skipIf(!hasBrowser)(`no dead ends${hasBrowser ? '' : ' (skipped: no Chromium here)'}`, () => {
-  let server: TestServer;
-  let browser: Browser;
-  withServerAndBrowser((started, launched) => {
-    server = started;
-    browser = launched;
-  });
+  const app = withServerAndBrowser();
 
   it('leads from everything that is told to the very field that cures it, with the focus there', async () => {
-    const answer = await fetch(new URL('/api/projects', server.url), {
+    const answer = await fetch(new URL('/api/projects', app.server.url), {
       method: 'POST',
       headers: { 'content-type': 'application/json' },
       body: JSON.stringify({ project: TROUBLED }),
     });
     expect(answer.status, await answer.clone().text()).toBe(201);
     const { id } = (await answer.json()) as { id: string };
-    const { page, context, faults } = await openPage(browser, `${server.url}/#/${id}/pieces`);
+    const { page, context, faults } = await openPage(app.browser, `${app.server.url}/#/${id}/pieces`);
     const told = [
       ...(await followAll(page, 'Pieces', 'To settle')),
       ...(await followAll(page, 'Cut list', 'To settle')),
@@ -217,10 +212,10 @@ describe.skipIf(!hasBrowser)(`no dead ends${hasBrowser ? '' : ' (skipped: no Chr
   });
 
   it('leads on from a piece whose outline can’t be mended, and can be followed twice', async () => {
-    const { page, context, faults } = await openPage(browser, server.url);
-    const answer = await page.request.post(`${server.url}/api/projects`, { data: { project: TROUBLED } });
+    const { page, context, faults } = await app.open();
+    const answer = await page.request.post(`${app.server.url}/api/projects`, { data: { project: TROUBLED } });
     const { id } = (await answer.json()) as { id: string };
-    await page.goto(`${server.url}/#/${id}/pieces/nothing`);
+    await page.goto(`${app.server.url}/#/${id}/pieces/nothing`);
     await page
       .getByRole('article', { name: 'Nothing' })
       .getByRole('button', { name: 'Bring in a drawing' })

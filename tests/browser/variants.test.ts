@@ -1,16 +1,7 @@
 /** One piece, several uses: variants made on the page, by the trade's own example. */
-import type { Browser } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { findings } from './accessibility.ts';
-import {
-  hasBrowser,
-  newProject,
-  openPage,
-  step,
-  type TestServer,
-  untilSaved,
-  withServerAndBrowser,
-} from './support.ts';
+import { hasBrowser, newProject, step, untilSaved, withServerAndBrowser } from './support.ts';
 
 /** A panel with a centre seam at its left: the line to cut, the sew line 10 mm within, a fold line for a pocket. */
 const PANEL = `<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="250mm" viewBox="0 0 200 250">
@@ -22,15 +13,10 @@ const PANEL = `<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="250
 </svg>`;
 
 describe.skipIf(!hasBrowser)(`variants${hasBrowser ? '' : ' (skipped: no Chromium here)'}`, () => {
-  let server: TestServer;
-  let browser: Browser;
-  withServerAndBrowser((started, launched) => {
-    server = started;
-    browser = launched;
-  });
+  const app = withServerAndBrowser();
 
   it('a panel is cut in two pairs from the outer, and on the fold at its seam from the lining', async () => {
-    const { page, context, faults } = await openPage(browser, server.url);
+    const { page, context, faults } = await app.open();
     await newProject(page);
     await page.getByRole('button', { name: 'Bring in a drawing' }).click();
     await page
