@@ -23,7 +23,13 @@ export function FoldPreview({ piece, kept, lines, onChoose }: FoldPreviewProps) 
   const [from, to] =
     kept && fold !== null ? [kept.outline[fold], kept.outline[(fold + 1) % kept.outline.length]] : [];
   return (
-    <svg class="joint-preview fold-preview" viewBox={box.join(' ')} role="img" aria-label={t.variant.preview}>
+    <svg
+      class="joint-preview fold-preview"
+      viewBox={box.join(' ')}
+      preserveAspectRatio="xMinYMid meet"
+      role="img"
+      aria-label={t.variant.preview}
+    >
       <path class="fp-left-out" d={path(piece.outline, 'Z')} />
       {kept && (
         <path class="pv-cloth" d={[kept.outline, ...kept.holes].map((ring) => path(ring, 'Z')).join('')} />
@@ -39,7 +45,7 @@ export function FoldPreview({ piece, kept, lines, onChoose }: FoldPreviewProps) 
       {from && to && <path class="pv-fold" d={path([from, to], '')} />}
       {lines.map(({ key, ends }) => (
         // biome-ignore lint/a11y/noStaticElementInteractions: the list beside is the way for the keyboard
-        <path key={key} class="pv-edge" d={path(ends, '')} onClick={() => onChoose(key)} />
+        <path key={key} class="fp-line" d={path(ends, '')} onClick={() => onChoose(key)} />
       ))}
     </svg>
   );

@@ -93,7 +93,7 @@ export function VariantSteps({ piece }: { readonly piece: Piece }) {
             <li key={`${index} ${step.kind}`}>
               <fieldset class="variant-step">
                 <legend>
-                  {t.variant.kinds[step.kind]}{' '}
+                  {index + 1}. {t.variant.kinds[step.kind]}{' '}
                   <button
                     type="button"
                     class="quiet small"
