@@ -1,12 +1,15 @@
 import { type Shape, sideOf } from './containment.ts';
 import type { DrawingText } from './drawing.ts';
 import { READING_LIMITS } from './limits.ts';
+import { isTelling, type NameCandidate, offMiddleOf } from './pieceName.ts';
 import type { WorkBudget } from './simplify.ts';
 
 /** The words that belong to one outline. */
 export interface Words {
   readonly inside: string[];
   readonly beside: string[];
+  /** Those that may name it. */
+  readonly names: NameCandidate[];
 }
 
 /** Text farther from an outline than this, and than three lines of its own, is not about it. */
@@ -15,9 +18,8 @@ const BESIDE_MM = 20;
 /** Areas that differ by less than this part are those of copies. */
 const SAME_AREA_PART = 0.999;
 
-/** Whether a text can name a piece: it has a word in it and doesn't start as a measurement does. */
-export const isTelling = (text: string): boolean =>
-  /^[^\d]*\p{L}{2}/u.test(text) && !/^[\d.,½¼¾⅛⅜⅝⅞]/.test(text);
+/** What fills more than this part of an outline is drawn for the same piece: words on it name the outline too. */
+const FILLS_PART = 0.4;
 
 /**
  * Gives every text to the smallest outline that holds its middle, else to the nearest one close by. An outline
@@ -29,7 +31,7 @@ export function lettering(
   texts: readonly DrawingText[],
   budget: WorkBudget,
 ): Words[] {
-  const words: Words[] = outlines.map(() => ({ inside: [], beside: [] }));
+  const words: Words[] = outlines.map(() => ({ inside: [], beside: [], names: [] }));
   const most = READING_LIMITS.textsPerOutline;
   const add = (list: string[] | undefined, text: string): void => {
     if (list && list.length < most && !list.includes(text)) list.push(text);
@@ -58,8 +60,17 @@ export function lettering(
       budget.left -= outline.points.length;
       if (sideOf(outline.points, [x, y]) !== 'outside') holder = i;
     });
-    if (holder >= 0) add(words[holder]?.inside, text);
-    else if (nearest >= 0) add(words[nearest]?.beside, text);
+    const at = holder >= 0 ? holder : nearest;
+    if (at < 0) continue;
+    add(holder >= 0 ? words[at]?.inside : words[at]?.beside, text);
+    const names = words[at]?.names;
+    if (names && names.length < most)
+      names.push({
+        text,
+        sizeMm,
+        stands: holder >= 0 ? 'in' : 'beside',
+        offMiddle: offMiddleOf([x, y], outlines[at]!.box),
+      });
   }
   // From the innermost outwards: what has no telling words of its own takes those of what lies in it.
   const told = words.map(({ inside }) => inside.some(isTelling));
@@ -68,6 +79,11 @@ export function lettering(
     .sort((i, j) => (outlines[i]?.area ?? 0) - (outlines[j]?.area ?? 0));
   for (const i of inwardsFirst) {
     const parent = parents[i] ?? -1;
+    if (parent >= 0 && outlines[i]!.area > FILLS_PART * outlines[parent]!.area)
+      for (const name of words[i]?.names ?? []) {
+        const names = words[parent]!.names;
+        if (name.stands !== 'beside' && names.length < most) names.push({ ...name, stands: 'within' });
+      }
     if (parent >= 0 && !told[parent])
       for (const text of words[i]?.inside ?? []) add(words[parent]?.inside, text);
   }

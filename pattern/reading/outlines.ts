@@ -4,8 +4,9 @@ import type { Outline, Point } from '../../nesting/packing/types.ts';
 import { parentsOf } from './containment.ts';
 import type { DrawingLine, DrawingOutline, DrawingText, Mending, RefusedOutline } from './drawing.ts';
 import { joinLines } from './joinLines.ts';
-import { isTelling, lettering } from './lettering.ts';
+import { lettering } from './lettering.ts';
 import { CLOSING_MM, READING_LIMITS } from './limits.ts';
+import { likeliestName, type NameCandidate } from './pieceName.ts';
 import { Refusal } from './refusal.ts';
 import { MOST_CROSSINGS, mendRing, selfContact } from './selfCrossing.ts';
 import { simplifyLine, simplifyRing, type WorkBudget } from './simplify.ts';
@@ -122,12 +123,12 @@ export function sortOut(
     const { box, area } = measured[i] as (typeof measured)[number];
     const widthMm = box.maxX - box.minX;
     const heightMm = box.maxY - box.minY;
-    const { inside, beside } = words[i] ?? { inside: [], beside: [] };
+    const { inside, beside, names } = words[i] ?? { inside: [], beside: [], names: [] };
     return {
       id,
       elementId: shape.elementId,
       label: shape.label || shape.groupLabel,
-      suggestedName: suggestName(shape, inside, beside, widthMm, heightMm),
+      suggestedName: suggestName(shape, names, widthMm, heightMm),
       shape: kind,
       ring,
       widthMm,
@@ -416,19 +417,16 @@ const TELLING_ID =
 
 function suggestName(
   shape: DrawnShape,
-  inside: readonly string[],
-  beside: readonly string[],
+  names: readonly NameCandidate[],
   widthMm: number,
   heightMm: number,
 ): string {
-  const firstWords = (texts: readonly string[]): string | undefined =>
-    texts.map((text) => (text.split('\n')[0] ?? '').trim()).find(isTelling);
   const id = TELLING_ID.test(shape.elementId) && /[a-z]{3}/i.test(shape.elementId) ? shape.elementId : '';
   return (
     shape.label ||
-    firstWords(inside) ||
+    likeliestName(names.filter(({ stands }) => stands !== 'beside')) ||
     id.replace(/[-_]+/g, ' ').trim() ||
-    firstWords(beside) ||
+    likeliestName(names) ||
     shape.groupLabel ||
     `${widthMm.toFixed(0)} × ${heightMm.toFixed(0)} mm`
   ).slice(0, 80);

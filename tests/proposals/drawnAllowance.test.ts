@@ -5,6 +5,7 @@ import type { Outline } from '../../nesting/packing/types.ts';
 import type { Piece } from '../../pattern/exchange/project.ts';
 import { cutShape } from '../../pattern/pieces/index.ts';
 import { drawnAllowance } from '../../pattern/proposals/drawnAllowance.ts';
+import { toSewLine } from '../../pattern/variants/index.ts';
 import { pieceOf, rectangle, starOutline } from '../pattern/pieces/shapes.ts';
 
 const drawn = (outline: Outline, sewLine: Outline, more: Partial<Piece> = {}): Piece =>
@@ -15,9 +16,11 @@ describe('the allowance between a cut line and the sew line drawn in it', () => 
     fc.assert(
       fc.property(starOutline, fc.integer({ min: 3, max: 20 }), (sewLine, mm) => {
         const cut = cutShape(pieceOf(sewLine, { line: 'sew', allowanceMm: mm }));
-        // A tip cut off square, or a mouth grown together, is no longer the sew line moved out; and an edge shorter
+        // A tip or an inner corner cut off square, or a mouth grown together, is no longer that line moved; and an edge shorter
         // than what its corners take has no middle of its own.
         fc.pre(cut.outline.length === sewLine.length && cut.holes.length === 0);
+        const back = toSewLine(pieceOf(cut.outline, { allowanceMm: mm }));
+        fc.pre(back.outline.length === sewLine.length);
         fc.pre(sewLine.every((p, i) => distance(p, sewLine[(i + 1) % sewLine.length]!) > 10 * mm));
         expect(drawnAllowance(drawn(cut.outline, sewLine))).toEqual({ allowanceMm: expect.closeTo(mm, 2) });
       }),

@@ -306,7 +306,7 @@ describe('words', () => {
     expect(outlineOf(drawing, 'rect99')).toMatchObject({
       textInside: [],
       textBeside: ['Cut 2 mirrored'],
-      suggestedName: 'Cut 2 mirrored',
+      suggestedName: '20 × 20 mm',
     });
     expect(outlineOf(drawing, 'strap-keeper').suggestedName).toBe('strap keeper');
     expect(drawing.outlines.at(-1)).toMatchObject({ label: 'Loop', suggestedName: 'Loop' });
