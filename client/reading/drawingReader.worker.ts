@@ -6,10 +6,10 @@ import type { ReadingNews, ReadingOrder } from './readDrawing.ts';
  * PDF is a part of its own, loaded when the first PDF comes.
  */
 self.addEventListener('message', (event: MessageEvent<ReadingOrder>) => {
-  const { bytes, fileName, options } = event.data;
+  const { bytes, fileName, options, language } = event.data;
   const tell = (news: ReadingNews): void => self.postMessage(news);
   const onPage = (done: number, of: number): void => tell({ kind: 'page', done, of });
-  void readAnyDrawing(bytes, fileName, { ...options, onPage }).then((reading) =>
+  void readAnyDrawing(bytes, fileName, { ...options, language, onPage }).then((reading) =>
     tell({ kind: 'reading', reading }),
   );
 });

@@ -1,5 +1,7 @@
+import type { Language } from '../../pattern/language.ts';
 import type { SheetLayout } from '../../pattern/pages/layout.ts';
 import type { Reading } from '../../pattern/reading/drawing.ts';
+import { language } from '../strings/index.ts';
 
 /** What of a drawing is read, and how large. */
 export interface ReadingOptions {
@@ -16,6 +18,7 @@ export interface ReadingOptions {
 }
 
 export interface ReadingOrder {
+  readonly language: Language;
   readonly bytes: Uint8Array;
   readonly fileName: string;
   readonly options: ReadingOptions;
@@ -36,7 +39,7 @@ const LONGEST_MS = 30_000;
  * @returns the reading; a thread that breaks or runs out of time gives an unread drawing with that sentence
  */
 export function readDrawing(
-  order: ReadingOrder,
+  order: Omit<ReadingOrder, 'language'>,
   words: { readonly tooSlow: string; readonly broken: string },
   giveUp: AbortSignal,
   onPage: (done: number, of: number) => void = () => undefined,
@@ -56,6 +59,6 @@ export function readDrawing(
       else if (!giveUp.aborted) onPage(data.done, data.of);
     };
     worker.onerror = () => end(unread(words.broken));
-    worker.postMessage(order);
+    worker.postMessage({ ...order, language } satisfies ReadingOrder);
   });
 }

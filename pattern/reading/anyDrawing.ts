@@ -3,7 +3,9 @@ import { type DxfOptions, readDxf } from './dxf.ts';
 import { isPacked, unpacked } from './gzip.ts';
 import { READING_LIMITS } from './limits.ts';
 import { type PdfOptions, readPdf } from './pdf.ts';
+import { unread } from './refusal.ts';
 import { readSvg } from './svg.ts';
+import type { ReadingWords } from './words/index.ts';
 
 export type DrawingKind = 'svg' | 'dxf' | 'pdf';
 
@@ -18,30 +20,17 @@ export function kindOfDrawing(bytes: Uint8Array): DrawingKind | null {
   return text.trimStart().startsWith('<') ? 'svg' : null;
 }
 
-/**
- * Files that are taken for drawings by their name: how they begin (a letter a byte), and the way on for each.
- */
-const OTHERS: readonly (readonly [begins: readonly string[], words: string])[] = [
-  [
-    ['PK\x03\x04', 'Rar!', '7z\xbc\xaf'],
-    'This is an archive, whatever it is called. Unpack it and choose the drawing in it.',
-  ],
-  [['AC10'], 'This is a DWG. Save it as DXF in the program it comes from, and choose that.'],
-  [
-    ['\x89PNG', '\xff\xd8\xff', 'RIFF', 'GIF8', 'BM', 'II*\0', 'MM\0*'],
-    'This is a picture, not a drawing. Save it as JPEG or PNG, and trace it as a photo.',
-  ],
-  [
-    ['%!PS', '\xc5\xd0\xd3\xc6'],
-    'This is PostScript. Save it as PDF in the program it comes from, and choose that.',
-  ],
-  [
-    ['\xd0\xcf\x11\xe0'],
-    'This is an office document. Save it as PDF in the program it comes from, and choose that.',
-  ],
+/** Files that are taken for drawings by their name: how they begin (a letter a byte), and what they are. */
+const OTHERS: readonly (readonly [
+  begins: readonly string[],
+  what: 'archive' | 'dwg' | 'picture' | 'postScript' | 'office',
+])[] = [
+  [['PK\x03\x04', 'Rar!', '7z\xbc\xaf'], 'archive'],
+  [['AC10'], 'dwg'],
+  [['\x89PNG', '\xff\xd8\xff', 'RIFF', 'GIF8', 'BM', 'II*\0', 'MM\0*'], 'picture'],
+  [['%!PS', '\xc5\xd0\xd3\xc6'], 'postScript'],
+  [['\xd0\xcf\x11\xe0'], 'office'],
 ];
-const NEITHER =
-  'This is neither an SVG, a DXF nor a PDF drawing. Save the pattern as one of these in the program it comes from.';
 
 /** Reads an SVG (packed ones too), a DXF or a PDF, told apart by content; the options of the other kinds are passed over. */
 export async function readAnyDrawing(
@@ -49,21 +38,14 @@ export async function readAnyDrawing(
   fileName: string,
   options: DxfOptions & PdfOptions = {},
 ): Promise<Reading> {
-  const unread = (message: string): Reading => ({ ok: false, fileName, message });
-  if (bytes.length === 0)
-    return unread('The file is empty. Copy or download it again, and choose the new copy.');
+  const refuse = (say: (words: ReadingWords) => string): Reading => unread(fileName, options.language, say);
+  if (bytes.length === 0) return refuse(({ empty }) => empty);
   if (isPacked(bytes)) {
     const content = await unpacked(bytes, READING_LIMITS.characters);
-    if (content === 'damaged')
-      return unread(
-        'The file is packed, and damaged or cut off. Copy or download it again, and choose the new copy.',
-      );
-    if (content === 'too much')
-      return unread(
-        'The file swells beyond all measure when it is unpacked; that is too much for a pattern.',
-      );
+    if (content === 'damaged') return refuse(({ packedDamaged }) => packedDamaged);
+    if (content === 'too much') return refuse(({ packedTooMuch }) => packedTooMuch);
     // What is packed twice is no drawing.
-    return isPacked(content) ? unread(NEITHER) : readAnyDrawing(content, fileName, options);
+    return isPacked(content) ? refuse(({ neither }) => neither) : readAnyDrawing(content, fileName, options);
   }
   switch (kindOfDrawing(bytes)) {
     case 'pdf':
@@ -71,11 +53,12 @@ export async function readAnyDrawing(
     case 'dxf':
       return readDxf(bytes, fileName, options);
     case 'svg':
-      return readSvg(bytes, fileName, options.factor);
+      return readSvg(bytes, fileName, options.factor, options.language);
     case null: {
       // Decoders take latin-1 for another code, not all of them.
       const head = String.fromCharCode(...bytes.subarray(0, 16));
-      return unread(OTHERS.find(([begins]) => begins.some((mark) => head.startsWith(mark)))?.[1] ?? NEITHER);
+      const [, what] = OTHERS.find(([begins]) => begins.some((mark) => head.startsWith(mark))) ?? [];
+      return refuse((words) => words[what ?? 'neither']);
     }
   }
 }

@@ -1,4 +1,5 @@
 import type { Point } from '../../nesting/packing/types.ts';
+import type { Language } from '../language.ts';
 import type {
   DrawingLayer,
   DrawingPoint,
@@ -22,16 +23,19 @@ import { textOf } from './dxf/records.ts';
 import { scaleOf } from './dxf/units.ts';
 import { FLATTENING_MM, READING_LIMITS } from './limits.ts';
 import { scaling } from './matrix.ts';
-import { Refusal } from './refusal.ts';
+import { Refusal, unread, unreadFor } from './refusal.ts';
 import { type Scene, setOutScenes } from './scenes.ts';
 import type { DrawnShape } from './walk.ts';
 import { Warnings } from './warnings.ts';
+import type { ReadingWords } from './words/index.ts';
 
 export interface DxfOptions {
   /** Multiplies all sizes (see `scaleReading`). */
   readonly factor?: number;
   /** Ids of the layers to read. By default all but those frozen or switched off. */
   readonly layers?: readonly string[];
+  /** The language of what is said; English if left out. */
+  readonly language?: Language;
 }
 
 // Of the permitted deviation, chords take the larger part; the rest goes to dropping needless vertices.
@@ -47,30 +51,26 @@ const CHORD_SHARE = 0.8;
  * thrown, time and memory are bounded by `READING_LIMITS`.
  */
 export function readDxf(source: string | Uint8Array, fileName: string, options: DxfOptions = {}): Reading {
-  const refuse = (message: string): Reading => ({ ok: false, fileName, message });
+  const refuse = (say: (words: ReadingWords) => string): Reading => unread(fileName, options.language, say);
   try {
     const text = typeof source === 'string' ? source : decodeText(source);
-    if (text.length > READING_LIMITS.characters) return refuse(tooLarge());
-    if (text.startsWith('AutoCAD Binary DXF')) return refuse(BINARY);
-    if (text.startsWith('%PDF')) return refuse('This is a PDF, not a DXF drawing.');
-    if (/^AC10\d\d/.test(text)) return refuse('This is a DWG, not a DXF. Save it as DXF and read that.');
-    if (text.trim() === '') return refuse('The file is empty.');
+    if (text.length > READING_LIMITS.characters) return refuse(tooLarge);
+    if (text.startsWith('AutoCAD Binary DXF')) return refuse(({ binaryDxf }) => binaryDxf);
+    if (text.startsWith('%PDF')) return refuse(({ pdfNotDxf }) => pdfNotDxf);
+    if (/^AC10\d\d/.test(text)) return refuse(({ dwg }) => dwg);
+    if (text.trim() === '') return refuse(({ empty }) => empty);
     return read(text.replace(/^\uFEFF/, ''), fileName, options);
   } catch (error) {
-    if (error instanceof Refusal) return refuse(error.message);
-    // A fault of ours or a stack that ran full: the maker keeps everything else either way.
-    return refuse('The drawing could not be read: it is built in a way this program cannot follow.');
+    return unreadFor(error, fileName, options.language);
   }
 }
 
-const BINARY = 'This is a binary DXF. Save it as a text (ASCII) DXF and read that.';
-const tooLarge = (): string =>
-  `The file is larger than ${READING_LIMITS.characters / 1_000_000} MB, which is more than a pattern drawing should be.`;
+const tooLarge = (words: ReadingWords): string => words.tooLarge(READING_LIMITS.characters / 1_000_000);
 
 function decodeText(bytes: Uint8Array): string {
-  if (bytes.length > READING_LIMITS.characters) throw new Refusal(tooLarge());
+  if (bytes.length > READING_LIMITS.characters) throw new Refusal(tooLarge);
   const head = new TextDecoder('latin1').decode(bytes.subarray(0, 4_000));
-  if (head.startsWith('AutoCAD Binary DXF')) throw new Refusal(BINARY);
+  if (head.startsWith('AutoCAD Binary DXF')) throw new Refusal(({ binaryDxf }) => binaryDxf);
   try {
     return new TextDecoder(encodingOf(head)).decode(bytes);
   } catch {
@@ -79,9 +79,9 @@ function decodeText(bytes: Uint8Array): string {
 }
 
 function read(text: string, fileName: string, options: DxfOptions): ReadDrawing {
-  const warnings = new Warnings();
+  const warnings = new Warnings(options.language);
   const document = parseDxf(text);
-  const scale = scaleOf(document, options.factor ?? 1);
+  const scale = scaleOf(document, options.factor ?? 1, warnings.words);
   const chosen = options.layers ? new Set(options.layers) : null;
   const shownByFile = (layer: string): boolean => {
     const known = document.layers.get(layer);
@@ -157,9 +157,7 @@ function drawPieces(document: DxfDocument, drawer: DxfDrawer, root: Place): Name
   const rest = emptyScene();
   const drawPiece = (draw: (place: Place, into: DxfScene) => void): void => {
     if (scenes.length >= READING_LIMITS.pages)
-      throw new Refusal(
-        `The file holds more than ${READING_LIMITS.pages} pieces. Save fewer and read those.`,
-      );
+      throw new Refusal(({ tooManyPieces }) => tooManyPieces(READING_LIMITS.pages));
     const scene = emptyScene();
     const prefix = `${scenes.length + 1}/`;
     draw({ ...root, prefix }, scene);

@@ -12,6 +12,7 @@ import { MOST_CROSSINGS, mendRing, selfContact } from './selfCrossing.ts';
 import { simplifyLine, simplifyRing, type WorkBudget } from './simplify.ts';
 import type { DrawnShape } from './walk.ts';
 import type { Warnings } from './warnings.ts';
+import type { ReadingWords } from './words/index.ts';
 
 /** Outlines narrower than this either way are specks of the drawing program, no pieces. */
 const SPECK_MM = 0.05;
@@ -87,9 +88,7 @@ export function sortOut(
   sorter.joinAcross();
   const { closed, open, refused } = sorter;
   if (closed.length > READING_LIMITS.outlines)
-    throw new Refusal(
-      `The drawing holds more than ${READING_LIMITS.outlines} closed outlines; that is too much for one pattern.`,
-    );
+    throw new Refusal(({ tooManyOutlines }) => tooManyOutlines(READING_LIMITS.outlines));
 
   const measured = [
     ...closed.map(({ ring }) => ({
@@ -181,6 +180,7 @@ class Sorter {
   private readonly simplifying: WorkBudget;
   private readonly crossings: WorkBudget;
   private readonly warnings: Warnings;
+  private readonly words: ReadingWords;
 
   private readonly stubsAside: boolean;
 
@@ -190,6 +190,7 @@ class Sorter {
     this.simplifying = work.simplifying;
     this.crossings = work.crossings;
     this.warnings = warnings;
+    this.words = warnings.words;
   }
 
   take(shape: DrawnShape): void {
@@ -200,7 +201,7 @@ class Sorter {
         const mending: Mending | null =
           closed || gap <= GAP_WORTH_SAYING_MM
             ? null
-            : { kind: 'gap closed', text: `Its ends lie ${gap.toFixed(2)} mm apart and were joined.` };
+            : { kind: 'gap closed', text: this.words.gapClosed(gap.toFixed(2)) };
         this.close(shape, shape.shape, points, mending);
       } else left.push(points);
     }
@@ -211,7 +212,7 @@ class Sorter {
       for (const line of from) gone.add(line);
       this.close(shape, shape.shape, ring, {
         kind: 'halves joined',
-        text: `It was drawn as ${from.length} open lines that touch and was joined into one outline.`,
+        text: this.words.halvesJoined(from.length),
       });
     }
     left.forEach((points, i) => {
@@ -219,7 +220,7 @@ class Sorter {
       if (shape.filled && Math.abs(signedArea(points)) >= SPECK_MM)
         this.close(shape, shape.shape, points, {
           kind: 'fill closed',
-          text: 'Its line is open but its area is filled, so it was closed with a straight line.',
+          text: this.words.fillClosed,
         });
       else if (lengthOf(points) < SPECK_MM) this.sayTiny();
       else
@@ -254,7 +255,7 @@ class Sorter {
         for (const line of from) gone.add(group[line] as Open);
         this.close(first.shape, 'lines', ring, {
           kind: 'halves joined',
-          text: `It was drawn as ${from.length} open lines that touch and was joined into one outline.`,
+          text: this.words.halvesJoined(from.length),
         });
       }
     }
@@ -277,17 +278,17 @@ class Sorter {
     }
     const id = this.nextId(shape.id);
     if (Math.max(width, height) > READING_LIMITS.sizeMm) {
-      this.refuse(id, shape, `is larger than ${READING_LIMITS.sizeMm / 1000} m`);
+      this.refuse(id, shape, this.words.isHuge(READING_LIMITS.sizeMm / 1000));
       return;
     }
     const contact = selfContact(ring, this.crossings);
     if (contact === 'tangled') {
-      this.refuse(id, shape, `crosses itself more than ${MOST_CROSSINGS} times`);
+      this.refuse(id, shape, this.words.isTangled(MOST_CROSSINGS));
       return;
     }
     if (contact !== 'none') this.crossings.left -= MENDING_WORK * ring.length;
     if (contact === 'too much' || this.crossings.left < 0) {
-      this.refuse(id, shape, 'is too intricate to tell whether it crosses itself');
+      this.refuse(id, shape, this.words.isIntricate);
       return;
     }
     if (contact === 'none') {
@@ -302,13 +303,13 @@ class Sorter {
         id,
         shape,
         mended.parts.length === 0
-          ? 'runs back on itself and encloses nothing'
-          : `crosses itself and falls into ${mended.parts.length} parts (${sizes.join(', ')}), so it is not clear what is to be cut`,
+          ? this.words.holdsNothing
+          : this.words.fallsApart(mended.parts.length, sizes.join(', ')),
       );
       return;
     }
     if (selfContact(mended.ring, this.crossings) === 'crossing') {
-      this.refuse(id, shape, 'crosses itself in a way that could not be mended');
+      this.refuse(id, shape, this.words.isUnmendable);
       return;
     }
     const where = `The outline "${shape.id.slice(0, 60)}"`;
@@ -321,10 +322,7 @@ class Sorter {
       ring: mended.ring,
       mending: {
         kind: 'crossing mended',
-        text:
-          contact === 'crossing'
-            ? 'Its line crosses itself; it was mended by following its outer edge.'
-            : 'Its line touches or doubles back on itself; it was mended by following its outer edge.',
+        text: contact === 'crossing' ? this.words.crossingMended : this.words.touchMended,
       },
     });
     for (const hole of mended.holes) {
@@ -340,13 +338,13 @@ class Sorter {
 
   private keep(closed: Closed): void {
     if (closed.ring.length > READING_LIMITS.pointsPerOutline)
-      this.refuse(closed.id, closed.shape, `has more than ${READING_LIMITS.pointsPerOutline} corners`);
+      this.refuse(closed.id, closed.shape, this.words.hasManyCorners(READING_LIMITS.pointsPerOutline));
     else this.closed.push(closed);
   }
 
   private refuse(id: string, shape: DrawnShape, why: string): void {
     const name = (shape.label || shape.id).slice(0, 60);
-    const text = `The outline "${name}" ${why}; it was not used.`;
+    const text = this.words.notUsed(name, why);
     this.refused.push({ id, elementId: shape.elementId, label: shape.label, text });
     this.warnings.each('refused', text);
   }

@@ -1,4 +1,5 @@
 import type * as PdfEngine from 'pdfjs-dist/legacy/build/pdf.mjs';
+import type { Language } from '../language.ts';
 import { assembleSheets } from '../pages/assemble.ts';
 import { findLayout } from '../pages/findLayout.ts';
 import { type SheetLayout, scaledLayout } from '../pages/layout.ts';
@@ -10,9 +11,10 @@ import { loadPdfEngine } from './pdf/engine.ts';
 import { withoutFontBombs } from './pdf/fontBombs.ts';
 import { type Budget, drawPage, type OperatorList } from './pdf/page.ts';
 import { swellsBeyond } from './pdf/swelling.ts';
-import { Refusal } from './refusal.ts';
+import { Refusal, unread, unreadFor } from './refusal.ts';
 import { type Scene, setOutScenes } from './scenes.ts';
 import { Warnings } from './warnings.ts';
+import type { ReadingWords } from './words/index.ts';
 
 export interface PdfOptions {
   /** Multiplies all sizes. */
@@ -31,6 +33,8 @@ export interface PdfOptions {
   readonly onPage?: (done: number, of: number) => void;
   /** Stops the reading. */
   readonly signal?: AbortSignal;
+  /** The language of what is said; English if left out. */
+  readonly language?: Language;
 }
 
 const MM_PER_POINT = 25.4 / 72;
@@ -53,20 +57,18 @@ export async function readPdf(
   fileName: string,
   options: PdfOptions = {},
 ): Promise<Reading> {
-  const refuse = (message: string): Reading => ({ ok: false, fileName, message });
-  if (bytes.length === 0) return refuse('The file is empty.');
+  const refuse = (say: (words: ReadingWords) => string): Reading => unread(fileName, options.language, say);
+  if (bytes.length === 0) return refuse(({ empty }) => empty);
   if (bytes.length > READING_LIMITS.pdfBytes)
-    return refuse(
-      `The file is larger than ${READING_LIMITS.pdfBytes / 1_000_000} MB, which is more than a pattern should be.`,
-    );
+    return refuse(({ tooLarge }) => tooLarge(READING_LIMITS.pdfBytes / 1_000_000));
   // The mark may stand a little into the file (ISO 32000-1, annex H, note 13).
   const head = new TextDecoder('latin1').decode(bytes.subarray(0, 1_024));
-  if (!head.includes('%PDF-')) return refuse('This is not a PDF: it does not start like one.');
+  if (!head.includes('%PDF-')) return refuse(({ notPdf }) => notPdf);
   const holdsPictures = holdsImages(bytes);
   let task: PdfEngine.PDFDocumentLoadingTask | null = null;
   try {
     if (await swellsBeyond(bytes, READING_LIMITS.pdfUnpackedBytes))
-      return refuse('The PDF swells beyond all measure when it is unpacked; that is too much for a pattern.');
+      return refuse(({ pdfSwells }) => pdfSwells);
     const sound = await withoutFontBombs(bytes);
     const engine = await loadPdfEngine();
     task = engine.getDocument({
@@ -86,29 +88,24 @@ export async function readPdf(
     return await read(engine, file, fileName, holdsPictures, options);
   } catch (error) {
     const isLocked = error instanceof Error && error.name === 'PasswordException';
-    return { ok: false, fileName, message: wordsFor(error, options), ...(isLocked ? { locked: true } : {}) };
+    const told = error instanceof Refusal ? error : new Refusal(reasonFor(error, options));
+    return { ...unreadFor(told, fileName, options.language), ...(isLocked ? { locked: true } : {}) };
   } finally {
     await task?.destroy().catch(() => undefined);
   }
 }
 
-const STOPPED = 'The reading was stopped.';
-const TOO_MANY = 'The drawing holds more lines than one pattern may have.';
-const DAMAGED = 'The PDF is damaged or cut off and cannot be read.';
 /** What the engine calls files that it can't make out; the last for what it finds while it looks for their parts. */
 const DAMAGE = new Set(['InvalidPDFException', 'FormatError', 'XRefParseException', 'UnknownErrorException']);
 
-function wordsFor(error: unknown, options: PdfOptions): string {
-  if (error instanceof Refusal) return error.message;
-  if (error instanceof TooManyPoints) return TOO_MANY;
-  if (options.signal?.aborted) return STOPPED;
+function reasonFor(error: unknown, options: PdfOptions): (words: ReadingWords) => string {
+  if (error instanceof TooManyPoints) return ({ tooManyLines }) => tooManyLines;
+  if (options.signal?.aborted) return ({ pdfStopped }) => pdfStopped;
   const name = error instanceof Error ? error.name : '';
   if (name === 'PasswordException')
-    return options.password === undefined
-      ? 'The PDF is locked with a password. Type it, or save the PDF without one in a PDF program.'
-      : 'The password does not open this PDF.';
-  if (DAMAGE.has(name)) return DAMAGED;
-  return 'The PDF could not be read: it is built in a way this program cannot follow.';
+    return ({ pdfLocked, pdfWrongPassword }) =>
+      options.password === undefined ? pdfLocked : pdfWrongPassword;
+  return ({ pdfDamaged, cannotFollow }) => (DAMAGE.has(name) ? pdfDamaged : cannotFollow);
 }
 
 /** Whether the file has pictures in it: their entries are never packed. */
@@ -127,7 +124,7 @@ async function read(
   holdsPictures: boolean,
   options: PdfOptions,
 ): Promise<ReadDrawing> {
-  const warnings = new Warnings();
+  const warnings = new Warnings(options.language);
   const factor = options.factor ?? 1;
   const numbers = pageNumbers(file.numPages, options.pages, warnings);
   const config = await file.getOptionalContentConfig();
@@ -162,7 +159,7 @@ async function read(
   let clippedInPart = 0;
   let largestUnit = 1;
   for (const number of numbers) {
-    if (options.signal?.aborted) throw new Refusal(STOPPED);
+    if (options.signal?.aborted) throw new Refusal(({ pdfStopped }) => pdfStopped);
     const loaded = await loadPage(engine, file, number, budget, options.signal);
     if (!loaded) {
       damaged.push(number);
@@ -196,7 +193,7 @@ async function read(
     options.onPage?.(scenes.length, numbers.length);
   }
 
-  if (scenes.length === 0) throw new Refusal(DAMAGED);
+  if (scenes.length === 0) throw new Refusal(({ pdfDamaged }) => pdfDamaged);
   for (const number of damaged) warnings.each('pages', `Page ${number} is damaged and was left out.`);
   const sheets = putTogether(scenes, options.sheets, factor, warnings);
   const set = setOutScenes(
@@ -337,8 +334,9 @@ async function loadPage(
       if (!pass) return;
       pump._renderPageChunk = (chunk, state) => {
         budget.operators += chunk.length ?? 0;
-        if (signal?.aborted) reject(new Refusal(STOPPED));
-        else if (budget.operators > READING_LIMITS.pdfOperators) reject(new Refusal(TOO_MANY));
+        if (signal?.aborted) reject(new Refusal(({ pdfStopped }) => pdfStopped));
+        else if (budget.operators > READING_LIMITS.pdfOperators)
+          reject(new Refusal(({ tooManyLines }) => tooManyLines));
         else {
           pass.call(page, chunk, state);
           return;
@@ -363,7 +361,7 @@ function pageNumbers(count: number, chosen: readonly number[] | undefined, warni
   const all = chosen
     ? [...new Set(chosen)].filter((number) => Number.isInteger(number) && number >= 1 && number <= count)
     : Array.from({ length: Math.min(count, READING_LIMITS.pages + 1) }, (_, i) => i + 1);
-  if (all.length === 0) throw new Refusal('None of the pages asked for is in the PDF.');
+  if (all.length === 0) throw new Refusal(({ noSuchPages }) => noSuchPages);
   if (all.length > READING_LIMITS.pages) {
     warnings.once(
       'limit',

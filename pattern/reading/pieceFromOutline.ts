@@ -1,8 +1,10 @@
 import { boundingBox, signedArea } from '../../nesting/geometry/rings.ts';
 import type { Outline, Point } from '../../nesting/packing/types.ts';
 import { LIMITS, type Piece, type PieceMark } from '../exchange/project.ts';
+import { ToldRangeError } from '../toldFault.ts';
 import { liesIn } from './containment.ts';
 import type { DrawingLine, DrawingOutline } from './drawing.ts';
+import { type ReadingWords, readingWords } from './words/index.ts';
 
 /** An outline of the drawing, or several of it made one. */
 export type PickedOutline = Pick<DrawingOutline, 'id' | 'ring'>;
@@ -46,17 +48,14 @@ export function pieceFromOutline(outline: PickedOutline, options: PieceOptions):
   const holes = options.holes ?? [];
   const sewLines = options.sewLines ?? [];
   const internalLines = options.internalLines ?? [];
-  if (holes.length > MAX_HOLES)
-    throw new RangeError(`A piece can have at most ${MAX_HOLES} holes (${holes.length} picked).`);
+  if (holes.length > MAX_HOLES) throw fault(({ manyHoles }) => manyHoles(MAX_HOLES, holes.length));
   const notches = options.notches ?? [];
   if (sewLines.length + internalLines.length + notches.length > MAX_MARKS)
-    throw new RangeError(`A piece can have at most ${MAX_MARKS} lines drawn on it.`);
+    throw fault(({ manyMarks }) => manyMarks(MAX_MARKS));
   const shape = closedShape(outline.ring);
   for (const hole of holes) {
     if (!liesIn(closedShape(hole.ring), shape, { left: Number.POSITIVE_INFINITY }))
-      throw new RangeError(
-        `The hole "${hole.id.slice(0, 60)}" does not lie inside the outline "${outline.id.slice(0, 60)}".`,
-      );
+      throw fault(({ holeOutside }) => holeOutside(hole.id.slice(0, 60), outline.id.slice(0, 60)));
   }
   const mark = (kind: PieceMark['kind'], line: PickedOutline | DrawingLine): PieceMark =>
     'ring' in line
@@ -86,6 +85,9 @@ export function pieceFromOutline(outline: PickedOutline, options: PieceOptions):
     notes: options.notes ?? '',
   };
 }
+
+const fault = (say: (words: ReadingWords) => string): ToldRangeError =>
+  new ToldRangeError((language) => say(readingWords(language)));
 
 const rounded = (value: number): number => Math.round(value * DECIMALS) / DECIMALS;
 

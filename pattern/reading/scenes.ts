@@ -91,9 +91,7 @@ export function setOutScenes(
     for (const point of scene.points ?? []) points.push({ ...point, at: movedPoint(point.at, at) });
     refused.push(...sorted.refused);
     if (outlines.length > READING_LIMITS.outlines)
-      throw new Refusal(
-        `The drawing holds more than ${READING_LIMITS.outlines} closed outlines; that is too much for one pattern.`,
-      );
+      throw new Refusal(({ tooManyOutlines }) => tooManyOutlines(READING_LIMITS.outlines));
     pages.push({
       number: scene.number,
       widthMm: scene.widthMm,

@@ -1,13 +1,15 @@
+import type { Language } from '../language.ts';
 import { StyleSheet } from './cssRules.ts';
 import type { DrawingScale, ReadDrawing, ScaleGuess, SvgReading } from './drawing.ts';
 import { MM_PER_PIXEL } from './length.ts';
 import { FLATTENING_MM, READING_LIMITS } from './limits.ts';
 import { sortOut } from './outlines.ts';
-import { Refusal } from './refusal.ts';
+import { Refusal, unread, unreadFor } from './refusal.ts';
 import { propertiesOf } from './style.ts';
 import { type Page, pageMatrix, pageOf } from './viewport.ts';
 import { walk } from './walk.ts';
 import { Warnings } from './warnings.ts';
+import type { ReadingWords } from './words/index.ts';
 import { parseXml, type XmlDocument } from './xmlTree.ts';
 
 // Of the permitted deviation, chords take the larger part; the rest goes to dropping needless vertices.
@@ -19,22 +21,24 @@ const CHORD_SHARE = 0.8;
  * Anything may be handed in: whatever is wrong with the file becomes a message (`ok: false`) or a warning; nothing is
  * thrown, time and memory are bounded by `READING_LIMITS`. `factor` multiplies all sizes (see `scaleReading`).
  */
-export function readSvg(source: string | Uint8Array, fileName: string, factor = 1): SvgReading {
-  const refuse = (message: string): SvgReading => ({ ok: false, fileName, message });
+export function readSvg(
+  source: string | Uint8Array,
+  fileName: string,
+  factor = 1,
+  language?: Language,
+): SvgReading {
   try {
     const text = typeof source === 'string' ? source : decodeText(source);
     const early = faultAtFirstSight(text);
-    if (early) return refuse(early);
-    return read(text, fileName, factor);
+    if (early) return unread(fileName, language, early);
+    return read(text, fileName, factor, language);
   } catch (error) {
-    if (error instanceof Refusal) return refuse(error.message);
-    // A fault of ours or a stack that ran full: the maker keeps everything else either way.
-    return refuse('The drawing could not be read: it is built in a way this program cannot follow.');
+    return unreadFor(error, fileName, language);
   }
 }
 
-function read(text: string, fileName: string, factor: number): ReadDrawing {
-  const warnings = new Warnings();
+function read(text: string, fileName: string, factor: number, language?: Language): ReadDrawing {
+  const warnings = new Warnings(language);
   const document = parseXml(text.trimStart(), warnings);
   const rootProperty = propertiesOf(document.root, new StyleSheet(document.styleTexts, new Warnings()));
   const page = pageOf(
@@ -90,28 +94,23 @@ function read(text: string, fileName: string, factor: number): ReadDrawing {
 }
 
 /** What can be told without parsing; null if the text may be a drawing. */
-function faultAtFirstSight(text: string): string | null {
+function faultAtFirstSight(text: string): ((words: ReadingWords) => string) | null {
   if (text.length > READING_LIMITS.characters)
-    return `The file is larger than ${READING_LIMITS.characters / 1_000_000} MB, which is more than a pattern drawing should be.`;
+    return ({ tooLarge }) => tooLarge(READING_LIMITS.characters / 1_000_000);
   const head = text.slice(0, 2_000).trimStart();
-  if (head === '') return text.trim() === '' ? 'The file is empty.' : null;
-  if (head.startsWith('\u001f\u008b') || head.startsWith('\u001f\ufffd'))
-    return 'The file is a compressed SVG (svgz). Save it as a plain SVG and read that.';
-  if (head.startsWith('%PDF')) return 'This is a PDF, not an SVG drawing.';
-  if (head.includes('\u0000') || !head.startsWith('<'))
-    return 'This is not an SVG drawing: it does not start like one.';
+  if (head === '') return text.trim() === '' ? ({ empty }) => empty : null;
+  if (head.startsWith('\u001f\u008b') || head.startsWith('\u001f\ufffd')) return ({ svgPacked }) => svgPacked;
+  if (head.startsWith('%PDF')) return ({ pdfNotSvg }) => pdfNotSvg;
+  if (head.includes('\u0000') || !head.startsWith('<')) return ({ notSvg }) => notSvg;
   return null;
 }
 
 /** Text of a file: by its byte order mark, else by the encoding it names, else UTF-8. */
 function decodeText(bytes: Uint8Array): string {
   if (bytes.length > READING_LIMITS.characters * 2)
-    throw new Refusal(
-      `The file is larger than ${READING_LIMITS.characters / 1_000_000} MB, which is more than a pattern drawing should be.`,
-    );
+    throw new Refusal(({ tooLarge }) => tooLarge(READING_LIMITS.characters / 1_000_000));
   const [first, second] = bytes;
-  if (first === 0x1f && second === 0x8b)
-    throw new Refusal('The file is a compressed SVG (svgz). Save it as a plain SVG and read that.');
+  if (first === 0x1f && second === 0x8b) throw new Refusal(({ svgPacked }) => svgPacked);
   if (first === 0xff && second === 0xfe) return new TextDecoder('utf-16le').decode(bytes);
   if (first === 0xfe && second === 0xff) return new TextDecoder('utf-16be').decode(bytes);
   const head = new TextDecoder('latin1').decode(bytes.subarray(0, 200));
@@ -152,10 +151,7 @@ function scaleOf(page: Page, document: XmlDocument, factor: number, warnings: Wa
     factor,
     mmPerUnitX,
     mmPerUnitY,
-    doubt:
-      likely === null
-        ? 'The file does not say how large it is. It was read at 96 dots per inch, but may have been drawn at 90 or 72: check a length you know.'
-        : `The file does not say how large it is. It was read at 96 dots per inch, but the program that wrote it drew at ${likely}: check a length you know.`,
+    doubt: likely === null ? warnings.words.dpiUnknown : warnings.words.dpiLikely(likely),
     guesses,
   };
 }

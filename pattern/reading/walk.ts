@@ -156,9 +156,7 @@ class Walker {
     if (APART.has(element.name)) return;
     this.visits += 1;
     if (this.visits > READING_LIMITS.visits)
-      throw new Refusal(
-        `Clones of clones in the file make more than ${READING_LIMITS.visits} elements; that is too much for one pattern.`,
-      );
+      throw new Refusal(({ tooManyClones }) => tooManyClones(READING_LIMITS.visits));
     const property = this.property(element);
     const style = styleOf(property, outer.style, diagonalOf(outer.viewport));
     if (style.gone) {
@@ -416,9 +414,7 @@ const FAR_MM = 1_000_000;
 const isSound = ([x, y]: Point): boolean => Math.abs(x) <= FAR_MM && Math.abs(y) <= FAR_MM;
 
 function tooMuch(): never {
-  throw new Refusal(
-    `The drawing has more lines than one pattern may have (${READING_LIMITS.segments} segments, ${READING_LIMITS.points} points on curves).`,
-  );
+  throw new Refusal(({ tooManyLines }) => tooManyLines);
 }
 
 /** Markers that are no arrow heads, as their names say. */

@@ -1,13 +1,21 @@
+import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import type { ReadingWarning } from './drawing.ts';
 import { READING_LIMITS } from './limits.ts';
+import { type ReadingWords, readingWords } from './words/index.ts';
 
 type Code = ReadingWarning['code'];
 
 /** Gathers warnings, so that ten thousand faults of one kind become a handful of lines. */
 export class Warnings {
+  /** For what is said of single outlines and of the size. */
+  readonly words: ReadingWords;
   private readonly said = new Map<string, { code: Code; text: string; count: number }>();
   private readonly spelledOut = new Map<Code, number>();
   private readonly unspelled = new Map<Code, number>();
+
+  constructor(language: Language = USUAL_LANGUAGE) {
+    this.words = readingWords(language);
+  }
 
   /** Says one thing once, however often it happens. */
   once(code: Code, text: string): void {

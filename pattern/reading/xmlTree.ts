@@ -63,18 +63,13 @@ export function parseXml(text: string, warnings: Warnings): XmlDocument {
       return;
     }
     if (atEnd) {
-      throw new Refusal(
-        root
-          ? 'The file is cut off: its end is missing. Save or download it again.'
-          : 'This is not an SVG drawing: no drawing element was found in it.',
-      );
+      const isBegun = root !== null;
+      throw new Refusal(({ svgCutOff, noSvgElement }) => (isBegun ? svgCutOff : noSvgElement));
     }
     const line = /^\d+/.exec(error.message)?.[0] ?? '?';
-    throw new Refusal(
-      root
-        ? `The file is damaged in line ${line} (${error.message.replace(/^\d+:\d+: /, '').slice(0, 120)}). Save it again from the drawing program.`
-        : 'This is not an SVG drawing: it does not start like one.',
-    );
+    const isBegun = root !== null;
+    const what = error.message.replace(/^\d+:\d+: /, '').slice(0, 120);
+    throw new Refusal(({ svgDamaged, notSvg }) => (isBegun ? svgDamaged(line, what) : notSvg));
   });
 
   parser.on('doctype', (doctype) => {
@@ -92,19 +87,13 @@ export function parseXml(text: string, warnings: Warnings): XmlDocument {
     elements += 1;
     depth += 1;
     if (elements > READING_LIMITS.elements)
-      throw new Refusal(
-        `The file holds more than ${READING_LIMITS.elements} elements; that is too much for one pattern.`,
-      );
-    if (depth > READING_LIMITS.nesting)
-      throw new Refusal(
-        `The file nests elements more than ${READING_LIMITS.nesting} deep; that is no pattern.`,
-      );
+      throw new Refusal(({ tooManyElements }) => tooManyElements(READING_LIMITS.elements));
+    if (depth > READING_LIMITS.nesting) throw new Refusal(({ tooDeep }) => tooDeep(READING_LIMITS.nesting));
     const colon = tag.name.indexOf(':');
     const ownPrefix = colon < 0 ? '' : tag.name.slice(0, colon);
     const name = tag.name.slice(colon + 1);
     if (!root) {
-      if (name !== 'svg')
-        throw new Refusal(`This is not an SVG drawing: its outermost element is <${tag.name.slice(0, 40)}>.`);
+      if (name !== 'svg') throw new Refusal(({ otherElement }) => otherElement(tag.name.slice(0, 40)));
       prefix = ownPrefix;
     }
     if (foreignDepth > 0 || ownPrefix !== prefix) {
@@ -158,7 +147,7 @@ export function parseXml(text: string, warnings: Warnings): XmlDocument {
   parser.write(text);
   atEnd = true;
   parser.close();
-  if (!root) throw new Refusal('This is not an SVG drawing: no drawing element was found in it.');
+  if (!root) throw new Refusal(({ noSvgElement }) => noSvgElement);
   return { root, byId, styleTexts, writer: comments };
 }
 
@@ -217,9 +206,6 @@ function readEntities(doctype: string, text: string, warnings: Warnings): Map<st
   if (entities.size > 0)
     for (const [, name = ''] of text.matchAll(/&([\w.:-]{1,100});/g))
       expandedLength += entities.get(name)?.length ?? 0;
-  if (expandedLength > READING_LIMITS.characters)
-    throw new Refusal(
-      'The file would swell beyond all measure when its text abbreviations (entities) are expanded.',
-    );
+  if (expandedLength > READING_LIMITS.characters) throw new Refusal(({ entitiesSwell }) => entitiesSwell);
   return entities;
 }

@@ -278,8 +278,6 @@ export const drawing: typeof en.drawing = {
     approximated: 'Eine Kurve ist nur in Punkten gespeichert; dazwischen weicht sie vielleicht etwas ab.',
   },
   noticed: (what, parts) => (parts.length === 0 ? what : `${what} (${parts.join(', ')})`),
-  outlineRefused: (name) => `Der Umriss „${name}“ ist so, wie er gezeichnet ist, nicht zu gebrauchen.`,
-  failedSaying: (message) => `Diese Datei lässt sich nicht lesen. (Auf Englisch: ${message})`,
   noOutlines: 'In dieser Zeichnung gibt es keinen geschlossenen Umriss.',
   noOutlinesPicture:
     'Ein Scan lässt sich nachzeichnen: die Seite als JPEG oder PNG speichern und als Foto einlesen, mit dem Kontrollquadrat oder dem Blatt als Maß.',

@@ -277,8 +277,6 @@ export const drawing = {
   } as Readonly<Record<ReadingWarning['code'], string>>,
   noticed: (what: string, parts: readonly string[]) =>
     parts.length === 0 ? what : `${what} (${parts.join(', ')})`,
-  outlineRefused: (name: string) => `The outline “${name}” can’t be used as it is drawn.`,
-  failedSaying: (message: string) => `This file can’t be read. (${message})`,
   noOutlines: 'There is no closed outline in this drawing.',
   noOutlinesPicture:
     'A scan can be traced: save the page as a JPEG or PNG, and bring it in as a photo with the test square or the sheet as its measure.',

@@ -2,7 +2,6 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import { photoDrawing } from '../../../pattern/photo/photo.ts';
 import type { DrawingOutline, DrawingPage, ReadDrawing, Reading } from '../../../pattern/reading/drawing.ts';
 import { scaledDrawing } from '../../../pattern/reading/scaledDrawing.ts';
-import { unreadText } from '../../reading/noticeWords.ts';
 import { newPick, type Pick } from '../../reading/picking.ts';
 import { type ReadingOptions, readDrawing } from '../../reading/readDrawing.ts';
 import { addDrawnPieces, type DrawnDraft } from '../../state/pieceCommands.ts';
@@ -78,7 +77,7 @@ export function ImportDialog({ onClose }: { readonly onClose: () => void }) {
       (reading: Reading) => {
         setBusy(false);
         if (!reading.ok && reading.locked) setStage({ kind: 'locked', fault: reading.message, source });
-        else if (!reading.ok) setStage({ kind: 'choosing', fault: unreadText(reading.message) });
+        else if (!reading.ok) setStage({ kind: 'choosing', fault: reading.message });
         else {
           if (isFirst) {
             setPages(reading.pages ?? []);

@@ -5,7 +5,7 @@ import { mirrorLineSaid } from '../../../pattern/proposals/instructions.ts';
 import type { DrawingOutline, ReadDrawing } from '../../../pattern/reading/drawing.ts';
 import { Tick } from '../../fields/Choice.tsx';
 import { CountField } from '../../fields/NumberFields.tsx';
-import { refusedText, warningText } from '../../reading/noticeWords.ts';
+import { warningText } from '../../reading/noticeWords.ts';
 import { joinedSize, type Pick, withAlike, withFold } from '../../reading/picking.ts';
 import { t } from '../../strings/index.ts';
 import { formatLength, formatSize } from '../../strings/lengths.ts';
@@ -97,7 +97,7 @@ function NothingClosed({ reading }: { readonly reading: ReadDrawing }) {
       <Icon name="lacking" />
       <div>
         <p>{t.drawing.noOutlines}</p>
-        {[...why.map(warningText), ...reading.refused.map(refusedText)].map((text) => (
+        {[...why.map(warningText), ...reading.refused.map(({ text }) => text)].map((text) => (
           <p key={text}>{text}</p>
         ))}
         <p>{isPicture ? t.drawing.noOutlinesPicture : t.drawing.noOutlinesWay}</p>

@@ -1,5 +1,5 @@
 import type { ReadDrawing } from '../../../pattern/reading/drawing.ts';
-import { refusedText, warningText } from '../../reading/noticeWords.ts';
+import { warningText } from '../../reading/noticeWords.ts';
 import { t } from '../../strings/index.ts';
 
 /** What was noticed while reading, to be unfolded. */
@@ -10,7 +10,7 @@ export function ReadingNotes({ reading }: { readonly reading: ReadDrawing }) {
     ...reading.warnings
       .filter(({ code }) => code !== 'refused' && !(code === 'layer' && hasLayers))
       .map(warningText),
-    ...reading.refused.map((refused) => `${t.drawing.refused}: ${refusedText(refused)}`),
+    ...reading.refused.map((refused) => `${t.drawing.refused}: ${refused.text}`),
   ];
   if (notes.length === 0) return null;
   return (

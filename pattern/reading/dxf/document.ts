@@ -88,8 +88,7 @@ export function parseDxf(text: string): DxfDocument {
     } else if (section !== 'ENTITIES') continue;
 
     entities += 1;
-    if (entities > READING_LIMITS.segments)
-      throw new Refusal('The drawing holds more lines than one pattern may have.');
+    if (entities > READING_LIMITS.segments) throw new Refusal(({ tooManyLines }) => tooManyLines);
     if (kind === 'SEQEND') {
       owner = null;
       continue;
@@ -105,7 +104,7 @@ export function parseDxf(text: string): DxfDocument {
     else if (numberOf(record, 67, 0) === 1) onPaper += 1;
     else modelSpace.push(entity);
   }
-  if (sections === 0) throw new Refusal('This is not a DXF drawing: it has no sections.');
+  if (sections === 0) throw new Refusal(({ noSections }) => noSections);
   return { header, layers, blocks, entities: modelSpace, onPaper };
 }
 

@@ -107,8 +107,7 @@ export class DxfDrawer {
     this.instances += 1;
     for (const entity of entities) {
       this.visits += 1;
-      if (this.visits > READING_LIMITS.visits)
-        throw new Refusal('The drawing holds more lines than one pattern may have.');
+      if (this.visits > READING_LIMITS.visits) throw new Refusal(({ tooManyLines }) => tooManyLines);
       const layer = entity.layer === '0' ? place.layer : entity.layer;
       if (numberOf(entity, 60, 0) === 1) continue;
       this.layersUsed.add(layer);
@@ -155,8 +154,7 @@ export class DxfDrawer {
           'A curve is stored by the points it goes through alone; between them it may differ a little from what was drawn.',
         );
       this.shapes += 1;
-      if (this.shapes > READING_LIMITS.shapes)
-        throw new Refusal('The drawing holds more lines than one pattern may have.');
+      if (this.shapes > READING_LIMITS.shapes) throw new Refusal(({ tooManyLines }) => tooManyLines);
       const polylines = flatten(
         curve.commands,
         compose(place.matrix, curve.matrix),
@@ -193,8 +191,7 @@ export class DxfDrawer {
         layer,
       });
     } catch (error) {
-      if (error instanceof TooManyPoints)
-        throw new Refusal('The drawing holds more lines than one pattern may have.');
+      if (error instanceof TooManyPoints) throw new Refusal(({ tooManyLines }) => tooManyLines);
       if (!(error instanceof DxfFault)) throw error;
       this.faulty(kind, error.message);
     }
@@ -227,7 +224,7 @@ export class DxfDrawer {
       return;
     }
     if (place.blocks.length >= READING_LIMITS.cloneDepth)
-      throw new Refusal('Blocks within blocks go too deep for a pattern.');
+      throw new Refusal(({ blocksTooDeep }) => blocksTooDeep);
     for (const matrix of insertMatrices(entity, block)) {
       const whole = compose(place.matrix, matrix);
       if (!isFiniteMatrix(whole)) {
@@ -274,8 +271,7 @@ export class DxfDrawer {
 function* insertMatrices(entity: DxfEntity, block: DxfBlock): Generator<Matrix> {
   const columns = wholeNumber(numberOf(entity, 70, 1));
   const rowsDown = wholeNumber(numberOf(entity, 71, 1));
-  if (columns * rowsDown > MOST_IN_ARRAY)
-    throw new Refusal('The drawing holds more lines than one pattern may have.');
+  if (columns * rowsDown > MOST_IN_ARRAY) throw new Refusal(({ tooManyLines }) => tooManyLines);
   const scaleX = numberOf(entity, 41, 1) || 1;
   const scaleY = numberOf(entity, 42, 1) || 1;
   const turned = compose(

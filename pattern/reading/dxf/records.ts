@@ -39,16 +39,12 @@ export function* recordsOf(text: string): Generator<DxfRecord> {
     const value = next();
     if (value === null) break;
     if (!/^\s*-?\d{1,5}\s*$/.test(codeLine)) {
-      if (kind === null && groups === 0)
-        throw new Refusal('This is not a DXF drawing: it does not start like one.');
-      throw new Refusal(`The DXF file is damaged in line ${codeAt}: a group code is missing there.`);
+      if (kind === null && groups === 0) throw new Refusal(({ notDxf }) => notDxf);
+      throw new Refusal(({ dxfDamaged }) => dxfDamaged(codeAt));
     }
     const code = Number(codeLine);
     groups += 1;
-    if (groups > READING_LIMITS.dxfGroups)
-      throw new Refusal(
-        'The DXF file holds more data than one pattern may have. Save the pattern alone and read that.',
-      );
+    if (groups > READING_LIMITS.dxfGroups) throw new Refusal(({ dxfTooMuch }) => dxfTooMuch);
     if (code === 999) continue;
     if (code !== 0) {
       codes.push(code);
@@ -61,8 +57,8 @@ export function* recordsOf(text: string): Generator<DxfRecord> {
     values = [];
     if (kind === 'EOF') return;
   }
-  if (kind === null && groups === 0) throw new Refusal('The file is empty.');
-  throw new Refusal('The DXF file is cut off: its end is missing.');
+  if (kind === null && groups === 0) throw new Refusal(({ empty }) => empty);
+  throw new Refusal(({ dxfCutOff }) => dxfCutOff);
 }
 
 /** The first value of a group, trimmed; undefined if the record has none. */

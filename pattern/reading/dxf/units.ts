@@ -1,4 +1,5 @@
 import type { DrawingScale, UnitGuess } from '../drawing.ts';
+import type { ReadingWords } from '../words/index.ts';
 import type { DxfDocument } from './document.ts';
 import { unitsText } from './lettering.ts';
 
@@ -19,7 +20,7 @@ const INSERT_UNITS: Readonly<Record<string, number>> = {
 const UNITS: Readonly<Record<UnitGuess['unit'], number>> = { mm: 1, cm: 10, m: 1000, in: 25.4 };
 
 /** How large the numbers of the file are, and what else they may mean. `factor` is the user's correction. */
-export function scaleOf(document: DxfDocument, factor: number): DrawingScale {
+export function scaleOf(document: DxfDocument, factor: number, words: ReadingWords): DrawingScale {
   const known = INSERT_UNITS[document.header.get('$INSUNITS') ?? ''];
   if (known !== undefined)
     return {
@@ -42,11 +43,7 @@ export function scaleOf(document: DxfDocument, factor: number): DrawingScale {
     factor,
     mmPerUnitX: mmPerUnit,
     mmPerUnitY: mmPerUnit,
-    doubt: corrected
-      ? null
-      : `The file does not say in which unit it was drawn. It was read as ${WORDS[read]}${
-          likely === null ? '' : ', which a note in it hints at'
-        }: check a length you know.`,
+    doubt: corrected ? null : words.unitUnknown(words.unitNames[read], likely !== null),
     guesses: [],
     unitGuesses: corrected
       ? []
@@ -57,13 +54,6 @@ export function scaleOf(document: DxfDocument, factor: number): DrawingScale {
         })),
   };
 }
-
-const WORDS: Readonly<Record<UnitGuess['unit'], string>> = {
-  mm: 'millimetres',
-  cm: 'centimetres',
-  m: 'metres',
-  in: 'inches',
-};
 
 /**
  * By the "Units:" text of D6673 (metric: mm, English: inch), else by the header's $MEASUREMENT, whose 0 says nothing:

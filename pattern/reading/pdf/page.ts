@@ -66,7 +66,6 @@ interface State {
   clip: Box;
 }
 
-const TOO_MANY = 'The drawing holds more lines than one pattern may have.';
 /** Rounding of 32-bit coordinates on a page. */
 const SLACK_MM = 0.05;
 const COVERS_PAGE_MM = 1;
@@ -316,7 +315,7 @@ class PageDrawer {
     }
     const commands = commandsOf(packed);
     budget.segments += commands.length;
-    if (budget.segments > READING_LIMITS.segments) throw new Refusal(TOO_MANY);
+    if (budget.segments > READING_LIMITS.segments) throw new Refusal(({ tooManyLines }) => tooManyLines);
     const layer = this.layer();
     const strokes =
       state.strokeSeen &&
@@ -392,7 +391,7 @@ class PageDrawer {
       return;
     }
     around.budget.shapes += 1;
-    if (around.budget.shapes > READING_LIMITS.shapes) throw new Refusal(TOO_MANY);
+    if (around.budget.shapes > READING_LIMITS.shapes) throw new Refusal(({ tooManyLines }) => tooManyLines);
     this.count += 1;
     this.shapes.push({
       id: `${around.prefix}${this.count}`,
