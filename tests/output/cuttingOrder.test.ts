@@ -15,16 +15,9 @@ import {
 } from '../../pattern/output/index.ts';
 import { flatItems } from '../../pattern/plan/index.ts';
 import { type Bounds, bounds } from '../../pattern/plan/intervals.ts';
-import {
-  elevenMetres,
-  GUSSET,
-  manySmall,
-  rect,
-  remnant,
-  type Sample,
-  singleLayer,
-  twoSegments,
-} from '../plan/sampleLays.ts';
+import { elevenMetres, manySmall } from '../plan/extremeLays.ts';
+import { remnant, singleLayer, twoSegments } from '../plan/sampleLays.ts';
+import { GUSSET, rect, type Sample } from '../support/handmadeLays.ts';
 import { layOf, smallProject } from '../support/layOf.ts';
 
 const INCH = 25.4;

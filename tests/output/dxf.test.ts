@@ -5,18 +5,9 @@ import { demoProject } from '../../pattern/demo/demoProject.ts';
 import type { Project } from '../../pattern/exchange/project.ts';
 import { dxfText, layToDxf, piecesToDxf } from '../../pattern/output/index.ts';
 import { readDxf } from '../../pattern/reading/index.ts';
-import {
-  area,
-  lay,
-  oddNames,
-  piece,
-  placeAtCorner,
-  project,
-  rect,
-  remnant,
-  singleLayer,
-  twoSegments,
-} from '../plan/sampleLays.ts';
+import { oddNames } from '../plan/extremeLays.ts';
+import { remnant, singleLayer, twoSegments } from '../plan/sampleLays.ts';
+import { area, lay, piece, placeAtCorner, project, rect } from '../support/handmadeLays.ts';
 
 /** What the tests look at of what the library reads. */
 interface Entity {

@@ -3,15 +3,9 @@ import type { Problem } from '../../nesting/index.ts';
 import { verify } from '../../nesting/verify/index.ts';
 import { chalkLength, layPositions, planSheets } from '../../pattern/output/index.ts';
 import { flatItems } from '../../pattern/plan/index.ts';
-import {
-  elevenMetres,
-  manySmall,
-  nothingFits,
-  remnant,
-  type Sample,
-  singleLayer,
-  twoSegments,
-} from '../plan/sampleLays.ts';
+import { elevenMetres, manySmall, nothingFits } from '../plan/extremeLays.ts';
+import { remnant, singleLayer, twoSegments } from '../plan/sampleLays.ts';
+import type { Sample } from '../support/handmadeLays.ts';
 
 /** A ring laid by the words of the table alone: mirrored, turned, and shifted until it touches two of its points. */
 function laid(

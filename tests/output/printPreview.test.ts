@@ -6,7 +6,8 @@ import { printSheets } from '../../pattern/output/printSheets.ts';
 import { printCopies } from '../../pattern/output/printTile.ts';
 import type { Sheet } from '../../pattern/output/sheet.ts';
 import { flatItems } from '../../pattern/plan/index.ts';
-import { area, rect, singleLayer, twoSegments } from '../plan/sampleLays.ts';
+import { singleLayer, twoSegments } from '../plan/sampleLays.ts';
+import { area, rect } from '../support/handmadeLays.ts';
 import { pngAddress } from '../support/png.ts';
 
 /** One pixel. */

@@ -8,7 +8,8 @@ import {
   toCsv,
   toRecords,
 } from '../../pattern/output/index.ts';
-import { oddNames, singleLayer } from '../plan/sampleLays.ts';
+import { oddNames } from '../plan/extremeLays.ts';
+import { singleLayer } from '../plan/sampleLays.ts';
 
 /** Reads CSV by the grammar of RFC 4180, section 2, and by nothing of ours. */
 function parseCsv(text: string): string[][] {

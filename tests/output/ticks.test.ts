@@ -9,7 +9,7 @@ import {
   tickSheets,
 } from '../../pattern/output/index.ts';
 import { flatItems } from '../../pattern/plan/index.ts';
-import { GUSSET, rect } from '../plan/sampleLays.ts';
+import { GUSSET, rect } from '../support/handmadeLays.ts';
 import { layOf, smallProject } from '../support/layOf.ts';
 
 const asked = (project: Project) =>

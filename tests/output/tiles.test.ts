@@ -11,7 +11,9 @@ import {
   tileLayout,
 } from '../../pattern/output/index.ts';
 import { flatItems } from '../../pattern/plan/index.ts';
-import { area, elevenMetres, nothingFits, rect, singleLayer, twoSegments } from '../plan/sampleLays.ts';
+import { elevenMetres, nothingFits } from '../plan/extremeLays.ts';
+import { singleLayer, twoSegments } from '../plan/sampleLays.ts';
+import { area, rect } from '../support/handmadeLays.ts';
 
 const INCH = 25.4;
 

@@ -16,7 +16,8 @@ import {
 import { type Drawing, drawLay, flatItems } from '../../pattern/plan/index.ts';
 import { bounds } from '../../pattern/plan/intervals.ts';
 import { drawingToPdf, sheetsToPdf } from '../../server/pdf/sheetsToPdf.ts';
-import { lay, placeAtCorner, project, singleLayer } from '../plan/sampleLays.ts';
+import { singleLayer } from '../plan/sampleLays.ts';
+import { lay, placeAtCorner, project } from '../support/handmadeLays.ts';
 import { crossings, hasPoppler, info, render } from './rendered.ts';
 
 const FACTS = { title: 'Test', subject: '', lang: 'en' };

@@ -5,7 +5,9 @@ import { fullPieceSheets, labelSheets, labelsFor, planSheets } from '../../patte
 import type { Sheet } from '../../pattern/output/sheet.ts';
 import { FONT_FILES, type FontName, fontFile, fontRuns } from '../../server/pdf/fonts.ts';
 import { sheetsToPdf, userUnit } from '../../server/pdf/sheetsToPdf.ts';
-import { nothingFits, oddNames, rect, singleLayer, twoSegments } from '../plan/sampleLays.ts';
+import { nothingFits, oddNames } from '../plan/extremeLays.ts';
+import { singleLayer, twoSegments } from '../plan/sampleLays.ts';
+import { rect } from '../support/handmadeLays.ts';
 import { pngAddress } from '../support/png.ts';
 import { hasPoppler, info, poppler, render, textOf } from './rendered.ts';
 

@@ -4,7 +4,9 @@ import { signedArea } from '../../nesting/geometry/rings.ts';
 import { bandRanges } from '../../pattern/plan/bands.ts';
 import { clipEdges, clipRing } from '../../pattern/plan/clipToBand.ts';
 import { clothFrame } from '../../pattern/plan/clothFrame.ts';
-import { elevenMetres, GUSSET, longStrap, SAMPLES } from './sampleLays.ts';
+import { GUSSET } from '../support/handmadeLays.ts';
+import { elevenMetres, longStrap } from './extremeLays.ts';
+import { SAMPLES } from './sampleLays.ts';
 
 const horseshoe: readonly (readonly [number, number])[] = [
   [0, 0],

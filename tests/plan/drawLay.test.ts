@@ -6,24 +6,17 @@ import type { LayDrawingOptions } from '../../pattern/plan/layArrangement.ts';
 import { layRows } from '../../pattern/plan/layRows.ts';
 import { drawingToSvg } from '../../pattern/plan/svg.ts';
 import { PAGE_MARGIN_MM, PAPERS, SCALES, TEXT } from '../../pattern/plan/tokens.ts';
-import { groups, isInside, paths, textBox, texts, words } from './drawingSupport.ts';
 import {
-  elevenMetres,
   lay as layOf,
-  longStrap,
-  manySmall,
-  nothingFits,
-  oddNames,
   piece,
   placeAtCorner,
   project as projectOf,
   rect,
-  remnant,
-  SAMPLES,
   type Sample,
-  singleLayer,
-  twoSegments,
-} from './sampleLays.ts';
+} from '../support/handmadeLays.ts';
+import { groups, isInside, paths, textBox, texts, words } from './drawingSupport.ts';
+import { elevenMetres, longStrap, manySmall, nothingFits, oddNames } from './extremeLays.ts';
+import { remnant, SAMPLES, singleLayer, twoSegments } from './sampleLays.ts';
 
 const OPTIONS: Readonly<Record<string, LayDrawingOptions>> = {
   'on A4, mm': { page: 'a4', units: 'mm' },

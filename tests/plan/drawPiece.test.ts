@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { drawPiece } from '../../pattern/plan/drawPiece.ts';
 import { bounds } from '../../pattern/plan/intervals.ts';
+import { GUSSET, piece, rect, rounded } from '../support/handmadeLays.ts';
 import { isInside, paths, textBox, texts, words } from './drawingSupport.ts';
-import { GUSSET, piece, rect, rounded } from './sampleLays.ts';
 
 const half = piece(
   'half',

@@ -3,7 +3,9 @@ import { describe, expect, it } from 'vitest';
 import { drawLay } from '../../pattern/plan/drawLay.ts';
 import type { LayDrawingOptions } from '../../pattern/plan/layArrangement.ts';
 import { drawingToSvg } from '../../pattern/plan/svg.ts';
-import { elevenMetres, manySmall, remnant, type Sample, singleLayer, twoSegments } from './sampleLays.ts';
+import type { Sample } from '../support/handmadeLays.ts';
+import { elevenMetres, manySmall } from './extremeLays.ts';
+import { remnant, singleLayer, twoSegments } from './sampleLays.ts';
 
 /** See `fixtures/golden/README.md`. */
 const FOLDER = new URL('../../fixtures/golden/', import.meta.url);

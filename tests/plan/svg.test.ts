@@ -4,7 +4,8 @@ import { describe, expect, it } from 'vitest';
 import type { Drawing, DrawingItem } from '../../pattern/plan/drawing.ts';
 import { drawLay } from '../../pattern/plan/drawLay.ts';
 import { drawingToSvg, escapeXml } from '../../pattern/plan/svg.ts';
-import { oddNames, SAMPLES, singleLayer, twoSegments } from './sampleLays.ts';
+import { oddNames } from './extremeLays.ts';
+import { SAMPLES, singleLayer, twoSegments } from './sampleLays.ts';
 
 interface Element {
   readonly name: string;
