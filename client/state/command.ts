@@ -71,6 +71,7 @@ export const COMMAND_NAMES = [
   'tidyLay',
   'clearTicks',
   'setTable',
+  'chooseToCut',
   'addNotion',
   'changeNotion',
   'removeNotion',

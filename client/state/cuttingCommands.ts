@@ -1,4 +1,4 @@
-import type { Notion, Project } from '../../pattern/exchange/project.ts';
+import type { CutByLay, Notion, Project } from '../../pattern/exchange/project.ts';
 import type { Command } from './command.ts';
 import { freshId } from './ids.ts';
 
@@ -37,6 +37,21 @@ export function setTable(tableMm: number | null): Command {
     name: 'setTable',
     subject: '',
     run: (project) => (project.cutting.tableMm === tableMm ? project : changed(project, { tableMm })),
+  };
+}
+
+/** Which of several layouts of a material's rolls is cut: all that is taken to the table goes by it. */
+export function chooseToCut(choice: CutByLay, material: string): Command {
+  return {
+    name: 'chooseToCut',
+    subject: material,
+    run: (project) => {
+      const { cutBy } = project.cutting;
+      const at = cutBy.findIndex(({ materialId }) => materialId === choice.materialId);
+      const old = cutBy[at];
+      if (old?.clothId === choice.clothId && old.spread === choice.spread) return project;
+      return changed(project, { cutBy: at < 0 ? [...cutBy, choice] : cutBy.with(at, choice) });
+    },
   };
 }
 

@@ -14,6 +14,7 @@ export function mergeCutting(base: Cutting, ours: Cutting, theirs: Cutting): Cut
     tableMm: ours.tableMm === base.tableMm ? theirs.tableMm : ours.tableMm,
     ticks: [...ticks].sort(),
     notions: mergeById(base.notions, ours.notions, theirs.notions),
+    cutBy: mergeChoices(base.cutBy, ours.cutBy, theirs.cutBy),
   };
 }
 
@@ -32,6 +33,16 @@ function mergeById<T extends { readonly id: string }>(
   const known = new Set(theirs.map(({ id }) => id));
   const added = ours.filter(({ id }) => !known.has(id) && !before.has(id));
   return [...merged, ...added];
+}
+
+/** Of a material for which both chose, ours counts. */
+function mergeChoices(
+  base: Cutting['cutBy'],
+  ours: Cutting['cutBy'],
+  theirs: Cutting['cutBy'],
+): Cutting['cutBy'] {
+  const withId = (list: Cutting['cutBy']) => list.map((entry) => ({ ...entry, id: entry.materialId }));
+  return mergeById(withId(base), withId(ours), withId(theirs)).map(({ id: _id, ...entry }) => entry);
 }
 
 /**

@@ -14,6 +14,6 @@ export function emptyProject(name: string, units: Project['units'] = 'cm'): Proj
     cloths: [],
     layChoices: [],
     plans: [],
-    cutting: { tableMm: null, ticks: [], notions: [] },
+    cutting: { tableMm: null, ticks: [], notions: [], cutBy: [] },
   };
 }

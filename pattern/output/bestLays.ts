@@ -43,10 +43,44 @@ export function bestOnRoll(lays: readonly ClothLay[]): ClothLay | null {
     );
 }
 
-/** One layout a cloth, to cut from: of several ways to lay a roll the best, or the first where none is complete. */
-export function onePerCloth(project: Project, lays: readonly ClothLay[]): readonly ClothLay[] {
-  return byCloth(project, lays).flatMap(({ cloth, lays: ways }) => {
-    const best = cloth.kind === 'roll' ? (bestOnRoll(ways) ?? ways[0]) : undefined;
-    return best ? [best] : ways;
-  });
+/** Layouts of one material's rolls, and which of them is cut. */
+export interface RollChoice {
+  /** Those on which something lies; all where nothing lies on any. */
+  readonly rolls: readonly ClothLay[];
+  /** The one the maker chose, else the best, else the first; null where there is no roll. */
+  readonly roll: ClothLay | null;
+}
+
+/**
+ * Rolls, and the ways to lay each, are alternatives to one another: of all of a material one is cut.
+ * @param lays of any materials
+ */
+export function rollToCut(project: Project, materialId: string, lays: readonly ClothLay[]): RollChoice {
+  const kinds = new Map(project.cloths.map(({ id, kind }) => [id, kind]));
+  const own = lays.filter((lay) => lay.materialId === materialId && kinds.get(lay.clothId) === 'roll');
+  const laid = own.filter(isLaid);
+  const rolls = laid.length > 0 ? laid : own;
+  const wish = project.cutting.cutBy.find((entry) => entry.materialId === materialId);
+  const chosen = wish && rolls.find((lay) => lay.clothId === wish.clothId && lay.spread === wish.spread);
+  return { rolls, roll: chosen ?? bestOnRoll(rolls) ?? rolls[0] ?? null };
+}
+
+/** Whether anything lies on the cloth. */
+export function isLaid({ segments }: ClothLay): boolean {
+  return segments.some(({ placed }) => placed.length > 0);
+}
+
+/**
+ * The layouts that are cut: every remnant and, of each material, one roll laid one way. All that is taken to the table
+ * goes by these; those whose cloth has gone are left out.
+ */
+export function laysToCut(project: Project, lays: readonly ClothLay[]): readonly ClothLay[] {
+  const kinds = new Map(project.cloths.map(({ id, kind }) => [id, kind]));
+  const taken = new Map(
+    [...new Set(lays.map(({ materialId }) => materialId))].map((materialId) => [
+      materialId,
+      rollToCut(project, materialId, lays).roll,
+    ]),
+  );
+  return lays.filter((lay) => kinds.get(lay.clothId) === 'remnant' || taken.get(lay.materialId) === lay);
 }

@@ -1,5 +1,5 @@
 /** What a maker takes to the table and other programs take away: sheets, tables, DXF. All of it pure. */
-export { bestOnRoll, byCloth, onePerCloth } from './bestLays.ts';
+export { bestOnRoll, byCloth, isLaid, laysToCut, rollToCut } from './bestLays.ts';
 export { cutListTable } from './cutListTable.ts';
 export { type BlockCut, blockCuts, type CutLine, type CutPiece, type Part } from './cutting/blocks.ts';
 export {

@@ -4,7 +4,7 @@ import { cleanText, isolate } from '../plan/text.ts';
 import type { PAPERS } from '../plan/tokens.ts';
 import { planWords } from '../plan/words/index.ts';
 import { formatDecimals, formatLength, formatPurchase, formatSize, type ShownUnits } from '../units/index.ts';
-import { bestOnRoll } from './bestLays.ts';
+import { rollToCut } from './bestLays.ts';
 import { Pages } from './pages.ts';
 import type { Sheet } from './sheet.ts';
 import { type DataTable, tenth } from './table.ts';
@@ -62,8 +62,8 @@ export interface ShoppingList {
 export type ShelfPlaces = Readonly<Record<string, string>>;
 
 /**
- * What to buy, and what is taken from what is there: for each material the remnants its pieces lie on and the cheapest
- * (else shortest) complete layout on a roll. A roll from the shelf is not bought.
+ * What to buy, and what is taken from what is there: for each material the remnants its pieces lie on and the layout
+ * of a roll that is cut (see `rollToCut`), if it is complete. A roll from the shelf is not bought.
  * @param results layouts of all materials
  */
 export function shoppingList(
@@ -91,7 +91,8 @@ export function shoppingList(
     const remnants = own.filter((lay) => cloths.get(lay.clothId)?.kind === 'remnant');
     const taken = remnants.filter((lay) => piecesFrom(lay) > 0).map(take);
     const isEnough = remnants.some((lay) => lay.verdict === 'fits');
-    const best = isEnough ? null : bestOnRoll(own);
+    const { roll: cut } = rollToCut(project, material.id, own);
+    const best = !isEnough && cut?.verdict === 'fits' && cut.usedMm > 0 ? cut : null;
     const roll = best && cloths.get(best.clothId);
     const isHad = roll?.shelfId !== undefined;
     return [

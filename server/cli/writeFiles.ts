@@ -7,8 +7,8 @@ import {
   consumptionTable,
   cutListTable,
   cuttingTable,
+  laysToCut,
   layToDxf,
-  onePerCloth,
   planSheets,
   positionsTable,
   toCsv,
@@ -34,7 +34,7 @@ export async function writeFiles(
     writeFileSync(join(folder, name), body);
     names.push(name);
   };
-  const taken = onePerCloth(project, results);
+  const taken = laysToCut(project, results);
   write('lay.json', `${JSON.stringify({ results, notices }, null, 1)}\n`);
   write('cut-list.csv', toCsv(cutListTable(project)));
   write('positions.csv', toCsv(positionsTable(taken, project)));

@@ -35,7 +35,7 @@ const which = {
   spread: spreadSchema
     .optional()
     .describe(
-      'How the cloth is spread. If left out, what is cut from has of each cloth the layout that is the cheapest, else the shortest; a table of consumption has all',
+      'How the cloth is spread. If left out, what is cut from has every remnant and, of each material, one layout of a roll: the one the project says (`cutting.cutBy`), else the cheapest, else the shortest; a table of consumption has all',
     ),
 };
 

@@ -1,7 +1,7 @@
 import type { z } from 'zod';
 import { isCurrentPlan } from '../../pattern/exchange/currentPlan.ts';
 import type { ClothLay, Project } from '../../pattern/exchange/project.ts';
-import { onePerCloth } from '../../pattern/output/index.ts';
+import { laysToCut } from '../../pattern/output/index.ts';
 import type { LayTable } from '../files/layFiles.ts';
 import type { MakeFile } from '../files/makers.ts';
 import { fullQuery, ofPlan, planQuery, projectorLayQuery, tableQuery, type Which } from '../files/queries.ts';
@@ -83,10 +83,10 @@ export function storedLayFileOperations(store: ProjectStore, make: MakeFile): Op
 
 function filesOf(make: MakeFile, source: LaySource): Operation[] {
   const { path: base, prefix, of, find } = source;
-  /** What is cut from: one layout a cloth, unless a way to spread it is asked for. */
+  /** What is cut from: of each material one layout of a roll, unless a way to spread it is asked for. */
   const findOne = (id: string, query: Which): ReturnType<LaySource['find']> => {
     const { project, found } = find(id, query);
-    return { project, found: query.spread === undefined ? onePerCloth(project, found) : found };
+    return { project, found: query.spread === undefined ? laysToCut(project, found) : found };
   };
   const ID = { id: source.idMeans };
   const asked = <Shape extends z.ZodRawShape>(query: z.ZodObject<Shape>): z.ZodObject<Shape> =>

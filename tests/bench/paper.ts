@@ -14,7 +14,7 @@ import { layRequestSchema } from '../../pattern/exchange/lay.ts';
 import { layProject } from '../../pattern/lay/layProject.ts';
 import { runTable } from '../../pattern/lay/table/index.ts';
 import { pieceFromRectangle } from '../../pattern/measurements/index.ts';
-import { fullPieceSheets, onePerCloth, planSheets, type Sheet } from '../../pattern/output/index.ts';
+import { fullPieceSheets, laysToCut, planSheets, type Sheet } from '../../pattern/output/index.ts';
 import { sheetsToPdf } from '../../server/pdf/sheetsToPdf.ts';
 import { describeMachine } from './machine.ts';
 import { type SpeedRow, timed } from './speed.ts';
@@ -70,7 +70,7 @@ async function timedFile(what: string, limitMs: number, make: () => readonly She
 async function demoPlan(): Promise<Measured> {
   const request = layRequestSchema.parse({ project: demo, choices: demo.layChoices, seconds: 1 });
   const { results } = await layProject(request, pool.solve, () => {}, never);
-  const lays = onePerCloth(demo, results);
+  const lays = laysToCut(demo, results);
   return timedFile(`plan of the demo, ${lays.length} cloths`, LIMIT_MS.plan, () =>
     lays.flatMap((lay) => planSheets(lay, demo, { page: 'a4', units: 'cm' })),
   );

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { holdBack } from '../../client/state/cutListCommands.ts';
-import { setTable, withTicks } from '../../client/state/cuttingCommands.ts';
+import { chooseToCut, setTable, withTicks } from '../../client/state/cuttingCommands.ts';
 import { mergeCutting, mergeDocuments } from '../../client/state/mergeCutting.ts';
 import { renameProject } from '../../client/state/projectCommands.ts';
 import { demoProject } from '../../pattern/demo/demoProject.ts';
@@ -13,6 +13,7 @@ const state = (ticks: readonly string[], more: Partial<Cutting> = {}): Cutting =
   tableMm: null,
   ticks,
   notions: [],
+  cutBy: [],
   ...more,
 });
 
@@ -60,6 +61,23 @@ describe('two pages at one table', () => {
     expect(merged.tableMm).toBe(1800);
   });
 
+  it('keep which layout either chose to cut; of a material for which both chose, ours', () => {
+    const by = (materialId: string, spread: 'single' | 'folded' | 'middle') => ({
+      materialId,
+      clothId: 'roll',
+      spread,
+    });
+    const base = state([], { cutBy: [by('outer', 'single')] });
+    const ours = state([], { cutBy: [by('outer', 'folded'), by('lining', 'single')] });
+    const theirs = state([], { cutBy: [by('outer', 'middle'), by('felt', 'folded')] });
+    expect(mergeCutting(base, ours, theirs).cutBy).toEqual([
+      by('outer', 'folded'),
+      by('felt', 'folded'),
+      by('lining', 'single'),
+    ]);
+    expect(mergeCutting(base, base, theirs).cutBy).toEqual(theirs.cutBy);
+  });
+
   it('choose nothing where both changed the pattern', () => {
     const base = demoProject();
     const ours = { ...base, name: 'Mine' };
@@ -90,7 +108,7 @@ describe('ticks', () => {
 });
 
 describe('work at the table that can be taken back', () => {
-  it('is the table’s length and what is held back', () => {
+  it('is the table’s length, what is held back and which layout is cut', () => {
     const maker = new Maker(demoProject());
     const row = maker.project.cutList[0]!;
     maker.does(setTable(1800));
@@ -98,7 +116,12 @@ describe('work at the table that can be taken back', () => {
     expect(maker.project.cutting.tableMm).toBe(1800);
     expect(maker.project.cutList.filter(({ heldBack }) => heldBack)).toEqual([{ ...row, heldBack: true }]);
     expectValid(maker.project);
-    maker.undoes(2);
+    const choice = { materialId: row.materialId, clothId: 'any', spread: 'folded' } as const;
+    maker.does(chooseToCut(choice, ''));
+    maker.does(chooseToCut({ ...choice, spread: 'single' }, ''));
+    expect(maker.project.cutting.cutBy).toEqual([{ ...choice, spread: 'single' }]);
+    expectValid(maker.project);
+    maker.undoes(4);
     expect(maker.project).toEqual(demoProject());
   });
 });

@@ -3,7 +3,7 @@ import { emptyProject } from '../../pattern/exchange/emptyProject.ts';
 import { layRequestSchema } from '../../pattern/exchange/lay.ts';
 import { type ClothLay, type Roll, remnantSchema, rollSchema } from '../../pattern/exchange/project.ts';
 import { runLay } from '../../pattern/lay/runLay.ts';
-import { bestOnRoll, onePerCloth } from '../../pattern/output/bestLays.ts';
+import { bestOnRoll, laysToCut } from '../../pattern/output/bestLays.ts';
 import { box, smallProject, solveChecked } from '../support/layOf.ts';
 
 /** A layout as the engine gives it, with other lengths and counts. */
@@ -50,7 +50,7 @@ describe('the layout taken of several ways to lay a roll', () => {
 });
 
 describe('what is cut from when ways to lay were compared', () => {
-  it('is one layout a roll, and every remnant', async () => {
+  async function compared() {
     const [short, long, open] = await layouts(
       { spread: 'folded', usedMm: 400, buyMm: 400 },
       { spread: 'single', usedMm: 450, buyMm: 500 },
@@ -64,15 +64,34 @@ describe('what is cut from when ways to lay were compared', () => {
       materialId: short!.materialId,
       outline: box(300, 300),
     });
-    const lays = [
-      { ...open!, clothId: 'rest', usedMm: 0 },
-      { ...open!, clothId: 'gone' },
-      long!,
-      short!,
-      open!,
-      { ...open!, spread: 'folded' as const },
-    ];
+    const onRest: ClothLay = { ...open!, clothId: 'rest', usedMm: 0 };
+    const lays = [onRest, { ...open!, clothId: 'gone' }, long!, short!, open!];
     const project = { ...emptyProject('Small'), cloths: [remnant, roll, { ...roll, id: 'second' }] };
-    expect(onePerCloth(project, lays)).toEqual([lays[0], short, open]);
+    const { materialId, clothId } = short!;
+    const chosen = (cut: { clothId?: string; spread: ClothLay['spread'] }): typeof project => ({
+      ...project,
+      cutting: { ...project.cutting, cutBy: [{ materialId, clothId, ...cut }] },
+    });
+    return { lays, project, chosen, onRest, short, long, open };
+  }
+
+  it('is every remnant and the best layout of all rolls of the material', async () => {
+    const { lays, project, onRest, short } = await compared();
+    expect(laysToCut(project, lays)).toEqual([onRest, short]);
+  });
+
+  it('is the layout the maker chose, complete or not, and the best again where that is gone', async () => {
+    const { lays, chosen, onRest, short, long, open } = await compared();
+    expect(laysToCut(chosen({ spread: 'single' }), lays)).toEqual([onRest, long]);
+    expect(laysToCut(chosen({ clothId: 'second', spread: 'single' }), lays)).toEqual([onRest, open]);
+    expect(laysToCut(chosen({ spread: 'middle' }), lays)).toEqual([onRest, short]);
+    expect(laysToCut(chosen({ clothId: 'gone', spread: 'single' }), lays)).toEqual([onRest, short]);
+  });
+
+  it('is one of each material', async () => {
+    const { lays, chosen, onRest, short, long } = await compared();
+    const other = lays.map((lay) => ({ ...lay, materialId: 'other' }));
+    const both = laysToCut(chosen({ spread: 'single' }), [...lays, ...other]);
+    expect(both).toEqual([onRest, long, ...[onRest, short].map((lay) => ({ ...lay, materialId: 'other' }))]);
   });
 });

@@ -37,6 +37,7 @@ function named(name: string) {
     cutting: {
       tableMm: 400,
       ticks: [],
+      cutBy: [],
       notions: [{ id: 'n', name, amount: name, costCents: 100, bought: false }],
     },
   };

@@ -75,6 +75,7 @@ export const did: typeof en.did = {
   tidyLay: (subject) => `Lücken auf ${subject} schließen`,
   clearTicks: () => 'alle Haken entfernen',
   setTable: () => 'Länge des Tisches',
+  chooseToCut: (s) => `nach welchem Plan ${s} geschnitten wird`,
   addNotion: (subject) => `${subject} hinzufügen`,
   changeNotion: (subject) => `${subject} ändern`,
   removeNotion: (subject) => `${subject} entfernen`,

@@ -22,6 +22,7 @@ export const cutting: typeof en.cutting = {
   goToPlan: 'Auslegen',
   stale: 'Seit dem Auslegen geändert: vor dem Zuschneiden neu auslegen.',
   whichLay: 'Schneiden nach',
+  whichLayHelp: 'Gehört zum Projekt: Auch Plan, volle Größe und Einkaufsliste sind die dieser Auslegung.',
   lay: (cloth, spread) => `${cloth}, ${spread}`,
   part: (number, spread) => `Abschnitt ${number}: ${spread}`,
   spreads: {

@@ -74,6 +74,7 @@ export const did: Readonly<Record<CommandName, (subject: string) => string>> = {
   tidyLay: (subject) => `close the gaps on ${subject}`,
   clearTicks: () => 'take all ticks away',
   setTable: () => 'length of the table',
+  chooseToCut: (s) => `which layout of ${s} is cut`,
   addNotion: (subject) => `add ${subject}`,
   changeNotion: (subject) => `change ${subject}`,
   removeNotion: (subject) => `remove ${subject}`,

@@ -20,6 +20,7 @@ export const cutting = {
   goToPlan: 'Lay it out',
   stale: 'Changed since it was laid out: lay it out again before you cut by this.',
   whichLay: 'Cut by',
+  whichLayHelp: 'Kept with the project: plan, full size and shopping list are of this layout too.',
   lay: (cloth: string, spread: string) => `${cloth}, ${spread}`,
   part: (number: number, spread: string) => `Part ${number}: ${spread}`,
   spreads: {

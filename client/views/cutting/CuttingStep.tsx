@@ -1,10 +1,10 @@
 import { useEffect, useMemo } from 'preact/hooks';
 import type { ClothLay, Project } from '../../../pattern/exchange/project.ts';
-import { bestOnRoll } from '../../../pattern/output/bestLays.ts';
+import { isLaid, rollToCut } from '../../../pattern/output/bestLays.ts';
 import { placementMarks, progressOf, type TickPart, tickParts } from '../../../pattern/output/ticks.ts';
 import { Choice, Select, Tick } from '../../fields/Choice.tsx';
 import { LengthField } from '../../fields/NumberFields.tsx';
-import { clearTicks, setTable } from '../../state/cuttingCommands.ts';
+import { chooseToCut, clearTicks, setTable } from '../../state/cuttingCommands.ts';
 import { materialsToCut } from '../../state/layCommands.ts';
 import { laysOf } from '../../state/planView.ts';
 import { Store } from '../../state/store.ts';
@@ -21,8 +21,6 @@ type Order = (typeof ORDERS)[number];
 /** Kept while the maker goes to other steps. */
 const orderChosen = new Store<Order>('plan');
 const doneHidden = new Store(false);
-/** By material: which of several layouts of a roll is cut. */
-const layChosen = new Store<ReadonlyMap<string, string>>(new Map());
 
 /** How often a page at the table asks what others have ticked. */
 const LOOK_EVERY_MS = 3_000;
@@ -195,32 +193,32 @@ interface ByPlanProps extends BenchProps {
 
 const keyOf = (lay: ClothLay): string => `${lay.clothId} ${lay.spread}`;
 
-/** Remnants first, then one layout of a roll: the one the maker chose, or the best. */
-function laysToCut(project: Project, results: readonly ClothLay[], chosen: string | undefined) {
-  const placed = results.filter((lay) => lay.segments.some((segment) => segment.placed.length > 0));
-  const kindOf = (lay: ClothLay) => project.cloths.find((cloth) => cloth.id === lay.clothId)?.kind;
-  const remnants = placed.filter((lay) => kindOf(lay) === 'remnant');
-  const rolls = placed.filter((lay) => kindOf(lay) === 'roll');
-  const roll = rolls.find((lay) => keyOf(lay) === chosen) ?? bestOnRoll(rolls) ?? rolls[0] ?? null;
+/** Remnants first, then the layout of a roll that is cut. */
+function laysOnTable(project: Project, materialId: string, results: readonly ClothLay[]) {
+  const laid = results.filter(isLaid);
+  const remnants = laid.filter(
+    (lay) => project.cloths.find((cloth) => cloth.id === lay.clothId)?.kind === 'remnant',
+  );
+  const { rolls, roll } = rollToCut(project, materialId, laid);
   return { rolls, roll, lays: roll ? [...remnants, roll] : remnants };
 }
 
 /** What the browser prints: the layouts that are cut from here. */
 function Printed({ project }: { readonly project: Project }) {
   const run = useStore(useSession().lay.state);
-  const chosen = useStore(layChosen);
   const lays = materialsToCut(project).flatMap(
-    ({ id }) => laysToCut(project, laysOf(project, id, run).results, chosen.get(id)).lays,
+    ({ id }) => laysOnTable(project, id, laysOf(project, id, run).results).lays,
   );
   return <PrintSheets project={project} lays={lays} />;
 }
 
 function ByPlan({ project, materialId, parts, ticks, hideDone }: ByPlanProps) {
-  const run = useStore(useSession().lay.state);
-  const chosen = useStore(layChosen);
+  const session = useSession();
+  const run = useStore(session.lay.state);
   const address = useAddress();
   const { results, standing } = laysOf(project, materialId, run);
-  const { rolls, roll, lays } = laysToCut(project, results, chosen.get(materialId));
+  const name = project.materials.find(({ id }) => id === materialId)?.name ?? materialId;
+  const { rolls, roll, lays } = laysOnTable(project, materialId, results);
   const marks = useMemo(
     () => placementMarks(lays, project),
     [results, roll && keyOf(roll), project.cutList, project.pieces],
@@ -241,6 +239,7 @@ function ByPlan({ project, materialId, parts, ticks, hideDone }: ByPlanProps) {
       {rolls.length > 1 && roll && (
         <Select
           label={t.cutting.whichLay}
+          help={t.cutting.whichLayHelp}
           value={keyOf(roll)}
           options={rolls.map((lay) => ({
             value: keyOf(lay),
@@ -249,7 +248,10 @@ function ByPlan({ project, materialId, parts, ticks, hideDone }: ByPlanProps) {
               t.plan.spreadNames[lay.spread],
             ),
           }))}
-          onChange={(value) => layChosen.set(new Map(chosen).set(materialId, value))}
+          onChange={(value) => {
+            const lay = rolls.find((entry) => keyOf(entry) === value);
+            if (lay) session.do(chooseToCut({ materialId, clothId: lay.clothId, spread: lay.spread }, name));
+          }}
         />
       )}
       {lays.map((lay, i) => (

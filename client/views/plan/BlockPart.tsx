@@ -1,6 +1,6 @@
 import type { Material, Project } from '../../../pattern/exchange/project.ts';
 import { type FusedBlock, fusedBlocks, rowsToFuse, stripsOfBlock } from '../../../pattern/lay/fusedBlock.ts';
-import { onePerCloth } from '../../../pattern/output/bestLays.ts';
+import { laysToCut } from '../../../pattern/output/bestLays.ts';
 import { blockRows, fuseBlocks, lengthOfPart, unfuseBlocks } from '../../state/blockCommands.ts';
 import { laysOf } from '../../state/planView.ts';
 import { t } from '../../strings/index.ts';
@@ -45,7 +45,7 @@ function BlockOn({ project, material, under }: BlockPartProps & { readonly under
     ...now.flatMap(({ block }) => block?.instead.map(({ pieceId }) => pieceId) ?? []),
   ]);
   const blocks =
-    standing === 'fresh' ? fusedBlocks(project, onePerCloth(project, results), pieceIds) : 'notLaid';
+    standing === 'fresh' ? fusedBlocks(project, laysToCut(project, results), pieceIds) : 'notLaid';
   const { units } = project;
   const size = ({ acrossMm, alongMm }: FusedBlock): string => formatSize(acrossMm, alongMm, units);
   const where = (block: FusedBlock): string =>

@@ -12,7 +12,7 @@ import {
 } from '../../../pattern/exchange/project.ts';
 import { demandsFor } from '../../../pattern/lay/demands.ts';
 import { usableRoll } from '../../../pattern/lay/spreading.ts';
-import { bestOnRoll, byCloth } from '../../../pattern/output/bestLays.ts';
+import { byCloth, rollToCut } from '../../../pattern/output/bestLays.ts';
 import { Select, Tick } from '../../fields/Choice.tsx';
 import { choiceFor, chooseLay } from '../../state/layCommands.ts';
 import { laysOf } from '../../state/planView.ts';
@@ -100,7 +100,7 @@ interface ClothLaysProps {
 /** What one cloth gives: a layout, or several ways to spread it side by side with one of them shown. */
 function ClothLays({ project, cloth, lays, isLive, isStale }: ClothLaysProps) {
   const [chosen, setChosen] = useState<Spread | null>(null);
-  const best = bestOnRoll(lays) ?? lays[0];
+  const best = rollToCut(project, cloth.materialId, lays).roll;
   const shown = lays.find(({ spread }) => spread === chosen) ?? best;
   const card = (lay: ClothLay) => (
     <ResultCard

@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { setsTimes } from '../../../pattern/cutList/index.ts';
 import type { ClothLay, Material, Project } from '../../../pattern/exchange/project.ts';
-import { bestOnRoll, onePerCloth } from '../../../pattern/output/bestLays.ts';
+import { bestOnRoll, laysToCut, rollToCut } from '../../../pattern/output/bestLays.ts';
 import { Select } from '../../fields/Choice.tsx';
 import { readLayAddress } from '../../state/handCommands.ts';
 import { lacksOf } from '../../state/lacks.ts';
@@ -59,7 +59,7 @@ function Plans({ project }: { readonly project: Project }) {
           <KeptPlans project={project} />
         </>
       )}
-      <PrintSheets project={project} lays={onePerCloth(project, shown)} />
+      <PrintSheets project={project} lays={laysToCut(project, shown)} />
     </div>
   );
 }
@@ -226,7 +226,8 @@ function Altogether({ project }: { readonly project: Project }) {
   const lines = materialsToCut(project).flatMap((material) => {
     const { results, standing } = laysOf(project, material.id, run);
     if (results.length === 0) return [];
-    const best = bestOnRoll(results);
+    const { roll } = rollToCut(project, material.id, results);
+    const best = roll?.verdict === 'fits' && roll.usedMm > 0 ? roll : null;
     const fromRemnants = results.some(
       (lay) => lay.usedMm === 0 && lay.segments.some((s) => s.placed.length > 0),
     );

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { id, LIMITS, name, positiveLength } from './fields.ts';
+import { spreadSchema } from './lay.ts';
 
 /** Work at the table: how long it is, what is cut already, and what else is bought. */
 
@@ -17,13 +18,19 @@ export const notionSchema = z.object({
   bought: z.boolean().default(false),
 });
 
+/** Of several layouts of a material's rolls the one that is cut. One that isn't there any longer counts for nothing. */
+export const cutByLaySchema = z.object({ materialId: id, clothId: id, spread: spreadSchema });
+
 export const cuttingSchema = z.object({
   /** Length of the cutting table along the cloth; null: as long as the cloth. */
   tableMm: positiveLength.nullable().default(null),
   /** What is done, by the marks of `pattern/output/ticks.ts`, in order of the alphabet. */
   ticks: z.array(z.string().min(1).max(300)).max(MOST_TICKS).readonly().default([]),
   notions: z.array(notionSchema).max(200).readonly().default([]),
+  /** What the maker chose to cut by; of other materials the best layout. One line a material. */
+  cutBy: z.array(cutByLaySchema).max(LIMITS.materials).readonly().default([]),
 });
 
+export type CutByLay = z.infer<typeof cutByLaySchema>;
 export type Notion = z.infer<typeof notionSchema>;
 export type Cutting = z.infer<typeof cuttingSchema>;

@@ -76,7 +76,7 @@ export function cellWork(
     cutList: project.cutList.filter((row) => row.materialId === key.materialId),
     plans: [],
     layChoices: [],
-    cutting: { tableMm: null, ticks: [], notions: [] },
+    cutting: { tableMm: null, ticks: [], notions: [], cutBy: [] },
   };
   const { demands } = demandsFor(variant, key.materialId);
   const verdict = spreadsOf(roll, demands).find(({ spread }) => spread === key.spread);

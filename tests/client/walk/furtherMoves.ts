@@ -6,6 +6,7 @@ import { setByArea, setSets, takeSets } from '../../../client/state/cutListComma
 import {
   addNotion,
   changeNotion,
+  chooseToCut,
   clearTicks,
   removeNotion,
   setTable,
@@ -289,6 +290,10 @@ export const FURTHER_MOVES: readonly Move[] = [
     ),
   (p, a, b) => on(pick(p.plans, a), (plan) => renamePlan(plan, `Plan ${b}`)),
   (_p, a) => setTable(a % 4 === 0 ? null : 1000 + a),
+  (p, a, b) =>
+    on(pick(p.cloths, a), ({ id, materialId, name }) =>
+      chooseToCut({ materialId, clothId: id, spread: b % 2 === 0 ? 'single' : 'folded' }, name),
+    ),
   (_p, a) => addNotion(`Buckle ${a}`),
   (p, a, b) =>
     on(pick(p.cutting.notions, a), (notion) => changeNotion(notion, { amount: `${b}`, bought: b % 2 === 0 })),
