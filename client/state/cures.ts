@@ -100,6 +100,7 @@ export const WAYS: Readonly<Record<string, Way>> = {
   partOpen: piece('parts'),
   variantStuck: piece('variant'),
   upsideDownBack: piece('print'),
+  strapTurns: piece('print'),
   offRepeat: piece('print'),
   oneHandBias: piece('grain'),
   // The cut list.

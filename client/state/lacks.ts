@@ -126,7 +126,12 @@ function cutListLacks(project: Project): Lack[] {
     return [{ kind: 'noMaterials', pieces: [], goTo: here }];
   }
   const cut = new Set(project.cutList.filter((row) => copiesOf(row) > 0).map((row) => row.pieceId));
-  const notCut = project.pieces.filter((piece) => !cut.has(piece.id)).map((piece) => piece.name);
+  // A piece that was split is kept, with its counts moved to the halves.
+  const listed = new Set(project.cutList.map((row) => row.pieceId));
+  const isSplit = ({ id, turnsOver }: Piece): boolean => turnsOver === true && listed.has(id);
+  const notCut = project.pieces
+    .filter((piece) => !cut.has(piece.id) && !isSplit(piece))
+    .map((piece) => piece.name);
   const hands = handNotices(project).filter((notice) => notice.level !== 'info');
   return [
     ...(notCut.length > 0 ? [{ kind: 'notCut', pieces: notCut, goTo: here } as const] : []),

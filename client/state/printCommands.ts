@@ -1,3 +1,5 @@
+import { boundingBox } from '../../nesting/geometry/rings.ts';
+import { placeRing } from '../../nesting/geometry/transforms.ts';
 import type { Match, Piece, Project } from '../../pattern/exchange/project.ts';
 import { splitOver } from '../../pattern/pieces/splitOver.ts';
 import { type Command, replaceById } from './command.ts';
@@ -30,9 +32,22 @@ export function setOnBorder(piece: Piece, onBorder: Piece['onBorder']): Command 
 
 /** Whether a piece is front and back in one, with the bottom between them. */
 export function setTurnsOver(piece: Piece, turnsOver: boolean): Command {
-  return changed('splitPiece', piece, ({ turnsOver: _before, ...old }) =>
+  return changed('splitPiece', piece, ({ turnsOver: _before, turnsAt: _where, ...old }) =>
     turnsOver ? { ...old, turnsOver } : old,
   );
+}
+
+/**
+ * Where a piece turns over. What turns over at its top is a strap, which a print climbs along: its top then points along
+ * its longer side, if it did not.
+ */
+export function setTurnsAt(piece: Piece, turnsAt: NonNullable<Piece['turnsAt']>): Command {
+  return changed('splitPiece', piece, ({ turnsAt: _before, ...old }) => {
+    if (turnsAt === 'bottom') return old;
+    const upright = boundingBox(placeRing(old.outline, 90 - old.topDeg));
+    const isAcross = upright.maxX - upright.minX > upright.maxY - upright.minY;
+    return { ...old, turnsAt, ...(isAcross ? { topDeg: (old.topDeg + 270) % 360 } : {}) };
+  });
 }
 
 /**
@@ -49,6 +64,7 @@ export function splitPieceOver(
   if (!split || !project.pieces.some(({ id }) => id === piece.id)) return null;
   const {
     turnsOver: _over,
+    turnsAt: _where,
     motif: _motif,
     source: _source,
     openJoints: _open,

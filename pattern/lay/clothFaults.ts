@@ -72,9 +72,15 @@ export function clothFaults(
   }
   const isOneWay = cloth.printUp !== 'none' || cloth.nap === 'oneWay' || cloth.nap === 'upAndDown';
   for (const { piece } of demands) {
-    if (!isOneWay || !piece.turnsOver || faults.some(({ pieceId }) => pieceId === piece.id)) continue;
-    const text = words.cloth.upsideDownBack(piece.name, cloth.name, cloth.printUp !== 'none');
-    faults.push({ level: 'warning', code: 'upsideDownBack', text, pieceId: piece.id });
+    if (!isOneWay || faults.some(({ pieceId }) => pieceId === piece.id)) continue;
+    if (piece.turnsOver) {
+      const at = piece.turnsAt ?? 'bottom';
+      const text = words.cloth.upsideDownBack(piece.name, cloth.name, cloth.printUp !== 'none', at);
+      faults.push({ level: 'warning', code: 'upsideDownBack', text, pieceId: piece.id });
+    } else if (piece.source?.kind === 'shape' && piece.source.shape === 'strap' && cloth.printUp !== 'none') {
+      const text = words.cloth.strapTurns(piece.name, cloth.name);
+      faults.push({ level: 'info', code: 'strapTurns', text, pieceId: piece.id });
+    }
   }
   return faults;
 }

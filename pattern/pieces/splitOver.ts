@@ -6,7 +6,7 @@ import type { Piece } from '../exchange/project.ts';
 /** Corners closer than this are the same shape, mm: less than anyone cuts. */
 const SAME_MM = 0.2;
 
-/** The halves of a piece that ran over the bottom, each with its top up. One half where both are alike. */
+/** The halves of a piece that ran over, each with its top up. One half where both are alike. */
 export interface SplitOver {
   readonly halves: readonly Pick<Piece, 'outline' | 'holes' | 'marks'>[];
   /** How many of the halves one whole piece takes. */
@@ -14,9 +14,9 @@ export interface SplitOver {
 }
 
 /**
- * Divides a piece that is front and back in one across its middle, so that a print stands upright on both. Where the
- * outline is the line to cut, each half gets `allowanceMm` for the new seam at the bottom; a sew line gets its own.
- * Null where the middle does not divide it into two pieces: a notch there would fall apart.
+ * Divides a piece that is front and back in one across its middle, so that a print stands upright on both: the tops of
+ * the halves point away from the new seam where that is a bottom, and to it where it is the top of a strap. Where the
+ * outline is the line to cut, each half gets `allowanceMm` for the new seam; a sew line gets its own. Null where the middle does not divide it into two pieces: a notch there would fall apart.
  */
 export function splitOver(piece: Piece, allowanceMm: number): SplitOver | null {
   // Drawn upright: the top above.
@@ -25,6 +25,8 @@ export function splitOver(piece: Piece, allowanceMm: number): SplitOver | null {
     (ring: Ring): Ring =>
       ring.map((point) => placePoint(point, turnBy(by - piece.topDeg), false, 0, 0));
   const more = piece.line === 'cut' ? allowanceMm : 0;
+  // Halves are worked out with the new seam below; that of a strap lies above.
+  const home = piece.topDeg - 90 + (piece.turnsAt === 'top' ? 180 : 0);
   const half = (by: number): SplitOver['halves'][number] | null => {
     const turn = upright(by);
     const outline = turn(piece.outline);
@@ -32,8 +34,7 @@ export function splitOver(piece: Piece, allowanceMm: number): SplitOver | null {
     const level = (minY + maxY) / 2 - more;
     const cut = above(outline, level);
     if (cut === null) return null;
-    const back = (ring: Ring): Ring =>
-      ring.map((point) => placePoint(point, turnBy(piece.topDeg - 90), false, 0, 0));
+    const back = (ring: Ring): Ring => ring.map((point) => placePoint(point, turnBy(home), false, 0, 0));
     const isKept = (ring: Ring): boolean => ring.every(([, y]) => y > level);
     return {
       outline: back(cut),

@@ -339,6 +339,60 @@ describe('a one-piece body on a one-way print', () => {
   });
 });
 
+describe('a strap on a one-way print', () => {
+  // A strap of 20 × 6 in becomes two halves of 6 × 19 in, half the length and 1½ widths for a slanted join:
+  // https://www.andriedesigns.com/create-a-strap-with-directional-fabric/
+  it('is split into two halves, published: L/2 + 1½ w each', () => {
+    const strap = pieceSchema.parse({
+      id: 'strap',
+      name: 'Strap',
+      outline: box(6 * INCH, 20 * INCH),
+      turnsOver: true,
+      turnsAt: 'top',
+    });
+    const split = splitOver(strap, 1.5 * 6 * INCH)!;
+    expect(split.perPiece).toBe(2);
+    const [xs, ys] = [0, 1].map((axis) => split.halves[0]!.outline.map((point) => point[axis]!));
+    expect((Math.max(...ys!) - Math.min(...ys!)) / INCH).toBeCloseTo(19, 6);
+    expect((Math.max(...xs!) - Math.min(...xs!)) / INCH).toBeCloseTo(6, 6);
+  });
+
+  it('has the tops of its halves at the new seam, those of a body away from it', () => {
+    // Pointed at both ends: the point is the end that is not sewn.
+    const outline = [
+      [0, 50],
+      [20, 0],
+      [40, 50],
+      [40, 550],
+      [20, 600],
+      [0, 550],
+    ];
+    for (const turnsAt of ['bottom', 'top'] as const) {
+      const piece = pieceSchema.parse({ id: 's', name: 'S', outline, turnsOver: true, turnsAt });
+      const [half] = splitOver(piece, 10)!.halves;
+      // Upright, its top above.
+      const ys = half!.outline.map(([, y]) => y);
+      const end = half!.outline.find(([x]) => Math.abs(x) % 40 === 20)!;
+      expect(end[1]).toBeCloseTo(turnsAt === 'top' ? Math.min(...ys) : Math.max(...ys), 6);
+    }
+  });
+
+  it('is told to split, at the top; one by formula is told that it may matter', () => {
+    const faultsOf = (piece: object) => {
+      const project = smallProject({
+        cloth: roll(1400, { printUp: 'away' }),
+        pieces: [{ name: 'strap', outline: box(60, 880), plain: 1, piece }],
+      });
+      return clothFaults(project.cloths[0]!, demandsFor(project, 'cloth').demands, 'cm');
+    };
+    const [told] = faultsOf({ turnsOver: true, turnsAt: 'top' });
+    expect(told).toMatchObject({ code: 'upsideDownBack', pieceId: 'strap' });
+    expect(told!.text).toContain('top');
+    const source = { kind: 'shape', shape: 'strap', measures: { width: 15, length: 860, seam: 10 } };
+    expect(faultsOf({ source })).toMatchObject([{ level: 'info', code: 'strapTurns' }]);
+  });
+});
+
 describe('up and down', () => {
   const triangle = [
     [0, 0],

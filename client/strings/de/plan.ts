@@ -64,6 +64,7 @@ export const plan: typeof en.plan = {
       reserve === null ? '' : ` + ${reserve} Reserve`,
       `, aufgerundet auf ganze Schritte von ${step}`,
     ].join(''),
+  offTheRoll: (width) => `vom Ballen, ${width} breit`,
   spare: (length) => `; davon ${length} übrig`,
   noHeat: 'Vinyl und Schaumstoff nicht erhitzen: Angaben des Herstellers und örtliche Regeln befolgen.',
   nothingToBuy: 'Nichts',

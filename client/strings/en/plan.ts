@@ -62,6 +62,7 @@ export const plan = {
       reserve === null ? '' : ` + ${reserve} in reserve`,
       `, rounded up to whole ${step} steps`,
     ].join(''),
+  offTheRoll: (width: string) => `off a roll ${width} wide`,
   spare: (length: string) => `; ${length} of it to spare`,
   noHeat: 'No heat on vinyl or foam: follow the maker’s instructions and local rules.',
   nothingToBuy: 'Nothing',

@@ -1,11 +1,19 @@
 import { useState } from 'preact/hooks';
 import { boundingBox } from '../../../nesting/geometry/rings.ts';
 import type { Piece } from '../../../pattern/exchange/project.ts';
-import { Tick } from '../../fields/Choice.tsx';
+import { Choice, Tick } from '../../fields/Choice.tsx';
 import { LengthField } from '../../fields/NumberFields.tsx';
-import { setMotif, setOnBorder, setTurnsOver, splitPieceOver } from '../../state/printCommands.ts';
+import {
+  setMotif,
+  setOnBorder,
+  setTurnsAt,
+  setTurnsOver,
+  splitPieceOver,
+} from '../../state/printCommands.ts';
 import { t } from '../../strings/index.ts';
 import { useGo, useProject, useSession } from '../shared/hooks.ts';
+
+const TURNS_AT = ['bottom', 'top'] as const;
 
 /** How a piece keeps to what is printed or woven on its cloth. */
 export function PrintPart({ piece }: { readonly piece: Piece }) {
@@ -27,7 +35,21 @@ export function PrintPart({ piece }: { readonly piece: Piece }) {
         on={piece.turnsOver === true}
         onChange={(on) => session.do(setTurnsOver(piece, on))}
       />
-      {piece.turnsOver && <SplitOffer piece={piece} />}
+      {piece.turnsOver && (
+        <>
+          <Choice
+            label={t.piece.turnsAt}
+            value={piece.turnsAt ?? 'bottom'}
+            options={TURNS_AT.map((value) => ({
+              value,
+              label: t.piece.turnsAtPlaces[value],
+              help: t.piece.turnsAtHelp[value],
+            }))}
+            onChange={(at) => session.do(setTurnsAt(piece, at))}
+          />
+          <SplitOffer piece={piece} />
+        </>
+      )}
       {(hasBorder || piece.onBorder) && (
         <Tick
           label={t.piece.onBorder}
@@ -138,7 +160,7 @@ function SplitOffer({ piece }: { readonly piece: Piece }) {
           go('pieces', command.id);
         }}
       >
-        {t.piece.split}
+        {t.piece.split[piece.turnsAt ?? 'bottom']}
       </button>
       <p class="field-help">{command === null ? t.piece.splitNot : t.piece.splitHelp}</p>
     </div>

@@ -158,7 +158,8 @@ function Bought({ project, lay, roll }: BoughtProps) {
   return (
     <div class="bought">
       <p class="bought-figure">
-        <span class="faint">{t.plan.buy}</span> <strong>{formatPurchase(lay.buyMm, units)}</strong>
+        <span class="faint">{t.plan.buy}</span> <strong>{formatPurchase(lay.buyMm, units)}</strong>{' '}
+        <span class="faint">{t.plan.offTheRoll(formatLength(roll.widthMm, units))}</span>
       </p>
       <p class="faint">
         {t.plan.buyExplained(

@@ -68,6 +68,8 @@ export const plainPieceSchema = z.object({
   lie: turnSchema.optional(),
   /** Front and back in one, with the bottom between them: a print that has an up stands on its head at the back. */
   turnsOver: z.boolean().optional(),
+  /** Where it does so: at the bottom, a body; or at its highest, a strap over the shoulder. At the bottom where missing. */
+  turnsAt: z.enum(['bottom', 'top']).optional(),
   /**
    * A point of the piece, in its own axes, that must lie on a point of the cloth's motif, given from the motif's
    * own point along and across the cloth. `toleranceMm` each way.

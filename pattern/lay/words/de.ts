@@ -106,8 +106,15 @@ export const layDe: LayWords = {
       `Fehlstelle ${number} liegt außerhalb des Stoffs und ändert nichts. Den Platz prüfen.`,
     oneSet: 'Die Zuschnittliste ist ein Satz, deshalb zeigen alle Teile in dieselbe Richtung.',
     printOverNap: 'Das Muster hat ein Oben, das die Richtung jedes Teils festlegt; der Strich ändert nichts.',
-    upsideDownBack: (piece, cloth, isPrint) =>
-      `${piece} ist Vorder- und Rückseite in einem: Auf ${cloth} ${isPrint ? 'steht das Muster hinten auf dem Kopf' : 'läuft der Strich hinten andersherum'}. Am Boden teilen: zwei Hälften, jede mit einer Nahtzugabe mehr.`,
+    upsideDownBack: (piece, cloth, isPrint, at) => {
+      const where = at === 'top' ? 'auf einer Seite des Trägers' : 'hinten';
+      const what = isPrint
+        ? `steht das Muster ${where} auf dem Kopf`
+        : `läuft der Strich ${where} andersherum`;
+      return `${piece} ist Vorder- und Rückseite in einem: Auf ${cloth} ${what}. ${at === 'top' ? 'Oben' : 'Am Boden'} teilen: zwei Hälften, jede mit einer Nahtzugabe mehr.`;
+    },
+    strapTurns: (piece, cloth) =>
+      `${piece} ist ein Träger: Auf ${cloth} mit seinem Oben steht er nur auf einer Seite der Schulter aufrecht. Wenn das stört: beim Teil „Vorder- und Rückseite in einem Teil“ ankreuzen und es oben teilen.`,
     printAslant: (degrees, by, over) =>
       `Das Muster läuft ${degrees}° schräg zum Fadenlauf, die Teile bleiben im Fadenlauf; das Muster läuft also schräg darüber: um ${by} auf ${over}.`,
     noBorder: (names) =>

@@ -124,8 +124,10 @@ export const layEn = {
       `flaw ${number} lies outside the cloth, so it changes nothing. Check its place.`,
     oneSet: 'the cut list is one set, so all its pieces point the same way.',
     printOverNap: 'the print has an up, which settles the direction of every piece; the nap changes nothing.',
-    upsideDownBack: (piece: string, cloth: string, isPrint: boolean) =>
-      `${piece} is front and back in one: on ${cloth} ${isPrint ? 'the print stands on its head' : 'its nap runs the other way'} at the back. Split it at the bottom: two halves, each with one more seam allowance.`,
+    upsideDownBack: (piece: string, cloth: string, isPrint: boolean, at: 'bottom' | 'top') =>
+      `${piece} is front and back in one: on ${cloth} ${isPrint ? 'the print stands on its head' : 'its nap runs the other way'} ${at === 'top' ? 'on one side of the strap' : 'at the back'}. Split it ${at === 'top' ? 'at the top' : 'at the bottom'}: two halves, each with one more seam allowance.`,
+    strapTurns: (piece: string, cloth: string) =>
+      `${piece} is a strap: on ${cloth}, which has an up, it is upright on one side of the shoulder only. If that matters, tick “Front and back in one piece” with the piece, and split it at the top.`,
     printAslant: (degrees: string, by: string, over: string) =>
       `its print runs ${degrees}° off the grain and the pieces keep to the grain, so the print runs aslant over them: by ${by} in ${over}.`,
     noBorder: (names: string) =>
