@@ -1,8 +1,11 @@
 import type { Svg } from '@svgdotjs/svg.js';
+import type { Box } from '../../nesting/geometry/points.ts';
 import type { Drawing, DrawingFrame } from '../../pattern/plan/drawing.ts';
 import { type DragWish, HandDrag, type Point } from './handDrag.ts';
 import { paintDrawing } from './layView.ts';
+import { LockSigns } from './lockSigns.ts';
 import { PanZoom, type View } from './panZoom.ts';
+import { type DrawnRegion, RegionDraw } from './regionDraw.ts';
 import { middleOnScreen, TurnHandle } from './turnHandle.ts';
 
 /** A placed piece of the drawing: its stretch, and its place in that stretch's list. */
@@ -28,6 +31,8 @@ export interface HandEvents {
   onDrag(key: PlacedKey, wish: DragWish): DragStep;
   onDrop(key: PlacedKey, step: DragStep): void;
   onKey(key: PlacedKey | null, event: KeyboardEvent): boolean;
+  /** A region was drawn: for each segment in view its part of it, in the segment's own axes, mm. */
+  onRegion(regionOf: (segment: number) => Box | null): void;
 }
 
 /** What is to be seen of the pieces beside the drawing itself. */
@@ -64,7 +69,10 @@ export class HandView {
   #drawing: Drawing | null = null;
   #marks: HandMarks = { chosen: null, faulty: [], locked: [], canTurn: false };
   #handle: TurnHandle | null = null;
+  readonly #locks = new LockSigns();
   #held: Held | null = null;
+  readonly #region = new RegionDraw((region) => this.#events.onRegion(this.#onCloth(region)));
+  #drawsRegion = false;
 
   constructor(host: HTMLElement, events: HandEvents, onZoom: (zoom: number) => void) {
     this.#host = host;
@@ -81,6 +89,27 @@ export class HandView {
     addEventListener('pointerup', (event) => this.#up(event), { signal });
     addEventListener('pointercancel', (event) => this.#cancel(event.pointerId), { signal });
     addEventListener('keydown', (event) => event.key === 'Escape' && this.#cancel(null), { signal });
+  }
+
+  /** Whether the next press draws a region instead of taking up a piece. */
+  drawRegion(isOn: boolean): void {
+    this.#drawsRegion = isOn;
+    this.#region.listen(isOn ? this.#svg : null);
+  }
+
+  /** What a region of the drawing is on the cloth. */
+  #onCloth({ left, right, top, bottom }: DrawnRegion): (segment: number) => Box | null {
+    return (segment) => {
+      const frame = this.#frameOf({ segment, index: 0 });
+      if (!frame || !this.#drawing) return null;
+      const { scale } = this.#drawing;
+      return {
+        minX: (left - frame.x) * scale + frame.fromMm,
+        maxX: (right - frame.x) * scale + frame.fromMm,
+        minY: (frame.y - bottom) * scale,
+        maxY: (frame.y - top) * scale,
+      };
+    };
   }
 
   /** Shows a drawing made in one row. One of the same sheet keeps the part of it that is in view. */
@@ -108,6 +137,7 @@ export class HandView {
 
   destroy(): void {
     this.#abort.abort();
+    this.#region.listen(null);
     this.#panZoom?.destroy();
     this.#svg?.remove();
     this.#note.remove();
@@ -148,9 +178,11 @@ export class HandView {
     const onView = (_view: View, zoom: number): void => {
       this.#onZoom(zoom);
       this.#placeHandle();
+      this.#locks.resize(this.#unit());
     };
     this.#handle = new TurnHandle(svg, (event) => this.#downHandle(event), this.#abort.signal);
     this.#panZoom = new PanZoom(svg.node, whole, onView, start);
+    if (this.#drawsRegion) this.#region.listen(svg);
     if (hadFocus) queueMicrotask(() => this.focusChosen());
   }
 
@@ -176,6 +208,10 @@ export class HandView {
       // One stop of the Tab key for all pieces: the chosen one, or the first.
       node.tabIndex = isChosen || (chosen === null && n === 0) ? 0 : -1;
     });
+    this.#locks.place(
+      nodes.filter((node) => node.classList.contains('locked')),
+      this.#unit(),
+    );
     const top = this.#nodeOf(chosen);
     if (top && top !== top.parentNode?.lastChild && !top.contains(document.activeElement))
       top.parentNode?.append(top);
@@ -288,6 +324,11 @@ export class HandView {
 
   #frameOf({ segment }: PlacedKey): DrawingFrame | undefined {
     return this.#drawing?.frames.find((frame) => frame.segment === segment);
+  }
+
+  /** Units of the drawing under a pixel of the screen. */
+  #unit(): number {
+    return 1 / (this.#svg?.node.getScreenCTM()?.a || 1);
   }
 
   /** Millimetres of cloth under a pixel of the screen. */

@@ -151,6 +151,54 @@ describe.skipIf(!hasBrowser)(
       await context.close();
     });
 
+    it('locks what lies in a region, drawn or given by numbers, and packs the rest around it', async () => {
+      const { page, context, faults } = await openPage(browser, server.url);
+      await openBench(page);
+      const locked = page.locator('.hand-view g.piece.locked');
+      const region = page.getByRole('region', { name: 'Lock a region' });
+      // The tab goes far away by itself; a rectangle is drawn around it, beginning on a flap's side of the cloth.
+      await page.getByRole('combobox', { name: 'Piece', exact: true }).selectOption({ label: 'tab' });
+      await page.getByLabel('From the cut end').fill('60');
+      await page.getByLabel('From the cut end').press('Enter');
+      await region.getByRole('button', { name: 'Draw it' }).click();
+      const box = (await pieceOf(page, /^tab/).boundingBox())!;
+      await page.mouse.move(box.x - 8, box.y - 8);
+      await page.mouse.down();
+      await page.mouse.move(box.x + box.width + 8, box.y + box.height + 8, { steps: 4 });
+      await page.locator('.hand-view .region').waitFor();
+      await page.mouse.up();
+      await locked.first().waitFor();
+      expect(await locked.count()).toBe(1);
+      expect(await locked.getAttribute('aria-label')).toMatch(/^tab/);
+      expect(await page.locator('.hand-view .region').count()).toBe(0);
+      // Locked is told by a sign, not by a line alone.
+      await locked.locator('.lock-sign').waitFor();
+
+      // The rest is packed anew; the tab stays where it was put.
+      await page
+        .getByRole('combobox', { name: 'Piece', exact: true })
+        .selectOption({ label: 'flap, 1 of 2' });
+      await page.getByLabel('From the cut end').fill('90');
+      await page.getByLabel('From the cut end').press('Enter');
+      await page.getByRole('button', { name: 'Pack the rest' }).click();
+      await page.getByRole('button', { name: /^Undo: pack the rest/ }).waitFor({ timeout: 30_000 });
+      await page.getByRole('combobox', { name: 'Piece', exact: true }).selectOption({ label: 'tab' });
+      expect(await along(page)).toBe(60);
+
+      // The same by keys: a region by its numbers, from the cut end to half a metre on.
+      await region.getByRole('button', { name: 'Let all go' }).press('Enter');
+      expect(await locked.count()).toBe(0);
+      await region.getByText('By numbers').press('Enter');
+      await region.getByLabel('Along, to').fill('50');
+      await region.getByLabel('Along, to').press('Enter');
+      await region.getByRole('button', { name: 'Lock 2 pieces' }).press('Enter');
+      expect(await locked.count()).toBe(2);
+      await page.getByRole('button', { name: /^Undo: lock or unlock 2 pieces/ }).click();
+      expect(await locked.count()).toBe(0);
+      expect(faults).toEqual([]);
+      await context.close();
+    });
+
     it('turns a piece by its handle, finely with Alt, by keys and with a second finger', async () => {
       const context = await app.browser.newContext({ viewport: DESK, hasTouch: true });
       const { page, faults } = await app.open({ context });

@@ -20,6 +20,7 @@ import {
   withLock,
 } from '../../pattern/lay/hand/handLay.ts';
 import { freePlaceFor, HandPlaces } from '../../pattern/lay/hand/handPlaces.ts';
+import { copiesWithin, withLocks } from '../../pattern/lay/hand/region.ts';
 import { runLay } from '../../pattern/lay/runLay.ts';
 import { box, layOf, smallProject, solveChecked } from '../support/layOf.ts';
 
@@ -163,6 +164,24 @@ describe('a lay changed by hand', () => {
       expect(middle(turned, flap)).toEqual(middle(hand, flap));
       expect(handFaults(turned).filter(({ kind }) => kind === 'pose')).toEqual([]);
     }
+  });
+
+  it('finds what lies wholly in a region, and locks all of it at once', () => {
+    const apart = withCopyAt(hand, flap, { ...placementOf(hand, flap)!, x: 900, y: 120 });
+    const [whole, at] = [{ minX: 0, maxX: 2000, minY: 0, maxY: 300 }, placementOf(apart, flap)!];
+    expect(copiesWithin(apart, () => whole)).toHaveLength(3);
+    const near = { minX: at.x - 200, maxX: at.x + 200, minY: 0, maxY: 300 };
+    expect(copiesWithin(apart, () => near)).toEqual([flap]);
+    // Reaching over the region's edge it is not in it; and another stretch has other pieces.
+    expect(copiesWithin(apart, () => ({ ...near, maxX: at.x + 10 }))).toEqual([]);
+    expect(copiesWithin(apart, (segment) => (segment === 1 ? whole : null))).toEqual([]);
+    const locked = withLocks(
+      withLock(apart, other, true),
+      copiesWithin(apart, () => whole),
+      true,
+    );
+    expect(locked.locked).toHaveLength(3);
+    expect(withLocks(locked, [flap], false).locked).toHaveLength(2);
   });
 
   it('closes its gaps on demand, but for what is locked', () => {

@@ -1,5 +1,5 @@
 import type * as en from '../en/hand.ts';
-import { many } from './words.ts';
+import { many, teile } from './words.ts';
 
 /** Arranging a lay by hand. */
 
@@ -37,6 +37,24 @@ export const hand: typeof en.hand = {
   lock: 'Hier festhalten',
   unlock: 'Lösen',
   locked: 'Festgehalten: Es bleibt hier, wenn der Rest ausgelegt wird.',
+  region: 'Bereich festhalten',
+  regionDraw: 'Aufziehen',
+  regionDrawing: 'Zum Abbrechen noch einmal drücken',
+  regionHelp: 'Alle Teile, die ganz darin liegen, bleiben dort, wenn der Rest gepackt wird.',
+  regionDrawingHelp: 'Ein Rechteck über den Stoff ziehen.',
+  regionEmpty: 'In diesem Bereich liegt kein Teil ganz.',
+  regionNumbers: 'Mit Zahlen',
+  regionFromAlong: 'Längs, von',
+  regionToAlong: 'Längs, bis',
+  regionFromAcross: 'Quer, von',
+  regionToAcross: 'Quer, bis',
+  regionLock: (count) => (count === 0 ? 'Kein Teil liegt darin' : `${teile(count)} festhalten`),
+  lockAll: 'Alle festhalten',
+  unlockAll: 'Alle lösen',
+  lockedCount: (count) => (count === 0 ? 'Keines ist festgehalten.' : `${count} festgehalten.`),
+  pieces: (count) => teile(count),
+  lockedNow: (count) => `${teile(count)} festgehalten.`,
+  unlockedNow: (count) => `${teile(count)} gelöst.`,
   park: 'Vom Stoff nehmen',
   swapWith: 'Platz tauschen mit',
   swapNone: 'Ein Teil wählen',

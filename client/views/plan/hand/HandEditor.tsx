@@ -14,6 +14,7 @@ import {
   withCopyAt,
   withLock,
 } from '../../../../pattern/lay/hand/handLay.ts';
+import { withLocks } from '../../../../pattern/lay/hand/region.ts';
 import { finelyTurned, turnsOf } from '../../../../pattern/lay/hand/turns.ts';
 import { drawLay } from '../../../../pattern/plan/drawLay.ts';
 import { NameField } from '../../../fields/TextField.tsx';
@@ -29,6 +30,7 @@ import { HandPicture } from './HandPicture.tsx';
 import { copyAt, copyName, keyIn, reasonIn } from './handState.ts';
 import { PackRest } from './PackRest.tsx';
 import { ParkedPieces } from './ParkedPieces.tsx';
+import { RegionPanel } from './RegionPanel.tsx';
 import { RulesPanel } from './RulesPanel.tsx';
 
 interface HandEditorProps {
@@ -101,6 +103,7 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
   const [chosenKey, choose] = useState<PlacedKey | null>(null);
   const chosen = chosenKey && copyAt(lay, hand, chosenKey);
   const clothName = hand.cloth.name;
+  const [isDrawing, setDrawing] = useState(false);
   const faults = useMemo(() => handFaults(hand), [hand]);
   const drawing = useMemo(
     () => drawLay(lay, project, { page: 'fit', bare: true, oneRow: true, units, language }),
@@ -138,6 +141,12 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
   const lock = (id: CopyId): void => {
     const isLocked = hand.locked.some((other) => isSameCopy(other, id));
     commit(withLock(hand, id, !isLocked), 'lockPlaced', id);
+  };
+  const lockAll = (ids: readonly CopyId[], isLocked: boolean): void => {
+    if (ids.length === 0) return void session.messages.say(t.hand.regionEmpty);
+    const down = putDown(withLocks(hand, ids, isLocked), reasonIn(hand, units));
+    session.do(arrange(address, [down], 'lockPlaced', t.hand.pieces(ids.length)));
+    session.announce(isLocked ? t.hand.lockedNow(ids.length) : t.hand.unlockedNow(ids.length));
   };
   const park = (id: CopyId): void => commit(withCopyAt(hand, id, null), 'parkPlaced', id);
   const next = (by: 1 | -1): void => {
@@ -208,6 +217,11 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
           label={t.hand.view(clothName)}
           choose={choose}
           onKey={onKey}
+          isDrawing={isDrawing}
+          onRegion={(ids) => {
+            setDrawing(false);
+            lockAll(ids, true);
+          }}
           onDrop={(id, place, isTurned) =>
             commit(withCopyAt(hand, id, place), isTurned ? 'turnPlaced' : 'movePlaced', id)
           }
@@ -230,6 +244,14 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
             choose={choose}
             commit={commit}
             actions={{ turn, mirror, lock, park }}
+          />
+          <RegionPanel
+            project={project}
+            lay={lay}
+            hand={hand}
+            isDrawing={isDrawing}
+            setDrawing={setDrawing}
+            lockAll={lockAll}
           />
           <PackRest hand={hand} faults={faults} commitAll={commitAll} />
           <ParkedPieces hand={hand} parked={parked} commit={commit} />

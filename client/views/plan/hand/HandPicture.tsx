@@ -9,6 +9,7 @@ import {
   turnedTo,
 } from '../../../../pattern/lay/hand/handLay.ts';
 import { HandPlaces } from '../../../../pattern/lay/hand/handPlaces.ts';
+import { copiesWithin } from '../../../../pattern/lay/hand/region.ts';
 import { turnNear } from '../../../../pattern/lay/hand/turns.ts';
 import type { drawLay } from '../../../../pattern/plan/drawLay.ts';
 import type { DragWish } from '../../../render/handDrag.ts';
@@ -26,6 +27,9 @@ interface HandPictureProps {
   readonly choose: (key: PlacedKey | null) => void;
   readonly onKey: (key: PlacedKey | null, event: KeyboardEvent) => boolean;
   readonly onDrop: (id: CopyId, place: PlaceOnCloth, isTurned: boolean) => void;
+  /** Whether a region is to be drawn instead of a piece taken up. */
+  readonly isDrawing: boolean;
+  readonly onRegion: (ids: readonly CopyId[]) => void;
 }
 
 /** The drawing in which pieces are dragged and turned. */
@@ -87,12 +91,14 @@ export function HandPicture(props: HandPictureProps) {
           onDrop(id, { ...at, x: at.x + dx, y: at.y + dy, rotation: at.rotation + turn }, turn !== 0);
         },
         onKey: (key, event) => now.current.onKey(key, event),
+        onRegion: (regionOf) => now.current.onRegion(copiesWithin(now.current.hand, regionOf)),
       },
       setZoom,
     );
     return () => view.current?.destroy();
   }, []);
   useLayoutEffect(() => view.current?.show(drawing, marks, label));
+  useLayoutEffect(() => view.current?.drawRegion(props.isDrawing), [props.isDrawing]);
   const chosenKey = marks.chosen;
   useLayoutEffect(() => {
     // Keys go on working on the piece that was just moved, which is painted anew.
