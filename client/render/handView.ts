@@ -1,10 +1,12 @@
 import type { Svg } from '@svgdotjs/svg.js';
 import type { Box } from '../../nesting/geometry/points.ts';
+import type { PrintUnder } from '../../pattern/output/index.ts';
 import type { Drawing, DrawingFrame } from '../../pattern/plan/drawing.ts';
 import { type DragWish, HandDrag, type Point } from './handDrag.ts';
 import { paintDrawing } from './layView.ts';
 import { LockSigns } from './lockSigns.ts';
 import { PanZoom, type View } from './panZoom.ts';
+import { paintPrints } from './printGround.ts';
 import { type DrawnRegion, RegionDraw } from './regionDraw.ts';
 import { middleOnScreen, TurnHandle } from './turnHandle.ts';
 
@@ -67,6 +69,7 @@ export class HandView {
   #svg: Svg | null = null;
   #panZoom: PanZoom | null = null;
   #drawing: Drawing | null = null;
+  #prints: readonly PrintUnder[] = [];
   #marks: HandMarks = { chosen: null, faulty: [], locked: [], canTurn: false };
   #handle: TurnHandle | null = null;
   readonly #locks = new LockSigns();
@@ -113,8 +116,8 @@ export class HandView {
   }
 
   /** Shows a drawing made in one row. One of the same sheet keeps the part of it that is in view. */
-  show(drawing: Drawing, marks: HandMarks, label: string): void {
-    if (drawing !== this.#drawing) this.#paint(drawing, label);
+  show(drawing: Drawing, prints: readonly PrintUnder[], marks: HandMarks, label: string): void {
+    if (drawing !== this.#drawing || prints !== this.#prints) this.#paint(drawing, prints, label);
     this.#marks = marks;
     this.#mark();
   }
@@ -143,7 +146,7 @@ export class HandView {
     this.#note.remove();
   }
 
-  #paint(drawing: Drawing, label: string): void {
+  #paint(drawing: Drawing, prints: readonly PrintUnder[], label: string): void {
     const before = this.#drawing;
     const keepsView = before?.widthMm === drawing.widthMm && before.heightMm === drawing.heightMm;
     const view: View | undefined = keepsView ? this.#panZoom?.view : undefined;
@@ -153,8 +156,10 @@ export class HandView {
     this.#held = null;
     this.#note.hidden = true;
     this.#drawing = drawing;
+    this.#prints = prints;
     const svg = paintDrawing(drawing).addTo(this.#host).addClass('lay-view').addClass('hand-view');
     svg.attr({ role: 'group', 'aria-label': label });
+    paintPrints(svg, prints);
     this.#svg = svg;
     const counts = new Map<number, number>();
     for (const node of svg.node.querySelectorAll<SVGGElement>('g.piece')) {

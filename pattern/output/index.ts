@@ -41,6 +41,7 @@ export {
 } from './positions.ts';
 export { type PrintedPiece, type PrintedStretch, printedStretches } from './printPreview.ts';
 export type { PrintTile } from './printTile.ts';
+export { type PrintUnder, printsUnder } from './printUnder.ts';
 export { type ProjectorOptions, projectorLaySheets, projectorPieceSheets } from './projectorSheets.ts';
 export type { DocumentFacts, Sheet, SheetWindow } from './sheet.ts';
 export {

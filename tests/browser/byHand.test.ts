@@ -1,5 +1,6 @@
 import type { Locator, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
+import { pngAddress } from '../support/png.ts';
 import {
   addCloth,
   DESK,
@@ -14,11 +15,12 @@ import {
 } from './support.ts';
 
 /** A project of two flaps and a tab, laid out on a roll, its layout open to be arranged. */
-async function openBench(page: Page, rules: { turn?: string } = {}): Promise<void> {
+async function openBench(page: Page, rules: { turn?: string; fromBack?: boolean } = {}): Promise<void> {
   await newProject(page);
   await paste(page, '2 @ 30 x 20 cm flap\n1 @ 10 x 5 cm tab', 'canvas');
   await addCloth(page, 'canvas', 'roll');
   if (rules.turn) await page.getByLabel('Pieces may be turned').selectOption({ label: rules.turn });
+  if (rules.fromBack) await page.getByRole('checkbox', { name: /from the back/i }).check();
   await step(page, 'Lay plan').click();
   await page.getByLabel('Look for').selectOption('short');
   await page.getByRole('button', { name: 'Lay out everything' }).click();
@@ -26,6 +28,42 @@ async function openBench(page: Page, rules: { turn?: string } = {}): Promise<voi
   await page.getByRole('button', { name: 'Arrange by hand' }).first().click();
   await page.locator('.hand-view').waitFor();
 }
+
+/** Pockets on motifs that recur every 200 mm along and 160 mm across. */
+const ON_MOTIFS = {
+  format: 'clothlay-project',
+  version: 2,
+  name: 'On motifs',
+  pieces: [
+    {
+      id: 'p',
+      name: 'Pocket',
+      outline: [
+        [0, 0],
+        [180, 0],
+        [180, 160],
+        [0, 160],
+      ],
+      motif: { at: [90, 80], onMotif: [0, 0], toleranceMm: 0 },
+      grainDeg: 0,
+      topDeg: 90,
+    },
+  ],
+  materials: [{ id: 'm', name: 'Print' }],
+  cutList: [{ pieceId: 'p', materialId: 'm', plain: 2 }],
+  cloths: [
+    {
+      kind: 'roll',
+      id: 'c',
+      name: 'Foxes',
+      materialId: 'm',
+      widthMm: 1100,
+      squaringMm: 0,
+      squaringEndMm: 0,
+      repeat: { alongMm: 200, acrossMm: 160, fromEndMm: 60, fromSelvedgeMm: 90 },
+    },
+  ],
+};
 
 const pieceOf = (page: Page, name: RegExp): Locator =>
   page.locator('.hand-view').getByRole('button', { name });
@@ -195,6 +233,78 @@ describe.skipIf(!hasBrowser)(
       expect(await locked.count()).toBe(2);
       await page.getByRole('button', { name: /^Undo: lock or unlock 2 pieces/ }).click();
       expect(await locked.count()).toBe(0);
+      expect(faults).toEqual([]);
+      await context.close();
+    });
+
+    it('moves a piece of cloth that is cut from the back where the hand moves it', async () => {
+      const { page, context, faults } = await openPage(browser, server.url);
+      await openBench(page, { fromBack: true });
+      const tab = pieceOf(page, /^tab/);
+      const before = (await tab.boundingBox())!;
+      await drag(page, tab, 120, -60, true);
+      const after = (await tab.boundingBox())!;
+      // To a few pixels: the drawing is fitted anew to the longer lay.
+      expect(Math.abs(after.x - before.x - 120)).toBeLessThan(4);
+      expect(Math.abs(after.y - before.y + 60)).toBeLessThan(4);
+      expect(faults).toEqual([]);
+      await context.close();
+    });
+
+    it('shows the print under the pieces, and a piece on a motif catches on its motif there', async () => {
+      const { page, context, faults } = await openPage(browser, server.url);
+      const printPicture = pngAddress(2, [
+        [200, 60, 60],
+        [240, 230, 200],
+        [240, 230, 200],
+        [60, 160, 90],
+      ]);
+      const response = await page.request.post(`${server.url}/api/projects`, {
+        data: { project: { ...ON_MOTIFS, cloths: ON_MOTIFS.cloths.map((c) => ({ ...c, printPicture })) } },
+      });
+      expect(response.status(), await response.text()).toBe(201);
+      const { id } = (await response.json()) as { id: string };
+      await page.goto(`${server.url}/#/${id}/plan`);
+      await expect.poll(() => page.title(), { timeout: 20_000 }).toContain('On motifs');
+      await page
+        .getByRole('region', { name: 'Lay out', exact: true })
+        .getByLabel('Look for')
+        .selectOption('short');
+      await page.getByRole('button', { name: 'Lay out everything' }).click();
+      await untilLaid(page);
+      await page.getByRole('button', { name: 'Arrange by hand' }).click();
+      const pocket = pieceOf(page, /^Pocket/).first();
+      await pocket.click();
+      // The corner of a piece is so far from its motif, in the middle of it; motifs lie 200 mm apart from 60 mm on.
+      const offMotif = async (): Promise<number> => ((await along(page)) * 10 + 90 - 60) % 200;
+      expect(await offMotif()).toBeCloseTo(0, 3);
+      await drag(page, pocket, 95, 0);
+      expect(await offMotif()).toBeCloseTo(0, 3);
+      expect(await rules(page)).toContain('Every piece lies as it may');
+
+      // A picture's middle is a motif's: the cross of the plan lies where the pattern's tile says.
+      const ground = page.locator('.print-ground path.print');
+      expect(await ground.count()).toBe(1);
+      const where = await page.evaluate(() => {
+        const path = document.querySelector<SVGPathElement>('.print-ground path.print')!;
+        const pattern = document.querySelector<SVGPatternElement>('.hand-view pattern')!;
+        const [x, y, w, h] = ['x', 'y', 'width', 'height'].map((name) => Number(pattern.getAttribute(name)));
+        const middle = new DOMPoint(x! + w! / 2, y! + h! / 2).matrixTransform(path.getScreenCTM()!);
+        const crosses = document.querySelector<SVGPathElement>('.hand-view .repeat')!;
+        const d = crosses.getAttribute('d')!.split('M').slice(1);
+        // Of each cross the first line lies along: its middle is the motif.
+        const motifs = d
+          .map((line) => line.match(/-?[\d.]+/g)!.map(Number))
+          .map(([ax, ay, bx, by]) => new DOMPoint((ax! + bx!) / 2, (ay! + by!) / 2))
+          .map((point) => point.matrixTransform(crosses.getScreenCTM()!));
+        const [tileX, tileY] = [w!, h!].map((mm) => mm * path.getScreenCTM()!.a);
+        const off = (value: number, step: number) => Math.abs(value / step - Math.round(value / step)) * step;
+        return motifs.map((at) => Math.hypot(off(at.x - middle.x, tileX!), off(at.y - middle.y, tileY!)));
+      });
+      expect(where.length).toBeGreaterThan(2);
+      for (const px of where) expect(px).toBeLessThan(0.5);
+      await page.getByRole('checkbox', { name: 'Show it under the pieces' }).uncheck();
+      expect(await ground.count()).toBe(0);
       expect(faults).toEqual([]);
       await context.close();
     });

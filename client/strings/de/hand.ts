@@ -37,6 +37,11 @@ export const hand: typeof en.hand = {
   lock: 'Hier festhalten',
   unlock: 'Lösen',
   locked: 'Festgehalten: Es bleibt hier, wenn der Rest ausgelegt wird.',
+  print: 'Der Druck',
+  printShown: 'Unter den Teilen zeigen',
+  printHelp: 'Wie er auf einer einfachen Lage liegt, vom gemessenen ersten Motiv an.',
+  rightSideUp:
+    'Hier liegt die rechte Seite oben. Der Zuschnittplan zeigt diesen Stoff von links, wie er geschnitten wird: gespiegelt.',
   region: 'Bereich festhalten',
   regionDraw: 'Aufziehen',
   regionDrawing: 'Zum Abbrechen noch einmal drücken',

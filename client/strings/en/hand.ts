@@ -35,6 +35,11 @@ export const hand = {
   lock: 'Lock here',
   unlock: 'Let it go',
   locked: 'Locked: it stays here when the rest is packed.',
+  print: 'The print',
+  printShown: 'Show it under the pieces',
+  printHelp: 'As it lies on a single layer, from where its first motif was measured.',
+  rightSideUp:
+    'Shown here with the right side up. The plan shows this cloth from the back, as you cut it: mirrored.',
   region: 'Lock a region',
   regionDraw: 'Draw it',
   regionDrawing: 'Drawing: press again to leave off',

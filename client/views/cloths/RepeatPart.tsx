@@ -4,6 +4,7 @@ import { AngleField, LengthField } from '../../fields/NumberFields.tsx';
 import { changeCloth } from '../../state/clothCommands.ts';
 import { t } from '../../strings/index.ts';
 import { useSession } from '../shared/hooks.ts';
+import { RepeatPicture } from '../take/RepeatPicture.tsx';
 import { RepeatDrawing } from './HelpDrawings.tsx';
 import { MatchesPart } from './MatchesPart.tsx';
 
@@ -103,6 +104,7 @@ export function RepeatPart({ cloth }: { readonly cloth: Cloth }) {
               />
             )}
           </div>
+          {repeat.look === 'print' && <RepeatPicture cloth={cloth} />}
           <MatchesPart cloth={cloth} />
         </>
       )}

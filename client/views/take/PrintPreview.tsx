@@ -1,11 +1,9 @@
-import { useId, useState } from 'preact/hooks';
-import type { Cloth, ClothLay, Project } from '../../../pattern/exchange/project.ts';
+import { useId } from 'preact/hooks';
+import type { ClothLay, Project } from '../../../pattern/exchange/project.ts';
 import { type PrintedPiece, type PrintTile, printedStretches } from '../../../pattern/output/index.ts';
 import { pathThrough } from '../../render/frame.ts';
-import { changeCloth } from '../../state/clothCommands.ts';
 import { t } from '../../strings/index.ts';
-import { useSession } from '../shared/hooks.ts';
-import { readRepeatPicture } from './repeatPicture.ts';
+import { RepeatPicture } from './RepeatPicture.tsx';
 
 interface PrintPreviewProps {
   readonly project: Project;
@@ -24,7 +22,7 @@ export function PrintPreview({ project, lay }: PrintPreviewProps) {
     <details class="help print-preview">
       <summary>{t.preview.title}</summary>
       <p class="field-help">{t.preview.lead}</p>
-      <PictureInput cloth={cloth} />
+      <RepeatPicture cloth={cloth} />
       {cloth.printPicture !== undefined && stretches.length === 0 && <p class="faint">{t.preview.nothing}</p>}
       {stretches.some(({ isDoubled }) => isDoubled) && <p class="field-help">{t.preview.opened}</p>}
       {stretches.map((stretch) => {
@@ -98,41 +96,6 @@ function handOf({ hand }: PrintedPiece): string {
 }
 
 const namesOf = (piece: PrintedPiece): string => `${piece.tag} ${piece.name}${handOf(piece)}`;
-
-/** A picture of one repeat, read and kept with the cloth. */
-function PictureInput({ cloth }: { readonly cloth: Cloth }) {
-  const session = useSession();
-  const id = useId();
-  const [fault, setFault] = useState<string | null>(null);
-  const take = async (file: File): Promise<void> => {
-    const printPicture = await readRepeatPicture(file);
-    setFault(printPicture === null ? t.preview.noPicture(file.name) : null);
-    if (printPicture !== null) session.do(changeCloth(cloth, { printPicture }));
-  };
-  return (
-    <div class="field">
-      <label for={id}>{t.preview.picture}</label>
-      <input
-        id={id}
-        type="file"
-        accept="image/*"
-        aria-describedby={`${id}-help`}
-        onChange={(event) => {
-          const [file] = event.currentTarget.files ?? [];
-          if (file) session.attempt(() => take(file));
-        }}
-      />
-      <p class="field-help" id={`${id}-help`}>
-        {t.preview.pictureHelp}
-      </p>
-      {fault !== null && (
-        <p class="fault" role="alert">
-          {fault}
-        </p>
-      )}
-    </div>
-  );
-}
 
 interface PieceWithPrintProps {
   readonly piece: PrintedPiece;

@@ -16,6 +16,7 @@ import {
 } from '../../../../pattern/lay/hand/handLay.ts';
 import { withLocks } from '../../../../pattern/lay/hand/region.ts';
 import { finelyTurned, turnsOf } from '../../../../pattern/lay/hand/turns.ts';
+import { type PrintUnder, printsUnder } from '../../../../pattern/output/index.ts';
 import { drawLay } from '../../../../pattern/plan/drawLay.ts';
 import { NameField } from '../../../fields/TextField.tsx';
 import type { PlacedKey } from '../../../render/handView.ts';
@@ -30,6 +31,7 @@ import { HandPicture } from './HandPicture.tsx';
 import { copyAt, copyName, keyIn, reasonIn } from './handState.ts';
 import { PackRest } from './PackRest.tsx';
 import { ParkedPieces } from './ParkedPieces.tsx';
+import { PrintUnderPart } from './PrintUnderPart.tsx';
 import { RegionPanel } from './RegionPanel.tsx';
 import { RulesPanel } from './RulesPanel.tsx';
 
@@ -105,9 +107,22 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
   const clothName = hand.cloth.name;
   const [isDrawing, setDrawing] = useState(false);
   const faults = useMemo(() => handFaults(hand), [hand]);
+  const { cloth } = hand;
   const drawing = useMemo(
-    () => drawLay(lay, project, { page: 'fit', bare: true, oneRow: true, units, language }),
+    () =>
+      drawLay(lay, rightSideUp(project, cloth.id), {
+        page: 'fit',
+        bare: true,
+        oneRow: true,
+        units,
+        language,
+      }),
     [lay, project, units],
+  );
+  const [showsPrint, setShowsPrint] = useState(true);
+  const prints = useMemo(
+    () => (showsPrint ? printsUnder(lay, project, drawing) : NO_PRINTS),
+    [lay, project, drawing, showsPrint],
   );
 
   const commit: Commit = (next, name, id, together) => {
@@ -203,6 +218,7 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
           onChange={(name) => session.do(renamePlan(plan, name))}
         />
         <p class="lead">{t.hand.lead}</p>
+        {cloth.cutFromBack && <p class="lead">{t.hand.rightSideUp}</p>}
         <details class="help">
           <summary>{t.hand.keysTitle}</summary>
           <p>{t.hand.keys}</p>
@@ -213,6 +229,7 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
           lay={lay}
           hand={hand}
           drawing={drawing}
+          prints={prints}
           marks={marks}
           label={t.hand.view(clothName)}
           choose={choose}
@@ -253,12 +270,26 @@ function HandBench({ project, address, plan, lay, hand }: BenchProps) {
             setDrawing={setDrawing}
             lockAll={lockAll}
           />
+          <PrintUnderPart cloth={cloth} isShown={showsPrint} show={setShowsPrint} />
           <PackRest hand={hand} faults={faults} commitAll={commitAll} />
           <ParkedPieces hand={hand} parked={parked} commit={commit} />
         </aside>
       </div>
     </>
   );
+}
+
+const NO_PRINTS: readonly PrintUnder[] = [];
+
+/**
+ * The project as if this cloth were cut with its right side up: what is seen then lies as the hand moves it, and where
+ * the print shows. A plan of cloth that is cut from the back shows it turned over.
+ */
+function rightSideUp(project: Project, clothId: string): Project {
+  const cloths = project.cloths.map((cloth) =>
+    cloth.id === clothId ? { ...cloth, cutFromBack: false } : cloth,
+  );
+  return { ...project, cloths };
 }
 
 /** The pose turned most like this, in degrees. */

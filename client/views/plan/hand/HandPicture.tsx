@@ -11,9 +11,10 @@ import {
 import { HandPlaces } from '../../../../pattern/lay/hand/handPlaces.ts';
 import { copiesWithin } from '../../../../pattern/lay/hand/region.ts';
 import { turnNear } from '../../../../pattern/lay/hand/turns.ts';
+import type { PrintUnder } from '../../../../pattern/output/index.ts';
 import type { drawLay } from '../../../../pattern/plan/drawLay.ts';
 import type { DragWish } from '../../../render/handDrag.ts';
-import { type DragStep, HandView, type PlacedKey } from '../../../render/handView.ts';
+import { type DragStep, type HandMarks, HandView, type PlacedKey } from '../../../render/handView.ts';
 import { showNumber, t } from '../../../strings/index.ts';
 import { ZoomButtons } from '../../shared/ZoomButtons.tsx';
 import { copyAt, copyName } from './handState.ts';
@@ -22,7 +23,9 @@ interface HandPictureProps {
   readonly lay: ClothLay;
   readonly hand: HandLay;
   readonly drawing: ReturnType<typeof drawLay>;
-  readonly marks: Parameters<HandView['show']>[1];
+  /** The cloth's print, where it is to be seen under the pieces. */
+  readonly prints: readonly PrintUnder[];
+  readonly marks: HandMarks;
   readonly label: string;
   readonly choose: (key: PlacedKey | null) => void;
   readonly onKey: (key: PlacedKey | null, event: KeyboardEvent) => boolean;
@@ -34,7 +37,7 @@ interface HandPictureProps {
 
 /** The drawing in which pieces are dragged and turned. */
 export function HandPicture(props: HandPictureProps) {
-  const { drawing, marks, label } = props;
+  const { drawing, prints, marks, label } = props;
   const host = useRef<HTMLDivElement>(null);
   const view = useRef<HandView | null>(null);
   const now = useRef(props);
@@ -97,7 +100,7 @@ export function HandPicture(props: HandPictureProps) {
     );
     return () => view.current?.destroy();
   }, []);
-  useLayoutEffect(() => view.current?.show(drawing, marks, label));
+  useLayoutEffect(() => view.current?.show(drawing, prints, marks, label));
   useLayoutEffect(() => view.current?.drawRegion(props.isDrawing), [props.isDrawing]);
   const chosenKey = marks.chosen;
   useLayoutEffect(() => {
