@@ -190,7 +190,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('locks what lies in a region, drawn or given by numbers, and packs the rest around it', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await openBench(page);
       const locked = page.locator('.hand-view g.piece.locked');
       const region = page.getByRole('region', { name: 'Lock a region' });
@@ -238,7 +238,7 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('moves a piece of cloth that is cut from the back where the hand moves it', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       await openBench(page, { fromBack: true });
       const tab = pieceOf(page, /^tab/);
       const before = (await tab.boundingBox())!;
@@ -252,19 +252,19 @@ describe.skipIf(!hasBrowser)(
     });
 
     it('shows the print under the pieces, and a piece on a motif catches on its motif there', async () => {
-      const { page, context, faults } = await openPage(browser, server.url);
+      const { page, context, faults } = await app.open();
       const printPicture = pngAddress(2, [
         [200, 60, 60],
         [240, 230, 200],
         [240, 230, 200],
         [60, 160, 90],
       ]);
-      const response = await page.request.post(`${server.url}/api/projects`, {
+      const response = await page.request.post(`${app.server.url}/api/projects`, {
         data: { project: { ...ON_MOTIFS, cloths: ON_MOTIFS.cloths.map((c) => ({ ...c, printPicture })) } },
       });
       expect(response.status(), await response.text()).toBe(201);
       const { id } = (await response.json()) as { id: string };
-      await page.goto(`${server.url}/#/${id}/plan`);
+      await page.goto(`${app.server.url}/#/${id}/plan`);
       await expect.poll(() => page.title(), { timeout: 20_000 }).toContain('On motifs');
       await page
         .getByRole('region', { name: 'Lay out', exact: true })
