@@ -36,8 +36,8 @@ export function planPdf(
   const sheets = found.flatMap((lay) => planSheets(lay, project, options));
   return pdfFile(
     sheets,
-    { project: project.name, ...outputWords(language).plan, ending: 'plan' },
-    query.download === '1',
+    { project: project.name, words: outputWords(language).plan, ending: 'plan' },
+    query,
     language,
   );
 }
@@ -60,13 +60,8 @@ export function fullLayPdf(
   if (fault !== null) throw cannotBeMade(fault);
   return pdfFile(
     fullLaySheets(found, project, options),
-    {
-      project: project.name,
-      what: words.lays,
-      subject: words.subject,
-      ending: 'full-size',
-    },
-    query.download === '1',
+    { project: project.name, words: { title: words.lays, subject: words.subject }, ending: 'full-size' },
+    query,
     language,
   );
 }
@@ -80,12 +75,7 @@ export function projectorLayPdf(
   const options = { units: query.units ?? project.units, mirrored: query.mirror === '1', language };
   const sheets = projectorLaySheets(found, project, options);
   if (sheets.length < 2) throw cannotBeMade(full.nothing);
-  return pdfFile(
-    sheets,
-    { project: project.name, what: projector.title, subject: projector.subject, ending: 'projector' },
-    query.download === '1',
-    language,
-  );
+  return pdfFile(sheets, { project: project.name, words: projector, ending: 'projector' }, query, language);
 }
 
 /** Of the first layout. */

@@ -67,13 +67,8 @@ export function piecesPdf(
   if (fault !== null) throw cannot(fault);
   return pdfFile(
     fullPieceSheets(sound, cut, options),
-    {
-      project: project.name,
-      what: words.pieces,
-      subject: words.subject,
-      ending: 'pieces',
-    },
-    query.download === '1',
+    { project: project.name, words: { title: words.pieces, subject: words.subject }, ending: 'pieces' },
+    query,
     language,
   );
 }
@@ -92,8 +87,8 @@ export function projectorPiecesPdf(
   };
   return pdfFile(
     projectorPieceSheets(sound, project, options),
-    { project: project.name, what: words.title, subject: words.subject, ending: 'projector' },
-    query.download === '1',
+    { project: project.name, words, ending: 'projector' },
+    query,
     language,
   );
 }
@@ -121,13 +116,8 @@ export function ticksPdf(
   const options = { page: query.page, by: query.by, units: query.units ?? project.units, language };
   return pdfFile(
     tickSheets(project, options),
-    {
-      project: project.name,
-      what: words.title,
-      subject: words.subject,
-      ending: 'ticks',
-    },
-    query.download === '1',
+    { project: project.name, words, ending: 'ticks' },
+    query,
     language,
   );
 }
@@ -140,8 +130,8 @@ export function shoppingPdf(
   const options = { page: query.page, units: query.units ?? project.units, language };
   return pdfFile(
     shoppingSheets(project, shoppingList(project, currentLays(project), places), options),
-    { project: project.name, what: words.title, subject: words.subject, ending: 'shopping' },
-    query.download === '1',
+    { project: project.name, words, ending: 'shopping' },
+    query,
     language,
   );
 }
@@ -170,8 +160,8 @@ export function labelsPdf(
   }
   return pdfFile(
     labelSheets(labels, sheet, language),
-    { project: project.name, what: words.title, subject: words.subject, ending: 'labels' },
-    query.download === '1',
+    { project: project.name, words, ending: 'labels' },
+    query,
     language,
   );
 }

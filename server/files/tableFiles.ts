@@ -15,13 +15,8 @@ export function tablePdf({ table, page, ...names }: TableSheets, language: Langu
   if (sheets.length === 0) throw cannotBeMade(words.nothing);
   return pdfFile(
     sheets,
-    {
-      project: names.project,
-      what: words.all,
-      subject: words.subject,
-      ending: 'table',
-    },
-    true,
+    { project: names.project, words: { title: words.all, subject: words.subject }, ending: 'table' },
+    { download: '1' },
     language,
   );
 }

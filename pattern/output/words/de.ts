@@ -177,5 +177,5 @@ export const outputDe: OutputWords = {
     tooFine: 'Der Rapport ist zu klein für ein Bild des ganzen Stoffs.',
   },
 
-  plan: { what: 'Zuschnittplan', subject: 'Pläne zum Zuschneiden' },
+  plan: { title: 'Zuschnittplan', subject: 'Pläne zum Zuschneiden' },
 };

@@ -190,7 +190,7 @@ export const outputEn = {
     tooFine: 'The repeat is too small for a picture of the whole cloth.',
   },
 
-  plan: { what: 'lay plan', subject: 'Lay plans to cut from' },
+  plan: { title: 'lay plan', subject: 'Lay plans to cut from' },
 };
 
 export type OutputWords = typeof outputEn;
