@@ -7,9 +7,10 @@ import type { AssembledSheets, DrawingLayer, ReadDrawing, Reading } from './draw
 import { TooManyPoints } from './flatten.ts';
 import { FLATTENING_MM, PDF_SPARE, READING_LIMITS } from './limits.ts';
 import { compose, type Matrix } from './matrix.ts';
+import type { Budget } from './pdf/budget.ts';
 import { loadPdfEngine } from './pdf/engine.ts';
 import { withoutFontBombs } from './pdf/fontBombs.ts';
-import { type Budget, drawPage, type OperatorList } from './pdf/page.ts';
+import { drawPage, type OperatorList } from './pdf/page.ts';
 import { swellsBeyond } from './pdf/swelling.ts';
 import { Refusal, unread, unreadFor } from './refusal.ts';
 import { type Scene, setOutScenes } from './scenes.ts';

@@ -1,18 +1,16 @@
 import type * as PdfEngine from 'pdfjs-dist/legacy/build/pdf.mjs';
 import type { Box } from '../../../nesting/geometry/points.ts';
-import { signedArea } from '../../../nesting/geometry/rings.ts';
-import type { Point } from '../../../nesting/packing/types.ts';
 import type { DrawingText } from '../drawing.ts';
-import { flatten, type PointBudget, type Polyline } from '../flatten.ts';
+import { flatten } from '../flatten.ts';
 import { READING_LIMITS } from '../limits.ts';
-import { compose, type Matrix, meanScale } from '../matrix.ts';
-import { Refusal } from '../refusal.ts';
+import { compose, type Matrix } from '../matrix.ts';
 import type { DrawnShape } from '../walk.ts';
-import { boxOf, holds, isEmpty, mappedBox, meets, shared } from './clip.ts';
+import { type Budget, spend } from './budget.ts';
+import { boxOf, isEmpty, mappedBox, meets, shared } from './clip.ts';
+import { colourOf, firstState, type GraphicsState, isDash, setEntries } from './graphicsState.ts';
 import { type Glyph, type Run, TextPen, textsOf } from './lettering.ts';
-import { commandsOf, hullBox } from './packedPath.ts';
-import { type PenStrip, penShapes } from './penShapes.ts';
-import { penLines } from './strips.ts';
+import { commandsOf } from './packedPath.ts';
+import { Painter } from './painter.ts';
 
 type Ops = (typeof PdfEngine)['OPS'];
 
@@ -36,14 +34,6 @@ export interface PageSurroundings {
   readonly prefix: string;
 }
 
-/** Counted over all pages. */
-export interface Budget extends PointBudget {
-  shapes: number;
-  segments: number;
-  texts: number;
-  operators: number;
-}
-
 export interface PageContent {
   readonly shapes: readonly DrawnShape[];
   readonly texts: readonly DrawingText[];
@@ -55,21 +45,6 @@ export interface PageContent {
   readonly onHiddenLayers: ReadonlyMap<string, number>;
 }
 
-interface State {
-  matrix: Matrix;
-  lineWidth: number;
-  stroke: string | null;
-  fill: string | null;
-  strokeSeen: boolean;
-  fillSeen: boolean;
-  dashed: boolean;
-  clip: Box;
-}
-
-/** Rounding of 32-bit coordinates on a page. */
-const SLACK_MM = 0.05;
-const COVERS_PAGE_MM = 1;
-
 /** Follows the operators of one page. Throws `Refusal` or `TooManyPoints` where a limit is passed. */
 export function drawPage(list: OperatorList, around: PageSurroundings): PageContent {
   const drawer = new PageDrawer(around);
@@ -79,43 +54,30 @@ export function drawPage(list: OperatorList, around: PageSurroundings): PageCont
 
 class PageDrawer {
   private readonly around: PageSurroundings;
-  private readonly shapes: DrawnShape[] = [];
-  private readonly strips: PenStrip[] = [];
+  private readonly painter: Painter;
   private readonly runs: Run[] = [];
   private readonly hiddenParts = new Map<string, number>();
-  private readonly stack: State[] = [];
+  private readonly stack: GraphicsState[] = [];
   private readonly text = new TextPen();
   /** Marked content around what is drawn now: layers, or null for other marks. */
   private readonly marks: ({ readonly id: string; readonly shown: boolean } | null)[] = [];
-  private state: State;
+  private state: GraphicsState;
   private clipPending = false;
   private groupBox: readonly number[] | null = null;
-  private clippedAway = 0;
-  private clippedInPart = 0;
-  private count = 0;
-  private readonly page: Box;
 
   constructor(around: PageSurroundings) {
     this.around = around;
-    this.page = { minX: 0, minY: 0, maxX: around.widthMm, maxY: around.heightMm };
-    this.state = {
-      matrix: around.matrix,
-      lineWidth: 1,
-      stroke: '#000000',
-      fill: '#000000',
-      strokeSeen: true,
-      fillSeen: true,
-      dashed: false,
-      clip: this.page,
-    };
+    const page = { minX: 0, minY: 0, maxX: around.widthMm, maxY: around.heightMm };
+    this.painter = new Painter(page, around.prefix, around.budget);
+    this.state = firstState(around.matrix, page);
   }
 
   content(): PageContent {
     return {
-      shapes: [...this.shapes, ...penShapes(this.strips, this.around.prefix, this.count)],
+      shapes: this.painter.shapes,
       texts: textsOf(this.runs),
-      clippedAway: this.clippedAway,
-      clippedInPart: this.clippedInPart,
+      clippedAway: this.painter.clippedAway,
+      clippedInPart: this.painter.clippedInPart,
       onHiddenLayers: this.hiddenParts,
     };
   }
@@ -193,7 +155,7 @@ class PageDrawer {
         state.fillSeen = false;
         break;
       case ops.setGState:
-        this.setGraphics(args[0]);
+        setEntries(state, args[0]);
         break;
       case ops.clip:
       case ops.eoClip:
@@ -275,18 +237,6 @@ class PageDrawer {
       this.state.matrix = compose(this.state.matrix, numbers as unknown as Matrix);
   }
 
-  private setGraphics(entries: unknown): void {
-    if (!Array.isArray(entries)) return;
-    for (const entry of entries) {
-      if (!Array.isArray(entry)) continue;
-      const [key, value] = entry as [unknown, unknown];
-      if (key === 'LW' && typeof value === 'number') this.state.lineWidth = Math.abs(value);
-      else if (key === 'D' && Array.isArray(value)) this.state.dashed = isDash(value[0]);
-      else if (key === 'CA') this.state.strokeSeen = value !== 0;
-      else if (key === 'ca') this.state.fillSeen = value !== 0;
-    }
-  }
-
   /** The innermost layer, and whether all around are shown. */
   private layer(): { id: string; shown: boolean } {
     let id = '';
@@ -309,34 +259,12 @@ class PageDrawer {
       if (clips) state.clip = EMPTY;
       return;
     }
-    if (!clips && this.liesOutside(packed)) {
-      this.clippedAway += 1;
-      return;
-    }
+    if (!clips && this.painter.hides(packed, state)) return;
     const commands = commandsOf(packed);
-    budget.segments += commands.length;
-    if (budget.segments > READING_LIMITS.segments) throw new Refusal(({ tooManyLines }) => tooManyLines);
+    spend(budget, 'segments', commands.length);
     const layer = this.layer();
-    const strokes =
-      state.strokeSeen &&
-      [
-        ops.stroke,
-        ops.closeStroke,
-        ops.fillStroke,
-        ops.eoFillStroke,
-        ops.closeFillStroke,
-        ops.closeEOFillStroke,
-      ].includes(painting);
-    const fills =
-      state.fillSeen &&
-      [
-        ops.fill,
-        ops.eoFill,
-        ops.fillStroke,
-        ops.eoFillStroke,
-        ops.closeFillStroke,
-        ops.closeEOFillStroke,
-      ].includes(painting);
+    const strokes = state.strokeSeen && strokings(ops).includes(painting);
+    const fills = state.fillSeen && fillings(ops).includes(painting);
     if (!layer.shown && (strokes || fills)) {
       this.hiddenParts.set(layer.id, (this.hiddenParts.get(layer.id) ?? 0) + 1);
       if (!clips) return;
@@ -344,88 +272,9 @@ class PageDrawer {
     const polylines = flatten(commands, state.matrix, around.tolerance, budget).filter(({ points }) =>
       points.every(([x, y]) => Math.abs(x) < 1e9 && Math.abs(y) < 1e9),
     );
-    if (layer.shown && (strokes || fills)) this.paint(polylines, strokes, fills, layer.id);
+    if (layer.shown && (strokes || fills))
+      this.painter.paint(polylines, state, { strokes, fills, layer: layer.id });
     if (clips) state.clip = shared(state.clip, boxOf(polylines.flatMap(({ points }) => points)));
-  }
-
-  /** A page of a tiled pattern often holds the whole drawing, of which it shows a small part. */
-  private liesOutside(packed: ArrayLike<number>): boolean {
-    const { matrix, clip, lineWidth } = this.state;
-    if (isEmpty(clip)) return true;
-    const box = hullBox(packed, matrix);
-    return box !== null && !meets(box, clip, (lineWidth * meanScale(matrix)) / 2);
-  }
-
-  private paint(polylines: readonly Polyline[], strokes: boolean, fills: boolean, layer: string): void {
-    const { state, around } = this;
-    const strokeMm = strokes ? state.lineWidth * meanScale(state.matrix) : 0;
-    const seen = polylines.filter((line) => this.isSeen(line, strokeMm));
-    if (seen.length === 0) return;
-    if (!strokes) {
-      const rings = seen.map(({ points }) => withoutRepeat(points));
-      if (this.isBackground(rings)) return;
-      const lines = penLines(rings);
-      if (lines) {
-        for (const line of lines) this.strips.push({ line, layer, colour: state.fill });
-        return;
-      }
-    }
-    const before = this.shapes[this.shapes.length - 1];
-    if (
-      before &&
-      strokes &&
-      !fills &&
-      before.strokeMm === 0 &&
-      before.layer === layer &&
-      isSame(before, seen)
-    ) {
-      // Filled first and stroked after: one shape, painted twice.
-      this.shapes[this.shapes.length - 1] = {
-        ...before,
-        groupKey: `${layer} ${strokeMm.toFixed(3)}`,
-        polylines: seen,
-        strokeMm,
-        strokeColour: state.stroke,
-        dashed: state.dashed,
-      };
-      return;
-    }
-    around.budget.shapes += 1;
-    if (around.budget.shapes > READING_LIMITS.shapes) throw new Refusal(({ tooManyLines }) => tooManyLines);
-    this.count += 1;
-    this.shapes.push({
-      id: `${around.prefix}${this.count}`,
-      elementId: '',
-      label: '',
-      groupLabel: '',
-      groupKey: `${layer} ${strokeMm.toFixed(3)}`,
-      shape: 'path',
-      polylines: seen,
-      strokeMm,
-      strokeColour: strokes ? state.stroke : null,
-      fillColour: fills ? state.fill : null,
-      dashed: strokes && state.dashed,
-      filled: fills,
-      clone: false,
-      layer,
-    });
-  }
-
-  private isSeen({ points }: Polyline, strokeMm: number): boolean {
-    const { clip } = this.state;
-    const box = boxOf(points);
-    if (isEmpty(clip) || !meets(box, clip, strokeMm / 2)) {
-      this.clippedAway += 1;
-      return false;
-    }
-    if (!holds(clip, box, SLACK_MM)) this.clippedInPart += 1;
-    return true;
-  }
-
-  /** A white sheet laid under everything by the program that wrote the page. */
-  private isBackground(rings: readonly (readonly Point[])[]): boolean {
-    if (rings.length !== 1 || this.state.fill?.toLowerCase() !== '#ffffff') return false;
-    return holds(boxOf(rings[0] as readonly Point[]), this.page, COVERS_PAGE_MM);
   }
 
   private write(glyphs: unknown): void {
@@ -442,34 +291,15 @@ class PageDrawer {
 
 const EMPTY: Box = { minX: 1, minY: 1, maxX: 0, maxY: 0 };
 
-const withoutRepeat = (points: readonly Point[]): readonly Point[] => {
-  const first = points[0];
-  const last = points[points.length - 1];
-  const same =
-    first && last && points.length > 1 && Math.hypot(first[0] - last[0], first[1] - last[1]) < 1e-3;
-  return same ? points.slice(0, -1) : points;
-};
+/** The operators that paint along a path. */
+const strokings = (ops: Ops): number[] => [ops.stroke, ops.closeStroke, ...bothWays(ops)];
 
-/** Coordinates of a shape painted twice differ by rounding alone; it may begin at another corner. */
-const SAME_MM = 0.05;
+/** The operators that paint within a path. */
+const fillings = (ops: Ops): number[] => [ops.fill, ops.eoFill, ...bothWays(ops)];
 
-const isSame = (before: DrawnShape, polylines: readonly Polyline[]): boolean =>
-  before.filled &&
-  before.strokeColour === null &&
-  before.polylines.length === polylines.length &&
-  before.polylines.every((line, i) => {
-    const other = polylines[i] as Polyline;
-    const [p, q] = [boxOf(line.points), boxOf(other.points)];
-    return (
-      holds(p, q, SAME_MM) &&
-      holds(q, p, SAME_MM) &&
-      Math.abs(Math.abs(signedArea(line.points)) - Math.abs(signedArea(other.points))) <=
-        2 * SAME_MM * (p.maxX - p.minX + p.maxY - p.minY)
-    );
-  });
-
-const isDash = (array: unknown): boolean =>
-  Array.isArray(array) && array.some((length) => typeof length === 'number' && length > 0);
-
-const colourOf = (value: unknown): string | null =>
-  typeof value === 'string' && /^#[0-9a-f]{6}$/i.test(value) ? value.toLowerCase() : null;
+const bothWays = (ops: Ops): number[] => [
+  ops.fillStroke,
+  ops.eoFillStroke,
+  ops.closeFillStroke,
+  ops.closeEOFillStroke,
+];
