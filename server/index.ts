@@ -1,7 +1,8 @@
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { demoProject } from '../pattern/demo/demoProject.ts';
 import { createApp } from './app.ts';
+import { type Certificate, readCertificate } from './certificate.ts';
 import { FileCrew } from './files/fileCrew.ts';
 import type { Access } from './http/access.ts';
 import { stackFrames } from './http/errors.ts';
@@ -33,6 +34,7 @@ const log = jsonLinesLog(
 await main();
 
 async function main(): Promise<void> {
+  const tls = certificateOrFail(settings);
   const store = new ProjectStore({ file: settings.file });
   openStore(store);
   const fileCrew = new FileCrew(FILES);
@@ -59,7 +61,7 @@ async function main(): Promise<void> {
   });
   let listening: Listening;
   try {
-    listening = await listen({ app, port: settings.port, host: settings.host, tls: certificate(settings) });
+    listening = await listen({ app, port: settings.port, host: settings.host, tls });
   } catch (error) {
     await Promise.all([engine.close(), fileCrew.close()]);
     store.close();
@@ -115,12 +117,15 @@ function accessOf({ door }: Settings): Access | undefined {
   return { secret, sessions: new Sessions() };
 }
 
-function certificate({ tls }: Settings): { cert: string; key: string } | undefined {
+function certificateOrFail({ tls }: Settings): Certificate | undefined {
   if (tls === undefined) return undefined;
   try {
-    return { cert: readFileSync(tls.certificate, 'utf8'), key: readFileSync(tls.key, 'utf8') };
+    const certificate = readCertificate(tls);
+    const { validUntil } = certificate;
+    if (validUntil < new Date()) log('warn', 'certificateHasEnded', { validUntil: validUntil.toISOString() });
+    return certificate;
   } catch (error) {
-    fail(`TLS_CERT or TLS_KEY can't be read: ${(error as Error).message}`);
+    fail((error as Error).message);
   }
 }
 

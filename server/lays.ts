@@ -5,6 +5,7 @@ import type { Project } from '../pattern/exchange/project.ts';
 import { type Language, USUAL_LANGUAGE } from '../pattern/language.ts';
 import type { LayProgress } from '../pattern/lay/runLay.ts';
 import { layWords } from '../pattern/lay/words/index.ts';
+import { EndedLays, type EndedLimits } from './laying/endedLays.ts';
 import type { Places } from './laying/places.ts';
 import { wasStopped, whyFailed } from './laying/whyFailed.ts';
 import { nextInTurn } from './turns.ts';
@@ -20,7 +21,7 @@ export type RunLay = (
 ) => Promise<LayProgress>;
 
 /** What keeps the server's memory and time bounded, whatever is asked of it. */
-export interface LayLimits {
+export interface LayLimits extends EndedLimits {
   /** Lays worked on at once; they share the worker threads. */
   readonly running: number;
   /** Of these, so many of one client, so that whoever comes next finds a place. */
@@ -32,10 +33,6 @@ export interface LayLimits {
   readonly waitingBytes: number;
   /** Longest time for one lay; it then ends with the best it has. */
   readonly runMs: number;
-  /** Ended lays are kept for so long, at most so many and so many bytes; the oldest go first. */
-  readonly keptMs: number;
-  readonly kept: number;
-  readonly keptBytes: number;
 }
 
 export const LAY_LIMITS: LayLimits = {
@@ -87,12 +84,10 @@ interface Job {
   phase: LayState['state'];
   revision: number;
   startedAt: number | undefined;
-  endedAt: number | undefined;
   results: LayState['results'];
   notices: LayState['notices'];
   answers: Pick<LayProgress, 'answer' | 'buy'>;
   error: string | undefined;
-  keptBytes: number;
 }
 
 function outOfTime(language: Language = USUAL_LANGUAGE): Notice {
@@ -127,8 +122,9 @@ export class Lays {
   readonly #places: Places | undefined;
   readonly #clock: () => number;
   readonly #onFault: (error: unknown) => void;
-  /** In the order in which they were asked for. */
+  /** Waiting and under way, in the order in which they were asked for. */
   readonly #jobs = new Map<string, Job>();
+  readonly #ended: EndedLays;
   /** Ends of runs under way, also of cancelled ones: they hold their place until the engine lets go. */
   readonly #runs = new Map<Promise<void>, string>();
   /** When each client's last lay was started, counted in starts. */
@@ -142,6 +138,7 @@ export class Lays {
     this.#places = parts.places;
     this.#clock = parts.clock ?? (() => performance.now());
     this.#onFault = parts.onFault ?? (() => {});
+    this.#ended = new EndedLays(this.#limits, this.#clock);
   }
 
   get limits(): LayLimits {
@@ -152,7 +149,7 @@ export class Lays {
   add(request: LayRequest, client = ''): AddResult {
     if (this.#isClosed) return { kind: 'closed' };
     if (this.#places?.isReachable() === false) return { kind: 'unreachable' };
-    this.#forget();
+    this.#ended.forget();
     const bytes = JSON.stringify(request).length;
     const waiting = this.#inPhase('queued');
     const mustWait = this.#runs.size >= this.#running() || !this.#mayRun(client);
@@ -173,12 +170,10 @@ export class Lays {
       phase: 'queued',
       revision: 0,
       startedAt: undefined,
-      endedAt: undefined,
       results: [],
       notices: [],
       answers: {},
       error: undefined,
-      keptBytes: bytes,
     };
     this.#jobs.set(job.id, job);
     this.#startWaiting();
@@ -186,9 +181,8 @@ export class Lays {
   }
 
   get(id: string): LayView | undefined {
-    this.#forget();
     const job = this.#jobs.get(id);
-    return job === undefined ? undefined : { state: this.#stateOf(job), project: job.request.project };
+    return job === undefined ? this.#ended.get(id) : this.#viewOf(job);
   }
 
   /** Calls `listener` after each change of the lay until the function returned is called. */
@@ -205,8 +199,7 @@ export class Lays {
   /** Ends a lay with what it has; nothing happens to one that has ended. Undefined if there is none. */
   cancel(id: string): LayView | undefined {
     const job = this.#jobs.get(id);
-    if (job === undefined) return undefined;
-    if (!isEnded(job.phase)) {
+    if (job !== undefined) {
       this.#end(job, 'cancelled');
       job.abort.abort();
     }
@@ -216,12 +209,12 @@ export class Lays {
   counts(): { running: number; waiting: number; kept: number } {
     const waiting = this.#inPhase('queued').length;
     const running = this.#inPhase('running').length;
-    return { running, waiting, kept: this.#jobs.size - waiting - running };
+    return { running, waiting, kept: this.#ended.size };
   }
 
   /** The places elsewhere have changed: whoever waits may begin, and everyone is told. */
   placesChanged(): void {
-    for (const job of this.#jobs.values()) if (!isEnded(job.phase)) this.#changed(job);
+    for (const job of this.#jobs.values()) this.#changed(job);
     this.#startWaiting();
   }
 
@@ -314,26 +307,30 @@ export class Lays {
     }
   }
 
+  /** From here on it is kept as a text alone; whoever follows it hears of it once more. */
   #end(job: Job, phase: 'done' | 'cancelled' | 'failed'): void {
     job.phase = phase;
-    job.endedAt = this.#clock();
-    job.keptBytes = job.bytes + JSON.stringify([job.results, job.answers]).length;
-    this.#changed(job);
-    this.#forget();
+    job.revision += 1;
+    this.#jobs.delete(job.id);
+    this.#ended.put(job.id, this.#viewOf(job));
+    tellOf(job);
   }
 
   #changed(job: Job): void {
     job.revision += 1;
-    for (const listener of [...job.listeners]) listener();
+    tellOf(job);
+  }
+
+  #viewOf(job: Job): LayView {
+    return { state: this.#stateOf(job), project: job.request.project };
   }
 
   #stateOf(job: Job): LayState {
-    const until = job.endedAt ?? this.#clock();
     return {
       id: job.id,
       state: job.phase,
       revision: job.revision,
-      elapsedMs: job.startedAt === undefined ? 0 : Math.round(until - job.startedAt),
+      elapsedMs: job.startedAt === undefined ? 0 : Math.round(this.#clock() - job.startedAt),
       notices: [...job.notices, ...this.#obstacles(job)],
       results: job.results,
       ...job.answers,
@@ -344,17 +341,8 @@ export class Lays {
   #inPhase(phase: LayState['state']): Job[] {
     return [...this.#jobs.values()].filter((job) => job.phase === phase);
   }
+}
 
-  /** Drops ended lays that are too old, too many or too big together; the last one to end always stays its time. */
-  #forget(): void {
-    const ended = [...this.#jobs.values()].filter((job) => job.endedAt !== undefined);
-    ended.sort((one, other) => other.endedAt! - one.endedAt!);
-    const oldest = this.#clock() - this.#limits.keptMs;
-    let bytes = 0;
-    ended.forEach((job, place) => {
-      bytes += job.keptBytes;
-      const isTooMuch = place > 0 && (place >= this.#limits.kept || bytes > this.#limits.keptBytes);
-      if (job.endedAt! < oldest || isTooMuch) this.#jobs.delete(job.id);
-    });
-  }
+function tellOf({ listeners }: Job): void {
+  for (const listener of [...listeners]) listener();
 }

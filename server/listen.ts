@@ -24,12 +24,18 @@ export interface Listening {
 /** 8 MB on a poor line. */
 const REQUEST_MS = 60_000;
 const HEADERS_MS = 15_000;
+/**
+ * A connection without requests is kept so long. Well beyond any stall of a busy machine: a thread that wakes late would
+ * else close connections on which a request has just arrived, which the other side sees as broken.
+ */
+const IDLE_MS = 75_000;
 
 /** Starts listening. Rejects with the system's error, such as EADDRINUSE. */
 export function listen({ app, port, host, requestMs = REQUEST_MS, tls }: ListenParts): Promise<Listening> {
   const times = {
     requestTimeout: requestMs,
     headersTimeout: Math.min(HEADERS_MS, requestMs),
+    keepAliveTimeout: IDLE_MS,
     connectionsCheckingInterval: Math.min(5_000, requestMs),
   };
   const server = tls === undefined ? createServer(times, app) : createSecureServer({ ...times, ...tls }, app);

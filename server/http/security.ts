@@ -1,5 +1,5 @@
 import { isIP } from 'node:net';
-import type { RequestHandler } from 'express';
+import type { Request, RequestHandler } from 'express';
 import { Problem } from './problem.ts';
 
 /** No inline script or style, nothing from elsewhere, nobody may frame the page. */
@@ -30,12 +30,23 @@ const HEADERS: Readonly<Record<string, string>> = {
   'X-DNS-Prefetch-Control': 'off',
 };
 
-/** For a year: a browser that was here over https does not come back without it. */
+/**
+ * For a year: a browser that was here over https does not come back without it. Names below ours are none of our
+ * business.
+ */
 const ONLY_HTTPS = 'max-age=31536000';
+
+/**
+ * Not said for `localhost`: browsers remember it for all ports of a name, and other programs of this machine are served
+ * there over http. For addresses without a name they take no notice of it (RFC 6797, 8.1.1).
+ */
+function isForHttpsOnly({ secure, headers }: Request): boolean {
+  return secure && !/(^|\.)localhost$/.test(hostName(headers.host ?? '') ?? '');
+}
 
 export const securityHeaders: RequestHandler = (request, response, next) => {
   for (const [name, value] of Object.entries(HEADERS)) response.setHeader(name, value);
-  if (request.secure) response.setHeader('Strict-Transport-Security', ONLY_HTTPS);
+  if (isForHttpsOnly(request)) response.setHeader('Strict-Transport-Security', ONLY_HTTPS);
   next();
 };
 

@@ -1,8 +1,20 @@
 import { readFileSync } from 'node:fs';
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { hasBrowser, newProject, untilSaved, withServerAndBrowser } from './support.ts';
+import { hasOpenssl, selfMadeCertificate } from '../support/selfMadeCertificate.ts';
+import {
+  hasBrowser,
+  launch,
+  newProject,
+  paste,
+  TestServer,
+  untilSaved,
+  withServerAndBrowser,
+} from './support.ts';
 
 const PASSWORD = 'two needles and a bobbin';
 const AXE = readFileSync(fileURLToPath(import.meta.resolve('axe-core/axe.min.js')), 'utf8');
@@ -15,6 +27,30 @@ async function findings(page: Page): Promise<string[]> {
     };
     const { violations } = await axe.run();
     return violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' ')}`);
+  });
+}
+
+/** Everything this browser keeps of the page: storages, databases and caches, as one text. */
+function keptIn(page: Page): Promise<string> {
+  return page.evaluate(async () => {
+    const done = <T>(request: IDBRequest<T>): Promise<T> =>
+      new Promise((resolve, reject) => {
+        request.onsuccess = () => resolve(request.result);
+        request.onerror = () => reject(request.error);
+      });
+    const kept: unknown[] = [{ ...localStorage }, { ...sessionStorage }];
+    for (const { name } of await indexedDB.databases()) {
+      const database = await done(indexedDB.open(name!));
+      for (const store of database.objectStoreNames)
+        kept.push(await done(database.transaction(store).objectStore(store).getAll()));
+      database.close();
+    }
+    for (const name of await caches.keys()) {
+      const cache = await caches.open(name);
+      for (const key of await cache.keys())
+        if (key.url.includes('/api/')) kept.push(await (await cache.match(key))?.text());
+    }
+    return JSON.stringify(kept);
   });
 }
 
@@ -54,6 +90,27 @@ describe.skipIf(!hasBrowser)(`a closed door${hasBrowser ? '' : ' (skipped: no Ch
     await page.getByRole('button', { name: 'Sign out' }).click();
     await form.waitFor();
     expect(await context.cookies()).toEqual([]);
+    await context.close();
+  });
+
+  it('leaves nothing of the work in the browser of who signs out', async () => {
+    const context = await app.browser.newContext();
+    const page = await context.newPage();
+    await page.goto(app.server.url);
+    await page.getByLabel('Password', { exact: true }).fill(PASSWORD);
+    await page.keyboard.press('Enter');
+    await page.getByRole('navigation', { name: 'Steps of the work' }).waitFor();
+    await newProject(page);
+    await paste(page, 'Confidential flap 30 x 40 cm', 'Canvas');
+    await untilSaved(page);
+    // Reading it again is what puts a copy into the browser for when the server is away.
+    await page.reload();
+    await page.getByText('Confidential flap').first().waitFor();
+    await expect.poll(() => keptIn(page)).toContain('Confidential flap');
+    await page.getByRole('button', { name: 'Projects', exact: true }).click();
+    await page.getByRole('button', { name: 'Sign out' }).click();
+    await page.getByRole('dialog', { name: 'Sign in to the workshop' }).waitFor();
+    await expect.poll(() => keptIn(page)).not.toContain('Confidential flap');
     await context.close();
   });
 
@@ -99,6 +156,49 @@ describe.skipIf(!hasBrowser)(
       await untilSaved(page);
       expect(faults).toEqual([]);
       await context.close();
+    });
+  },
+);
+
+describe.skipIf(!(hasBrowser && hasOpenssl))(
+  `a door with https of its own${hasBrowser && hasOpenssl ? '' : ' (skipped: no Chromium or openssl here)'}`,
+  () => {
+    it('lets in by a cookie that goes over https alone, and saves', async () => {
+      const folder = await mkdtemp(join(tmpdir(), 'clothlay-certificate-'));
+      const { certificate, key } = selfMadeCertificate(folder);
+      const [server, browser] = await Promise.all([
+        TestServer.start({ PASSWORD, TLS_CERT: certificate, TLS_KEY: key }),
+        launch(),
+      ]);
+      try {
+        expect(server.url).toMatch(/^https:/);
+        // As someone who goes on behind the warning: the certificate is nobody's but the workshop's own.
+        const context = await browser.newContext({ ignoreHTTPSErrors: true });
+        const page = await context.newPage();
+        const faults: string[] = [];
+        page.on('pageerror', (error) => faults.push(error.message));
+        await page.goto(server.url);
+        await page.getByLabel('Password', { exact: true }).fill(PASSWORD);
+        await page.keyboard.press('Enter');
+        await page.getByRole('navigation', { name: 'Steps of the work' }).waitFor();
+        const [cookie] = await context.cookies();
+        expect(cookie).toMatchObject({
+          name: '__Host-clothlay',
+          secure: true,
+          httpOnly: true,
+          sameSite: 'Strict',
+        });
+        await newProject(page);
+        await page.getByLabel('Project name').fill('Over https');
+        await untilSaved(page);
+        await page.reload();
+        await expect.poll(() => page.getByLabel('Project name').inputValue()).toBe('Over https');
+        expect(faults).toEqual([]);
+      } finally {
+        await browser.close();
+        await server.close();
+        await rm(folder, { recursive: true, force: true });
+      }
     });
   },
 );

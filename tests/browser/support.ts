@@ -63,7 +63,7 @@ export class TestServer {
       child.stderr?.on('data', (chunk: Buffer) => said.push(chunk.toString()));
       child.stdout?.on('data', (chunk: Buffer) => {
         said.push(chunk.toString());
-        const url = /http:\/\/\S+/.exec(said.join(''))?.[0];
+        const url = /https?:\/\/\S+/.exec(said.join(''))?.[0];
         if (url !== undefined) resolve(url);
       });
       child.once('error', reject);

@@ -1,8 +1,5 @@
-import { type ChildProcess, spawn } from 'node:child_process';
-import { once } from 'node:events';
 import { statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { demoProject } from '../../pattern/demo/demoProject.ts';
 import {
@@ -12,52 +9,8 @@ import {
   type StoredProject,
   storedProjectSchema,
 } from '../../pattern/exchange/lay.ts';
-import { afterTest, client, sampleProject, temporaryFolder, until } from './harness.ts';
-
-const ENTRY = fileURLToPath(new URL('../../server/index.ts', import.meta.url));
-
-interface Started {
-  readonly child: ChildProcess;
-  readonly output: () => string;
-  readonly errors: () => string;
-  /** Exit code, or the signal that ended it. */
-  readonly ended: Promise<number | string>;
-}
-
-/** The real program in a process of its own. */
-function start(environment: Record<string, string>): Started {
-  const child = spawn(process.execPath, ['--import', 'tsx', ENTRY], {
-    env: { ...process.env, PORT: '0', HOST: '', ALLOWED_HOSTS: '', THREADS: '1', ...environment },
-    stdio: ['ignore', 'pipe', 'pipe'],
-  });
-  let [output, errors] = ['', ''];
-  child.stdout.setEncoding('utf8').on('data', (text) => {
-    output += text;
-  });
-  child.stderr.setEncoding('utf8').on('data', (text) => {
-    errors += text;
-  });
-  const ended = once(child, 'close').then(([code, signal]) => (code ?? signal) as number | string);
-  afterTest(async () => {
-    child.kill('SIGKILL');
-    await ended;
-  });
-  return { child, output: () => output, errors: () => errors, ended };
-}
-
-/** As `start`, once it has printed its address. */
-async function startListening(environment: Record<string, string>) {
-  const started = start(environment);
-  const url = await new Promise<string>((resolve, reject) => {
-    const look = (): void => {
-      const match = /http:\/\/\S+/.exec(started.output());
-      if (match !== null) resolve(match[0]);
-    };
-    started.child.stdout!.on('data', look);
-    void started.ended.then(() => reject(new Error(`ended before listening: ${started.errors()}`)));
-  });
-  return { ...started, url, ...client(url) };
-}
+import { sampleProject, temporaryFolder, until } from './harness.ts';
+import { start, startListening } from './program.ts';
 
 /** The state in the last of these server-sent events. */
 function lastState(events: string): LayState {
