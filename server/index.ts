@@ -13,7 +13,7 @@ import { LAY_LIMITS, Lays } from './lays.ts';
 import { type Listening, listen } from './listen.ts';
 import { readSettings, type Settings } from './settings.ts';
 import { ProjectStore } from './storage/projectStore.ts';
-import { StorageFault } from './storage/storageFault.ts';
+import { StorageFault, storageFacts } from './storage/storageFault.ts';
 import { isBuilt, programVersion } from './version.ts';
 
 /** Open requests get so long to end when the server stops, and all of stopping takes at most so long. */
@@ -158,7 +158,7 @@ function openStore(store: ProjectStore): void {
     if (store.isEmpty()) store.create(demoProject());
   } catch (error) {
     if (!(error instanceof StorageFault)) throw error;
-    log('error', 'storage', { kind: error.kind, message: error.message });
+    log('error', 'storage', storageFacts(error));
   }
 }
 

@@ -64,6 +64,7 @@ export async function writeProject(id: string, revision: number, project: Projec
     // Signed out, the work waits here as it does without a connection.
     if (error instanceof Unreachable || isSignInNeeded(error)) return { kind: 'offline' };
     if (error instanceof HttpProblem && error.status === 409) return { kind: 'conflict' };
-    return { kind: 'refused', reason: faultText(error) };
+    const mayPass = error instanceof HttpProblem && (error.status >= 500 || error.status === 429);
+    return { kind: 'refused', reason: faultText(error), mayPass };
   }
 }

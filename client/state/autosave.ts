@@ -16,7 +16,8 @@ export type SendOutcome =
   | { readonly kind: 'saved'; readonly revision: number }
   | { readonly kind: 'conflict' }
   | { readonly kind: 'offline' }
-  | { readonly kind: 'refused'; readonly reason: string };
+  /** `mayPass`: the fault lies with the server (its disk is full, it is busy), so the same may be taken later. */
+  | { readonly kind: 'refused'; readonly reason: string; readonly mayPass?: boolean };
 
 export interface AutosaveWorld {
   send(projectId: string, revision: number, project: Project): Promise<SendOutcome>;
@@ -165,12 +166,17 @@ export class Autosave {
         return;
       case 'offline':
         this.state.set({ kind: 'offline', keptHere: this.keepHere() });
-        this.#sendIn(this.#retryMs);
-        this.#retryMs = Math.min(LONGEST_RETRY_MS, this.#retryMs * 2);
+        this.#sendLater();
         return;
       case 'refused':
         this.#refuse(outcome.reason);
+        if (outcome.mayPass) this.#sendLater();
     }
+  }
+
+  #sendLater(): void {
+    this.#sendIn(this.#retryMs);
+    this.#retryMs = Math.min(LONGEST_RETRY_MS, this.#retryMs * 2);
   }
 
   #refuse(reason: string): void {

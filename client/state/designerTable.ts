@@ -34,7 +34,9 @@ export type TableState =
 
 /** Lays that are asked for side by side: no more than the server works on at once. */
 const AT_ONCE = 2;
-const keyOf = (projectId: string): string => `clothlay.table.${projectId}`;
+/** Tables of projects lie in the browser's storage under this and the project's id. */
+export const TABLE_KEY = 'clothlay.table.';
+const keyOf = (projectId: string): string => TABLE_KEY + projectId;
 
 /** Mark of all that a table depends on: plans, ticks and notes have no bearing on it. */
 export function tableMark({ plans: _plans, cutting: _cutting, notes: _notes, ...project }: Project): string {

@@ -47,6 +47,8 @@ export interface StepLogWorld {
 const PAUSE_MS = 250;
 /** Steps of projects that are gone outlive them as long as the bin does. */
 const KEPT_MS = 30 * 86_400_000;
+/** Later than any time that is written down. */
+const END_OF_TIME = '\uFFFF';
 
 /** Documents and labels in one line: `documents[i]` is what `labels[i]` made of `documents[i - 1]`. */
 interface Line {
@@ -77,6 +79,7 @@ export class StepLog {
   #callOff: (() => void) | null = null;
   #writing: Promise<void> = Promise.resolve();
   #isTold = false;
+  #isOver = false;
 
   /** @param writer a name no other tab has */
   constructor(world: StepLogWorld, writer: string) {
@@ -102,6 +105,7 @@ export class StepLog {
   }
 
   changed(projectId: string, history: History): void {
+    if (this.#isOver) return;
     if (projectId !== this.#projectId) {
       this.#projectId = projectId;
       this.#written = null;
@@ -127,6 +131,15 @@ export class StepLog {
   async tidy(known: readonly string[]): Promise<void> {
     const limit = new Date(Date.parse(this.#world.now()) - KEPT_MS).toISOString();
     await this.#world.store.dropBefore(limit, known).catch(() => this.#trouble());
+  }
+
+  /** Forgets the steps of every project, and keeps none from here on: for who signs out on a machine of others. */
+  async forgetAll(): Promise<void> {
+    this.#isOver = true;
+    this.#callOff?.();
+    this.#due = null;
+    await this.#writing;
+    await this.#world.store.dropBefore(END_OF_TIME, []);
   }
 
   async #write(projectId: string, line: Line): Promise<void> {

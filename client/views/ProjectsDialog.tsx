@@ -4,6 +4,7 @@ import { openProject } from '../../pattern/exchange/openProject.ts';
 import { projectFileName, saveProject } from '../../pattern/exchange/saveProject.ts';
 import { signOut } from '../api/session.ts';
 import { TextField } from '../fields/TextField.tsx';
+import { leaveNothing } from '../state/leaveNothing.ts';
 import { noteProject } from '../state/projectCommands.ts';
 import { language, showTime, t } from '../strings/index.ts';
 import { BackupPart } from './BackupPart.tsx';
@@ -156,6 +157,7 @@ export function ProjectsDialog({ onClose }: { readonly onClose: () => void }) {
               session.attempt(async () => {
                 await session.autosave.flush();
                 await signOut();
+                await leaveNothing(session.steps);
                 // Nothing of the work stays in sight.
                 location.reload();
               });

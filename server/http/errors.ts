@@ -1,5 +1,5 @@
 import type { ErrorRequestHandler } from 'express';
-import { StorageFault, type StorageFaultKind } from '../storage/storageFault.ts';
+import { StorageFault, type StorageFaultKind, storageFacts } from '../storage/storageFault.ts';
 import { BODY_LIMIT_BYTES } from './jsonBody.ts';
 import type { Log } from './log.ts';
 import { Problem, sendProblem } from './problem.ts';
@@ -84,7 +84,7 @@ export function errorHandler(log: Log): ErrorRequestHandler {
     if (problem.status >= 500) {
       log('error', 'fault', {
         name: error instanceof Error ? error.name : typeof error,
-        ...(error instanceof StorageFault ? { kind: error.kind, message: error.message } : {}),
+        ...(error instanceof StorageFault ? storageFacts(error) : {}),
         stack: error instanceof Error ? stackFrames(error) : [],
       });
     }

@@ -27,3 +27,8 @@ export class StorageFault extends Error {
     this.kind = kind;
   }
 }
+
+/** What may be logged of it: why a document can't be read is told by quoting it, so that stays out. */
+export function storageFacts({ kind, message }: StorageFault): Readonly<Record<string, unknown>> {
+  return kind === 'unreadable' ? { kind } : { kind, message };
+}

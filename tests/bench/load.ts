@@ -5,6 +5,8 @@
  * time. Printed are the times of requests by kind, how even the lays went, memory, and how busy the machine was with
  * what. Ends with 1 where something is not as it must be: an error, p95 of ordinary requests (reads and writes) of 200
  * ms or more, 1.5 GB or more, lays that differ by more than half, or, with --soak, memory that grew by a tenth or more.
+ * What grows is judged by what is left when all garbage is collected, after a warm-up and at the end: resident memory,
+ * printed too, also follows how much V8 cares to leave uncollected.
  */
 import { spawn } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
@@ -14,6 +16,7 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { chanceOf } from './load/chance.ts';
 import { type Kind, LoadClient, type Seen } from './load/client.ts';
+import { type Held, heldGrowth, heldMb, LiveHeap, reservedMb } from './load/liveHeap.ts';
 import { ProcessWatch } from './load/processWatch.ts';
 import { projectOf, projectOfClient } from './load/projects.ts';
 import { growth, quantile, unevenness } from './load/summary.ts';
@@ -44,8 +47,11 @@ const LAY_SECONDS = 5;
 const isSoak = values.soak !== undefined;
 const durationMs = isSoak ? Number(values.soak) * 60_000 : Number(values.seconds) * 1000;
 const folder = mkdtempSync(join(tmpdir(), 'clothlay-load-'));
+const heapFile = join(folder, 'heap.jsonl');
 const server = await start();
 const watch = new ProcessWatch(server.pid);
+const liveHeap = new LiveHeap(server.pid, heapFile);
+const held: Held[][] = [];
 const seen: Seen = { requests: [], lays: [], errors: [] };
 try {
   const clients = Array.from({ length: Number(values.clients) }, (_, number) => {
@@ -55,13 +61,16 @@ try {
   await Promise.all(clients.map((client) => client.begin(PASSWORD)));
   const end = performance.now() + durationMs;
   const isOver = (): boolean => performance.now() >= end;
+  const warmUp = isSoak ? collectAfter(Math.min(WARM_UP_MS, durationMs / 4)) : Promise.resolve();
   const toLay = projectOf(chanceOf(99), 'To be laid', 12, 24);
   await Promise.all([
     ...clients.map((client) => client.work(isOver)),
     ...clients
       .slice(0, Number(values.lays))
       .map((client) => client.layAgainAndAgain(toLay, LAY_SECONDS, isOver)),
+    warmUp,
   ]);
+  if (isSoak) await collectAfter(0);
 } finally {
   watch.stop();
 }
@@ -71,11 +80,18 @@ await server.ended;
 rmSync(folder, { recursive: true, force: true });
 process.exitCode = faults.length > 0 ? 1 : 0;
 
+async function collectAfter(ms: number): Promise<void> {
+  await new Promise((resolve) => setTimeout(resolve, ms));
+  held.push(await liveHeap.collect());
+}
+
 async function start() {
   const entry = fileURLToPath(new URL('../../dist/server/index.js', import.meta.url));
-  const child = spawn(process.execPath, [entry], {
+  const collecting = new URL('./load/collectInThreads.mjs', import.meta.url).href;
+  const child = spawn(process.execPath, ['--expose-gc', '--import', collecting, entry], {
     env: {
       ...process.env,
+      LIVE_HEAP: heapFile,
       PORT: '0',
       HOST: '127.0.0.1',
       DATA_DIR: folder,
@@ -157,12 +173,19 @@ function report(): string[] {
     const grown = growth(
       watch.samples.filter(({ atMs }) => atMs >= from).map(({ residentMb }) => residentMb),
     );
-    say(`growth of memory over the soak: ${percent(grown)}`);
-    if (!(grown < MOST_GROWTH)) wrong.push(`memory grew by ${percent(grown)}`);
+    say(`growth of resident memory over the soak: ${percent(grown)}`);
+    const [early, late] = held as [Held[], Held[]];
+    const change = heldGrowth(early, late);
+    const sayHeld = (threads: readonly Held[]): string =>
+      `${heldMb(threads).toFixed(0)} MB in ${threads.length} threads ` +
+      `(${heldMb(threads.filter(({ thread }) => thread === 0)).toFixed(1)} in the one that answers), ` +
+      `of ${reservedMb(threads).toFixed(0)} MB of heaps`;
+    say(`held once garbage is collected: ${sayHeld(early)}; at the end ${sayHeld(late)}: ${percent(change)}`);
+    if (!(change < MOST_GROWTH)) wrong.push(`what is held grew by ${percent(change)}`);
   }
   for (const fault of wrong) say(`! ${fault}`);
   if (values.out !== undefined) {
-    const result = { machine, shares, seen, memory, wrong };
+    const result = { machine, shares, seen, memory, held, wrong };
     writeFileSync(values.out, `${JSON.stringify(result)}\n`);
   }
   return wrong;

@@ -78,6 +78,23 @@ describe('saving by itself', () => {
     expect(world.autosave.state.value).toEqual({ kind: 'saved' });
   });
 
+  it('tries again by itself what the server could not take for a fault of its own', async () => {
+    const world = opened();
+    const full = { kind: 'refused', reason: 'no room on the disk', mayPass: true } as const;
+    world.answers = [full, full];
+    world.autosave.changed(project('a'));
+    await world.passes(1000);
+    expect(world.autosave.state.value).toMatchObject({ kind: 'refused', keptHere: true });
+    await world.passes(60_000);
+    expect(world.sent).toHaveLength(3);
+    expect(world.autosave.state.value).toEqual({ kind: 'saved' });
+    // What is wrong with the work itself stays so until it is changed.
+    world.answers = [{ kind: 'refused', reason: 'too large', mayPass: false }];
+    world.autosave.changed(project('b'));
+    await world.passes(60_000);
+    expect(world.sent).toHaveLength(4);
+  });
+
   it('never writes over a newer version: it stops and asks', async () => {
     const world = opened();
     world.answers = [{ kind: 'conflict' }];

@@ -127,6 +127,20 @@ describe('the log of steps', () => {
     expect([...store.logs.keys()]).toEqual(['a']);
   });
 
+  it('forgets all of them when told to, and keeps none that come after', async () => {
+    const store = new MemoryStepStore();
+    const { log } = logOn(store);
+    const maker = new Maker();
+    await log.open('p', maker.project);
+    log.changed('p', maker.does(renameProject('Written')).history);
+    await log.flush();
+    log.changed('p', maker.pauses().does(renameProject('Due')).history);
+    await log.forgetAll();
+    log.changed('p', maker.pauses().does(renameProject('After')).history);
+    await log.flush();
+    expect(store.logs.size).toBe(0);
+  });
+
   it('brings documents of an earlier version of the page into the present shape', async () => {
     const store = new MemoryStepStore();
     const { log } = logOn(store);

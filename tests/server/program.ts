@@ -13,9 +13,14 @@ export interface Started {
   readonly ended: Promise<number | string>;
 }
 
-/** The real program in a process of its own. */
-export function start(environment: Record<string, string>): Started {
-  const child = spawn(process.execPath, ['--import', 'tsx', ENTRY], {
+/**
+ * The real program in a process of its own.
+ * @param through a command that goes before it and becomes it, with its arguments
+ */
+export function start(environment: Record<string, string>, through: readonly string[] = []): Started {
+  const own = [process.execPath, '--import', 'tsx', ENTRY];
+  const [command, ...words] = [...through, ...own];
+  const child = spawn(command!, words, {
     env: { ...process.env, PORT: '0', HOST: '', ALLOWED_HOSTS: '', THREADS: '1', ...environment },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
@@ -35,8 +40,8 @@ export function start(environment: Record<string, string>): Started {
 }
 
 /** As `start`, once it has printed its address. */
-export async function startListening(environment: Record<string, string>) {
-  const started = start(environment);
+export async function startListening(environment: Record<string, string>, through: readonly string[] = []) {
+  const started = start(environment, through);
   const url = await new Promise<string>((resolve, reject) => {
     const look = (): void => {
       const match = /https?:\/\/\S+/.exec(started.output());
