@@ -28,11 +28,16 @@ import { Store } from './state/store.ts';
 import { language, t } from './strings/index.ts';
 import { applyTheme, readTheme } from './theme.ts';
 import { App } from './views/App.tsx';
+import { keepFocus } from './views/shared/keepFocus.ts';
+import { fetchTheRest } from './views/shared/lazyView.tsx';
+import { STEP_VIEWS } from './views/steps.ts';
 
 /** Puts the page together: the session with the real server, clock and storage, the address, and what leaves with the page. */
 
 const LAST_PROJECT = 'clothlay.lastProject';
 const RUNNING_LAY = 'clothlay.runningLay';
+/** The first step is drawn and taken hold of before anything else is fetched. */
+const FOLLOW_UP_MS = 500;
 
 /** Storage may be forbidden altogether; then nothing is kept, and the page works all the same. */
 function storageOr(get: () => TextStorage): TextStorage | null {
@@ -129,6 +134,8 @@ async function takeKey(): Promise<void> {
 }
 
 const route = new Store(readRoute(location.hash));
+// The step asked for is fetched beside the project; where that fails, it is asked for again when it is shown.
+STEP_VIEWS[route.value.step].fetch().catch(() => {});
 
 /** The address follows the project that is open; a project asked for in the address is opened. */
 function followAddress(): void {
@@ -151,6 +158,13 @@ function followProject(): void {
   route.set(next);
 }
 
+/** Once the first step is there, the others follow, so that none has to be waited for, or is missing without the server. */
+function followUp(): void {
+  if (session.status.value.kind !== 'ready') return;
+  stopWaiting();
+  later(FOLLOW_UP_MS, () => void fetchTheRest());
+}
+
 function resumeLay(): void {
   const ticket = readTicket(visit?.getItem(RUNNING_LAY) ?? '');
   if (ticket?.projectId === session.projectId) session.lay.resume(ticket);
@@ -158,6 +172,7 @@ function resumeLay(): void {
 
 addEventListener('hashchange', followAddress);
 session.status.watch(followProject);
+const stopWaiting = session.status.watch(followUp);
 addEventListener('online', () => void session.autosave.flush());
 addEventListener('pagehide', () => {
   session.lay.recordSoFar();
@@ -192,6 +207,7 @@ addEventListener('keydown', (event) => {
 
 document.documentElement.lang = language;
 applyTheme(readTheme());
+keepFocus();
 const root = document.getElementById('app');
 if (!root) throw new Error('index.html has no #app');
 render(<App bench={{ session, route, door }} />, root);

@@ -7,12 +7,7 @@ import { currentPlan } from '../state/layCommands.ts';
 import { STEPS, type StepName, writeRoute } from '../state/route.ts';
 import { t } from '../strings/index.ts';
 import { ConflictBanner } from './ConflictBanner.tsx';
-import { ClothsStep } from './cloths/ClothsStep.tsx';
-import { CutListStep } from './cutlist/CutListStep.tsx';
-import { CuttingStep } from './cutting/CuttingStep.tsx';
 import { Header } from './Header.tsx';
-import { PiecesStep } from './pieces/PiecesStep.tsx';
-import { PlanStep } from './plan/PlanStep.tsx';
 import { SaveTrouble } from './SaveTrouble.tsx';
 import { SignIn } from './SignIn.tsx';
 import {
@@ -25,7 +20,9 @@ import {
   useStore,
 } from './shared/hooks.ts';
 import { Icon } from './shared/Icon.tsx';
+import { viewsHere } from './shared/lazyView.tsx';
 import { pointAt } from './shared/pointing.ts';
+import { STEP_VIEWS } from './steps.ts';
 
 export function App({ bench }: { readonly bench: Bench }) {
   return (
@@ -73,12 +70,13 @@ function Page() {
   const spot = route.at ?? null;
   useEffect(() => {
     if (spot === null || !isReady) return;
-    pointAt(spot);
+    viewsHere(() => pointAt(spot));
     // Pointed at once: the same link may be followed again, and a reload begins at the top.
     const { at: _, ...there } = address.value;
     history.replaceState(history.state, '', writeRoute(there));
     address.set(there);
   }, [route, spot, isReady]);
+  const Step = STEP_VIEWS[route.step];
   return (
     <>
       <button type="button" class="skip" onClick={() => main.current?.focus()}>
@@ -107,7 +105,7 @@ function Page() {
           <>
             <SaveTrouble />
             <ConflictBanner />
-            <Step name={route.step} />
+            <Step />
             <NextStep step={route.step} />
           </>
         )}
@@ -116,21 +114,6 @@ function Page() {
       {isShut && <SignIn door={door} hasWork={status.kind === 'ready'} />}
     </>
   );
-}
-
-function Step({ name }: { readonly name: StepName }) {
-  switch (name) {
-    case 'pieces':
-      return <PiecesStep />;
-    case 'cutlist':
-      return <CutListStep />;
-    case 'cloths':
-      return <ClothsStep />;
-    case 'plan':
-      return <PlanStep />;
-    case 'cut':
-      return <CuttingStep />;
-  }
 }
 
 /** How much is cut, once something is. */

@@ -6,9 +6,11 @@ import { renameProject, withUnits } from '../state/projectCommands.ts';
 import { t } from '../strings/index.ts';
 import { applyTheme, readTheme, THEMES } from '../theme.ts';
 import { LanguageChoice } from './LanguageChoice.tsx';
-import { ProjectsDialog } from './ProjectsDialog.tsx';
 import { useProject, useSession, useStore } from './shared/hooks.ts';
 import { Icon } from './shared/Icon.tsx';
+import { lazyView } from './shared/lazyView.tsx';
+
+const ProjectsDialog = lazyView(async () => (await import('./ProjectsDialog.tsx')).ProjectsDialog);
 
 export function Header() {
   const session = useSession();

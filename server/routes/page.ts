@@ -1,5 +1,6 @@
 import { extname, join } from 'node:path';
 import express, { Router } from 'express';
+import { packedFiles } from '../http/packed.ts';
 import { notFound } from '../http/problem.ts';
 
 /** Built files carry a hash of their content in their name, so a browser may keep them for good. */
@@ -12,6 +13,7 @@ export function pageRouter(clientDir: string | undefined): Router {
   if (clientDir !== undefined) {
     router.use(
       HASHED,
+      packedFiles(join(clientDir, HASHED)),
       express.static(join(clientDir, HASHED), { immutable: true, maxAge: YEAR_SECONDS * 1000, index: false }),
     );
     router.use(express.static(clientDir, { cacheControl: false, setHeaders: askAgain }));

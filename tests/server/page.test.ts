@@ -1,5 +1,6 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { brotliCompressSync, gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import { startServer, temporaryFolder } from './harness.ts';
 
@@ -30,6 +31,31 @@ describe('the page', () => {
     expect(status).toBe(200);
     expect(headers.get('content-type')).toContain('javascript');
     expect(headers.get('cache-control')).toBe('public, max-age=31536000, immutable');
+  });
+
+  it('comes packed to whoever can unpack it, and plain to the rest', async () => {
+    const folder = builtPage();
+    const script = 'export const words = "long words";';
+    const file = join(folder, 'assets', 'start-3c4d.js');
+    writeFileSync(file, script);
+    writeFileSync(`${file}.br`, brotliCompressSync(script));
+    writeFileSync(`${file}.gz`, gzipSync(script));
+    const { send } = await startServer({ clientDir: folder });
+    for (const [accepted, coding] of [
+      ['gzip, deflate, br', 'br'],
+      ['gzip', 'gzip'],
+      ['identity', null],
+      ['br;q=0, gzip;q=0', null],
+    ] as const) {
+      const { status, headers, body } = await send('GET', '/assets/start-3c4d.js', undefined, {
+        'Accept-Encoding': accepted,
+      });
+      expect([status, headers.get('content-encoding'), body], accepted).toEqual([200, coding, script]);
+      expect(headers.get('content-type')).toContain('javascript');
+      expect(headers.get('cache-control')).toBe('public, max-age=31536000, immutable');
+      expect(headers.get('vary')).toContain('Accept-Encoding');
+    }
+    expect((await send('GET', '/assets/page-1a2b.js')).headers.has('content-encoding')).toBe(false);
   });
 
   it('is not shown in place of a missing file, for a write or in place of the API', async () => {

@@ -10,6 +10,7 @@ export const app: typeof en.app = {
   loading: 'Das Projekt wird geöffnet …',
   failed: 'Das Projekt ließ sich nicht öffnen.',
   again: 'Noch einmal versuchen',
+  partMissing: 'Dieser Teil der Seite ließ sich nicht holen: keine Verbindung.',
 };
 
 export const header: typeof en.header = {
@@ -22,7 +23,7 @@ export const header: typeof en.header = {
   undoWhat: (what) => `Rückgängig: ${what}`,
   redoWhat: (what) => `Wiederholen: ${what}`,
   theme: 'Hell oder dunkel',
-  themeNames: { auto: 'Hell/dunkel', light: 'Hell', dark: 'Dunkel' },
+  themeNames: { auto: 'Automatisch', light: 'Hell', dark: 'Dunkel' },
   language: 'Sprache',
   more: 'Projekt und Einstellungen',
 };

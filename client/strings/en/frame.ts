@@ -19,6 +19,7 @@ export const app = {
   loading: 'Opening your project …',
   failed: 'The project could not be opened.',
   again: 'Try again',
+  partMissing: 'This part of the page could not be fetched: there is no connection.',
 };
 
 export const header = {
@@ -31,7 +32,7 @@ export const header = {
   undoWhat: (what: string) => `Undo: ${what}`,
   redoWhat: (what: string) => `Redo: ${what}`,
   theme: 'Light or dark',
-  themeNames: { auto: 'Light or dark', light: 'Light', dark: 'Dark' },
+  themeNames: { auto: 'Auto', light: 'Light', dark: 'Dark' },
   language: 'Language',
   more: 'Project and settings',
 };

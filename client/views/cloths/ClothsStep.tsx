@@ -11,9 +11,11 @@ import { formatLength, formatSize } from '../../strings/lengths.ts';
 import { useAddress, useBench, useGo, useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { Lacks } from '../shared/Lacks.tsx';
-import { ShelfDialog } from '../shelf/ShelfDialog.tsx';
+import { lazyView } from '../shared/lazyView.tsx';
 import { ClothCard } from './ClothCard.tsx';
 import { PresetSource } from './PresetSource.tsx';
+
+const ShelfDialog = lazyView(async () => (await import('../shelf/ShelfDialog.tsx')).ShelfDialog);
 
 /** A new remnant starts as a piece of this size, in mm, and is then measured. */
 const NEW_REMNANT = { alongMm: 500, acrossMm: 400 } as const;

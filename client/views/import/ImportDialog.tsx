@@ -2,16 +2,19 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import { photoDrawing } from '../../../pattern/photo/photo.ts';
 import type { DrawingOutline, DrawingPage, ReadDrawing, Reading } from '../../../pattern/reading/drawing.ts';
 import { scaledDrawing } from '../../../pattern/reading/scaledDrawing.ts';
+import { openPhoto, type Photo } from '../../reading/openPhoto.ts';
 import { newPick, type Pick } from '../../reading/picking.ts';
 import { type ReadingOptions, readDrawing } from '../../reading/readDrawing.ts';
 import { addDrawnPieces, type DrawnDraft } from '../../state/pieceCommands.ts';
 import { t } from '../../strings/index.ts';
 import { Dialog } from '../shared/Dialog.tsx';
 import { useGo, useSession } from '../shared/hooks.ts';
+import { lazyView } from '../shared/lazyView.tsx';
 import { FileChooser } from './FileChooser.tsx';
 import { PasswordPart } from './PasswordPart.tsx';
-import { openPhoto, type Photo, PhotoTracer } from './PhotoTracer.tsx';
 import { Picking } from './Picking.tsx';
+
+const PhotoTracer = lazyView(async () => (await import('./PhotoTracer.tsx')).PhotoTracer);
 
 /** How pictures begin (a letter a byte) that are traced, not read, whatever the file is called. */
 const PICTURES: readonly (readonly [begins: string, type: string])[] = [

@@ -6,18 +6,12 @@ import { type MeasuredOutline, measurePhoto } from '../../../pattern/photo/photo
 import { errorInWords } from '../../../pattern/toldFault.ts';
 import { Select, Tick } from '../../fields/Choice.tsx';
 import { LengthField } from '../../fields/NumberFields.tsx';
+import type { Photo } from '../../reading/openPhoto.ts';
 import { PanZoom } from '../../render/panZoom.ts';
 import { language, t } from '../../strings/index.ts';
 import { formatLength, formatSize } from '../../strings/lengths.ts';
 import { useProject } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
-
-/** A picture ready to be shown: upright, with its size in pixels. */
-export interface Photo {
-  readonly url: string;
-  readonly width: number;
-  readonly height: number;
-}
 
 /** Sheets of known size, mm: ISO 216, and ANSI/ASME Y14.1 for Letter. */
 const SHEETS = {
@@ -26,23 +20,6 @@ const SHEETS = {
   letter: [215.9, 279.4],
 } as const;
 type Known = keyof typeof SHEETS | 'other';
-
-/** Photos are shrunk to this many pixels a side: as fine as a click. */
-const MOST_PX = 4_000;
-
-/** Opens a picture file the way it was held. @throws if the browser can't show it */
-export async function openPhoto(file: Blob): Promise<Photo> {
-  const bitmap = await createImageBitmap(file);
-  const shrink = Math.min(1, MOST_PX / Math.max(bitmap.width, bitmap.height));
-  const canvas = document.createElement('canvas');
-  canvas.width = Math.round(bitmap.width * shrink);
-  canvas.height = Math.round(bitmap.height * shrink);
-  canvas.getContext('2d')?.drawImage(bitmap, 0, 0, canvas.width, canvas.height);
-  bitmap.close();
-  const blob = await new Promise<Blob | null>((resolve) => canvas.toBlob(resolve, 'image/jpeg', 0.92));
-  if (!blob) throw new Error('the picture could not be drawn');
-  return { url: URL.createObjectURL(blob), width: canvas.width, height: canvas.height };
-}
 
 interface PhotoTracerProps {
   readonly photo: Photo;

@@ -2,14 +2,16 @@ import { useState } from 'preact/hooks';
 import { lacksOf } from '../../state/lacks.ts';
 import { swapAllGrains } from '../../state/pieceCommands.ts';
 import { t } from '../../strings/index.ts';
-import { ImportDialog } from '../import/ImportDialog.tsx';
 import { useBench, useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { Lacks } from '../shared/Lacks.tsx';
+import { lazyView } from '../shared/lazyView.tsx';
 import { MeasurePanel } from './MeasurePanel.tsx';
 import { PastePanel } from './PastePanel.tsx';
-import { PieceCard } from './PieceCard.tsx';
 import { PieceList } from './PieceList.tsx';
+
+const ImportDialog = lazyView(async () => (await import('../import/ImportDialog.tsx')).ImportDialog);
+const PieceCard = lazyView(async () => (await import('./PieceCard.tsx')).PieceCard);
 
 type Way = 'measure' | 'paste' | 'drawing';
 

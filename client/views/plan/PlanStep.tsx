@@ -13,12 +13,14 @@ import { CureLink } from '../shared/CureLink.tsx';
 import { useAddress, useBench, useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { Lacks } from '../shared/Lacks.tsx';
+import { lazyView } from '../shared/lazyView.tsx';
 import { PrintSheets } from '../take/PrintSheets.tsx';
-import { HandEditor } from './hand/HandEditor.tsx';
 import { KeptPlans } from './KeptPlans.tsx';
 import { EFFORTS, effortChosen, useLayOut } from './layOut.ts';
 import { MaterialPlan } from './MaterialPlan.tsx';
 import { TakeToTable } from './TakeToTable.tsx';
+
+const HandEditor = lazyView(async () => (await import('./hand/HandEditor.tsx')).HandEditor);
 
 export function PlanStep() {
   const { route } = useBench();

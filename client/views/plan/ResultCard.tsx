@@ -9,10 +9,12 @@ import { formatLength, formatPurchase } from '../../strings/lengths.ts';
 import { WhatWouldFit } from '../enough/WhatWouldFit.tsx';
 import { useGo, useSession } from '../shared/hooks.ts';
 import { Icon, type IconName } from '../shared/Icon.tsx';
-import { CutDialog } from '../shelf/CutDialog.tsx';
+import { lazyView } from '../shared/lazyView.tsx';
 import { KeepWithCloth } from '../shelf/KeepWithCloth.tsx';
 import { LayPicture } from './LayPicture.tsx';
 import { LayFiles } from './TakeToTable.tsx';
+
+const CutDialog = lazyView(async () => (await import('../shelf/CutDialog.tsx')).CutDialog);
 
 interface ResultCardProps {
   readonly project: Project;

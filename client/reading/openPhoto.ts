@@ -1,0 +1,23 @@
+/** A picture ready to be shown: upright, with its size in pixels. */
+export interface Photo {
+  readonly url: string;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Photos are shrunk to this many pixels a side: as fine as a click. */
+const MOST_PX = 4_000;
+
+/** Opens a picture file the way it was held. @throws if the browser can't show it */
+export async function openPhoto(file: Blob): Promise<Photo> {
+  const bitmap = await createImageBitmap(file);
+  const shrink = Math.min(1, MOST_PX / Math.max(bitmap.width, bitmap.height));
+  const canvas = document.createElement('canvas');
+  canvas.width = Math.round(bitmap.width * shrink);
+  canvas.height = Math.round(bitmap.height * shrink);
+  canvas.getContext('2d')?.drawImage(bitmap, 0, 0, canvas.width, canvas.height);
+  bitmap.close();
+  const blob = await new Promise<Blob | null>((resolve) => canvas.toBlob(resolve, 'image/jpeg', 0.92));
+  if (!blob) throw new Error('the picture could not be drawn');
+  return { url: URL.createObjectURL(blob), width: canvas.width, height: canvas.height };
+}
