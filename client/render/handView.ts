@@ -37,6 +37,12 @@ export interface HandEvents {
   onRegion(regionOf: (segment: number) => Box | null): void;
 }
 
+/** What is told of a piece beside its name, to whoever does not see its lines. */
+export interface StateWords {
+  readonly locked: string;
+  readonly faulty: string;
+}
+
 /** What is to be seen of the pieces beside the drawing itself. */
 export interface HandMarks {
   readonly chosen: PlacedKey | null;
@@ -64,6 +70,7 @@ export class HandView {
   readonly #host: HTMLElement;
   readonly #events: HandEvents;
   readonly #onZoom: (zoom: number) => void;
+  readonly #words: StateWords;
   readonly #note: HTMLElement;
   readonly #abort = new AbortController();
   #svg: Svg | null = null;
@@ -77,8 +84,9 @@ export class HandView {
   readonly #region = new RegionDraw((region) => this.#events.onRegion(this.#onCloth(region)));
   #drawsRegion = false;
 
-  constructor(host: HTMLElement, events: HandEvents, onZoom: (zoom: number) => void) {
+  constructor(host: HTMLElement, events: HandEvents, words: StateWords, onZoom: (zoom: number) => void) {
     this.#host = host;
+    this.#words = words;
     this.#events = events;
     this.#onZoom = onZoom;
     this.#note = document.createElement('p');
@@ -210,6 +218,12 @@ export class HandView {
       node.classList.toggle('faulty', isIn(faulty, key));
       node.classList.toggle('locked', isIn(locked, key));
       node.setAttribute('aria-pressed', String(isChosen));
+      const states = [
+        ...(isIn(locked, key) ? [this.#words.locked] : []),
+        ...(isIn(faulty, key) ? [this.#words.faulty] : []),
+      ];
+      if (states.length > 0) node.setAttribute('aria-description', states.join(' '));
+      else node.removeAttribute('aria-description');
       // One stop of the Tab key for all pieces: the chosen one, or the first.
       node.tabIndex = isChosen || (chosen === null && n === 0) ? 0 : -1;
     });

@@ -1,7 +1,7 @@
 import { type Container, SVG, type Svg } from '@svgdotjs/svg.js';
 import type { Drawing, DrawingItem } from '../../pattern/plan/drawing.ts';
 import { pathAttributes, pathData } from '../../pattern/plan/svg.ts';
-import { FONT_FAMILY, STYLES } from '../../pattern/plan/tokens.ts';
+import { FONT_FAMILY, INK, STYLES } from '../../pattern/plan/tokens.ts';
 import { PanZoom, type View } from './panZoom.ts';
 
 /** One drawing of a lay plan on screen, to be looked around in. */
@@ -81,7 +81,7 @@ function paint(item: DrawingItem, into: Container): void {
       'font-size': item.size,
       'text-anchor': item.anchor,
       'font-weight': style.bold ? 'bold' : 'normal',
-      fill: style.fill ?? '#000',
+      fill: style.fill ?? INK,
     });
     if (item.rotation !== 0) text.attr('transform', `rotate(${item.rotation} ${item.x} ${item.y})`);
     return;

@@ -16,7 +16,7 @@ async function speak(session: Session, chosen: Language): Promise<void> {
 export function LanguageChoice() {
   const session = useSession();
   return (
-    <label class="theme">
+    <label class="theme language">
       <span class="sr">{t.header.language}</span>
       <select
         value={language}

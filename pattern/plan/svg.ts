@@ -1,5 +1,5 @@
 import type { Drawing, DrawingItem, PathItem } from './drawing.ts';
-import { FONT_FAMILY, type Role, STYLES, type Style } from './tokens.ts';
+import { FONT_FAMILY, INK, type Role, STYLES, type Style } from './tokens.ts';
 
 const ESCAPES: Readonly<Record<string, string>> = {
   '&': '&amp;',
@@ -64,7 +64,7 @@ function writeItem(item: DrawingItem, out: string[]): void {
     const weight = style.bold ? ' font-weight="bold"' : '';
     out.push(
       `<text class="${item.role}" x="${number(item.x)}" y="${number(item.y)}" font-size="${number(item.size)}"` +
-        `${anchor}${weight} fill="${style.fill ?? '#000'}"${turn}>${escapeXml(item.text)}</text>`,
+        `${anchor}${weight} fill="${style.fill ?? INK}"${turn}>${escapeXml(item.text)}</text>`,
     );
     return;
   }

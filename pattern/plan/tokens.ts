@@ -4,10 +4,10 @@
  * colour only helps. Lengths in millimetres on paper.
  */
 
-const INK = '#1f2d36';
+export const INK = '#1f2d36';
 const SOFT_INK = '#55646d';
 const FAINT_INK = '#93a0a6';
-const PAPER = '#ffffff';
+export const PAPER = '#ffffff';
 const LINEN = '#faf6ec';
 const LINEN_DARK = '#e9e1cd';
 const SEA = '#dcebe9';

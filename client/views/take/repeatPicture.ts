@@ -1,3 +1,5 @@
+import { PAPER } from '../../../pattern/plan/tokens.ts';
+
 /** Longest side that a picture of a repeat is kept with, in pixels: finer than anyone sees it here. */
 const MOST_PX = 900;
 /** Tried in turn until the picture is small enough. */
@@ -21,7 +23,7 @@ export async function readRepeatPicture(file: Blob): Promise<string | null> {
   canvas.height = Math.max(1, Math.round(bitmap.height * scale));
   const context = canvas.getContext('2d');
   if (!context) return null;
-  context.fillStyle = '#fff';
+  context.fillStyle = PAPER;
   context.fillRect(0, 0, canvas.width, canvas.height);
   context.drawImage(bitmap, 0, 0, canvas.width, canvas.height);
   bitmap.close();

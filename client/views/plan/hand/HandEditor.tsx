@@ -53,8 +53,9 @@ export function HandEditor({ project, address }: HandEditorProps) {
   return (
     <div class="step-body hand-editor" ref={top}>
       <p>
-        <a href={addressOf('plan')}>
-          <Icon name="back" /> {t.hand.back}
+        <a class="back" href={addressOf('plan')}>
+          <Icon name="back" />
+          {t.hand.back}
         </a>
       </p>
       {plan && lay && hand && typeof hand !== 'string' ? (

@@ -96,6 +96,7 @@ export function HandPicture(props: HandPictureProps) {
         onKey: (key, event) => now.current.onKey(key, event),
         onRegion: (regionOf) => now.current.onRegion(copiesWithin(now.current.hand, regionOf)),
       },
+      { locked: t.hand.locked, faulty: t.hand.breaksRule },
       setZoom,
     );
     return () => view.current?.destroy();
