@@ -36,6 +36,7 @@ export const hand: typeof en.hand = {
     'Sein Spiegelbild ist ein anderes Teil: Dieser Stoff hat eine rechte Seite, es lässt sich nicht wenden.',
   lock: 'Hier festhalten',
   unlock: 'Lösen',
+  breaksRule: 'Verletzt eine Regel, wo es liegt.',
   locked: 'Festgehalten: Es bleibt hier, wenn der Rest ausgelegt wird.',
   print: 'Der Druck',
   printShown: 'Unter den Teilen zeigen',

@@ -34,6 +34,7 @@ export const hand = {
   noMirror: 'Its mirror image is another piece: this cloth has a right side, so it can’t be turned over.',
   lock: 'Lock here',
   unlock: 'Let it go',
+  breaksRule: 'Breaks a rule where it lies.',
   locked: 'Locked: it stays here when the rest is packed.',
   print: 'The print',
   printShown: 'Show it under the pieces',

@@ -36,6 +36,8 @@ export function ClothCard({ cloth }: { readonly cloth: Cloth }) {
         <Icon name="back" />
         {t.cloth.back}
       </a>
+      {/* On a phone the card is all there is of the step. */}
+      <h2 class="sr">{cloth.name}</h2>
       <div class="detail-head">
         <NameField
           label={t.common.name}

@@ -36,7 +36,7 @@ export function Flaws({ cloth }: { readonly cloth: Cloth }) {
     session.do(changeFlaws(cloth, cloth.flaws.with(index, rectangle(x, y, along, across))));
   return (
     <div data-spot="flaws" class="flaws">
-      <h4>{t.cloth.flaws}</h4>
+      <h3>{t.cloth.flaws}</h3>
       <p class="field-help">{cloth.kind === 'roll' ? t.cloth.flawsOnRollHelp : t.cloth.flawsHelp}</p>
       <ol class="corners">
         {cloth.flaws.map((flaw, index) => {

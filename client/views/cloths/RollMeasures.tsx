@@ -153,7 +153,7 @@ function FadedLines({ roll }: { readonly roll: Roll }) {
   const middle = roll.widthMm / 2;
   return (
     <div data-spot="faded" class="flaws">
-      <h4>{t.cloth.faded}</h4>
+      <h3>{t.cloth.faded}</h3>
       <p class="field-help">{t.cloth.fadedHelp}</p>
       <ol class="corners">
         {roll.fadedLines.map(({ fromMm, toMm }, index) => (

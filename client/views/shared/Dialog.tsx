@@ -33,12 +33,12 @@ export function Dialog({ title, onClose, wide, children }: DialogProps) {
         onClose();
       }}
     >
-      <header class="dialog-head">
+      <div class="dialog-head">
         <h2 id={titleId}>{title}</h2>
         <button type="button" class="quiet" aria-label={t.common.close} onClick={onClose}>
           <Icon name="close" />
         </button>
-      </header>
+      </div>
       <div class="dialog-body">{children}</div>
     </dialog>
   );
