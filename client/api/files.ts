@@ -14,6 +14,12 @@ export interface LayFileQuery {
   readonly material?: string;
   readonly spread?: string;
   readonly page?: 'a4' | 'letter' | 'a3' | 'tabloid' | 'both' | 'a1' | 'a0' | 'roll' | 'one';
+  /** Id of the one piece that is wanted. */
+  readonly piece?: string;
+  /** Of full-size sheets, mm as text. */
+  readonly margin?: string;
+  readonly overlap?: string;
+  readonly roll?: string;
   readonly unfold?: '0' | '1';
   readonly mirror?: '0' | '1';
   /** Of a sheet of labels: numbers as text. */

@@ -99,7 +99,7 @@ export function drawFullPiece(piece: Piece, project: Project, options: FullPiece
   } else if (half.fold) {
     path('crease', [[toPage(half.fold[0]), toPage(half.fold[1])]], false);
   }
-  const lines = labelLines(piece, project, size, half.fold !== null && !opened, options);
+  const lines = labelLines(piece, project, size, opened ? 'opened' : half.fold ? 'onFold' : 'whole', options);
   const label = pieceWords(rings, options.rooms ?? [], name, lines);
   if (label) {
     items.push(...label.items);
@@ -133,7 +133,7 @@ function labelLines(
   piece: Piece,
   project: Project,
   size: string,
-  onFold: boolean,
+  drawn: 'whole' | 'onFold' | 'opened',
   { units, language = USUAL_LANGUAGE }: FullPieceOptions,
 ): string[] {
   const words = outputWords(language).full;
@@ -141,15 +141,25 @@ function labelLines(
   const cut = rows.map((row) => {
     const material = project.materials.find((m) => m.id === row.materialId);
     const name = isolate(shorten(cleanText(material?.name ?? row.materialId), 30, 1, 'piece-label'));
-    return words.cut(name, planWords(language).counts(row));
+    return words.cut(
+      name,
+      drawn === 'opened' ? openedCounts(row, language) : planWords(language).counts(row),
+    );
   });
   const sewn = piece.line === 'sew' && piece.allowanceMm > 0;
   return [
     ...cut,
     size,
     ...(sewn ? [words.cutLine(formatLength(piece.allowanceMm, units, language))] : []),
-    ...(onFold ? [words.onFold] : []),
+    ...(drawn === 'onFold' ? [words.onFold] : []),
   ];
+}
+
+/** Of a half piece drawn opened out: what the cut list has on the fold is cut from one layer by this drawing. */
+function openedCounts(row: CutRow, language: Language): string {
+  const flat = { ...row, onFold: 0 };
+  const opened = row.onFold > 0 ? [outputWords(language).full.opened(row.onFold)] : [];
+  return [...(countOf(flat) > 0 ? [planWords(language).counts(flat)] : []), ...opened].join(' + ');
 }
 
 function countOf({ plain, mirrored, onFold }: Pick<CutRow, 'plain' | 'mirrored' | 'onFold'>): number {

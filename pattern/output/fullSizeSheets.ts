@@ -98,10 +98,9 @@ export function fullSizeSheets(
     const layout = tileLayout(thing.outlines, { ...options, paper });
     return { full: thing.draw(layout.tiles.map((tile) => wordRoom(layout, tile))), layout };
   });
-  return [
-    ...coverSheets(tiled, head, { ...options, paper, language }),
-    ...tiled.flatMap((thing) => tileSheets(thing, language)),
-  ];
+  const sheets = coverSheets(tiled, head, { ...options, paper, language });
+  for (const thing of tiled) sheets.push(...tileSheets(thing, sheets.length + 1, language));
+  return sheets;
 }
 
 /** Where words may stand on a sheet: clear of the joins at its sides and of the line at its foot. */
@@ -175,11 +174,12 @@ function page(sink: DrawingSink, width: number, height: number, title: string): 
   };
 }
 
-function tileSheets({ full, layout }: Tiled, language: Language): Sheet[] {
+/** @param firstPage where the first of these sheets stands in the file, from 1 */
+function tileSheets({ full, layout }: Tiled, firstPage: number, language: Language): Sheet[] {
   const said = outputWords(language).full;
   const decimal = (mm: number) => formatNumber(tenth(mm), language);
   const { pageWidth, pageHeight, marginMm, frameWidth, frameHeight, overlapMm, tiles } = layout;
-  return tiles.map((tile): Sheet => {
+  return tiles.map((tile, i): Sheet => {
     const sink = blankPage(pageWidth, pageHeight, language);
     const frame = rectangle(marginMm, marginMm, frameWidth, frameHeight);
     sink.add('rulers', { kind: 'path', role: 'ruler', lines: [frame], closed: true });
@@ -214,6 +214,7 @@ function tileSheets({ full, layout }: Tiled, language: Language): Sheet[] {
       tile.column + 1,
       decimal(frameWidth),
       decimal(frameHeight),
+      firstPage + i,
     );
     const size = TEXT.note;
     sink.text(
@@ -326,7 +327,12 @@ function coverSheets(
   y += 3;
   const join =
     options.overlapMm > 0 ? said.overlap(formatNumber(tenth(options.overlapMm), language)) : said.meet;
-  for (const note of [said.how, join, said.blank, ...(leftOut === null ? [] : [leftOut])]) {
+  for (const note of [
+    said.how,
+    join,
+    `${said.blank} ${said.again}`,
+    ...(leftOut === null ? [] : [leftOut]),
+  ]) {
     for (const line of wrap(note, inner, 3, 'note')) {
       y += 3 * LEADING + 0.4;
       sink.text('notes', 'note', line, PAGE_MARGIN_MM, y, 3);

@@ -15,6 +15,7 @@ export {
 export { drawLay } from './drawLay.ts';
 export { drawPiece, type PieceDrawingOptions } from './drawPiece.ts';
 export type { LayDrawingOptions } from './layArrangement.ts';
+export { howClothLies } from './layContent.ts';
 export { type LayRow, layRowId, layRows } from './layRows.ts';
 export { drawingToSvg, escapeXml, pathAttributes, pathData } from './svg.ts';
 export { FONT_FAMILY, type Role, STYLES, type Style } from './tokens.ts';

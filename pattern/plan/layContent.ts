@@ -155,7 +155,42 @@ function facts(
   return list;
 }
 
+/**
+ * How a cloth is laid on the table before it is cut, a sentence each: which way it is spread, and what else must be known
+ * without the drawing's own words.
+ */
+export function howClothLies(
+  lay: ClothLay,
+  project: Project,
+  { units, language = USUAL_LANGUAGE }: { readonly units: ShownUnits; readonly language?: Language },
+): string[] {
+  const cloth = project.cloths.find((c) => c.id === lay.clothId);
+  const words = planWords(language);
+  const direction = directionOf(lay, cloth, words);
+  return [
+    words.spread(lay, cloth),
+    ...spreading(lay, cloth, clothFrame(lay, cloth), units, language),
+    ...(direction ? [words.arrow(direction.words)] : []),
+  ];
+}
+
 function notes(
+  lay: ClothLay,
+  cloth: Cloth | undefined,
+  frame: ClothFrame,
+  units: ShownUnits,
+  language: Language,
+): string[] {
+  const words = planWords(language);
+  const squaring =
+    frame.squaringMm > 0 ? `${words.squared(formatLength(frame.squaringMm, units, language))} ` : '';
+  return [
+    ...spreading(lay, cloth, frame, units, language),
+    cloth?.kind === 'remnant' ? words.useOfRemnant : `${squaring}${words.useOfRoll}`,
+  ];
+}
+
+function spreading(
   lay: ClothLay,
   cloth: Cloth | undefined,
   frame: ClothFrame,
@@ -203,8 +238,6 @@ function notes(
     list.push(words.borderDrawn);
   }
   if (cloth?.kind === 'roll' && cloth.fadedLines.length > 0) list.push(words.leftOut);
-  const squaring = frame.squaringMm > 0 ? `${words.squared(long(frame.squaringMm))} ` : '';
-  list.push(cloth?.kind === 'remnant' ? words.useOfRemnant : `${squaring}${words.useOfRoll}`);
   return list;
 }
 

@@ -1,3 +1,4 @@
+import { setMaxListeners } from 'node:events';
 import { readFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { text } from 'node:stream/consumers';
@@ -28,6 +29,8 @@ export interface Streams {
  * `signal` ends the search early with what it has.
  */
 export async function run(words: readonly string[], streams: Streams, signal: AbortSignal): Promise<number> {
+  // Every search under way listens for the end, and a project of many cloths has more of them than Node finds usual.
+  setMaxListeners(0, signal);
   let args: Arguments | WorkerArguments | null;
   try {
     args = readArguments(words);

@@ -49,6 +49,20 @@ describe('clothlay check', () => {
     expect(out).toMatch(/^cloth: fits$/m);
   });
 
+  it('looks on many cloths at once without a warning of Node', async () => {
+    const warned: Error[] = [];
+    const note = (warning: Error): void => void warned.push(warning);
+    process.on('warning', note);
+    const project = of(box(200, 150), roll);
+    const cloths = Array.from({ length: 14 }, (_, i) => ({ ...project.cloths[0]!, id: `roll-${i}` }));
+    const { code } = await clothlay({ ...project, cloths }, 'check', '--seconds', '0.1');
+    // Warnings are told in a turn of their own.
+    await new Promise((resolve) => setImmediate(resolve));
+    process.off('warning', note);
+    expect(code).toBe(0);
+    expect(warned.map(({ name }) => name)).not.toContain('MaxListenersExceededWarning');
+  });
+
   it('ends with 1 where it is proved that something cannot fit', async () => {
     const { code, out } = await clothlay(of(box(600, 700), roll), 'check', '--seconds', '0.2');
     expect(code).toBe(1);

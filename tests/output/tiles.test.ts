@@ -180,6 +180,29 @@ describe('pieces in full size', () => {
     expect(flatItems(shown(true)).some((item) => item.role === 'fold-edge')).toBe(false);
   });
 
+  it('are not called cut on the fold where they are drawn opened out', () => {
+    const half = project.pieces.find(({ foldEdge }) => foldEdge !== null)!;
+    const said = (unfold: boolean): string =>
+      fullPieceSheets([half], project, { ...options, paper: 'one', unfold })
+        .flatMap(({ windows = [] }) => windows.flatMap(({ drawing }) => flatItems(drawing)))
+        .flatMap((item) => (item.kind === 'text' ? [item.text] : []))
+        .join(' ');
+    expect(said(false)).toMatch(/cut 2 on the fold/);
+    expect(said(true)).toMatch(/cut 2 opened out, from a single layer/);
+    expect(said(true)).not.toMatch(/on the fold/);
+  });
+
+  it('name at the foot of every sheet the page of the file to print it again by', () => {
+    const sheets = fullPieceSheets(project.pieces, project, options);
+    const pages = sheets.map(({ drawing, windows }) => {
+      const foot = flatItems(drawing).flatMap((item) =>
+        item.kind === 'text' ? (/page (\d+) of the file/.exec(item.text)?.[1] ?? []) : [],
+      );
+      return windows ? Number(foot[0]) : null;
+    });
+    expect(pages).toEqual(sheets.map(({ windows }, i) => (windows ? i + 1 : null)));
+  });
+
   it('lie on one sheet of their own size where that is asked for', () => {
     const [sheet] = fullPieceSheets([project.pieces[0]!], project, { ...options, paper: 'one' });
     expect(sheet!.drawing.widthMm).toBeCloseTo(460 + 20, 6);

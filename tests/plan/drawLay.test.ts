@@ -3,6 +3,7 @@ import type { Drawing, GroupItem } from '../../pattern/plan/drawing.ts';
 import { drawLay } from '../../pattern/plan/drawLay.ts';
 import { bounds } from '../../pattern/plan/intervals.ts';
 import type { LayDrawingOptions } from '../../pattern/plan/layArrangement.ts';
+import { howClothLies } from '../../pattern/plan/layContent.ts';
 import { layRows } from '../../pattern/plan/layRows.ts';
 import { drawingToSvg } from '../../pattern/plan/svg.ts';
 import { PAGE_MARGIN_MM, PAPERS, SCALES, TEXT } from '../../pattern/plan/tokens.ts';
@@ -287,6 +288,19 @@ describe('a sheet', () => {
     const placed = lay.segments[0]!.placed.map((p, i) => (i === 3 ? { ...p, topDeg: 180 } : p));
     const mixed = { ...lay, segments: [{ ...lay.segments[0]!, placed }] };
     expect(words(draw({ lay: mixed, project }))).not.toContain('nap: every top');
+  });
+
+  it('is told in words too how a cloth is laid, for those who cut without the paper', () => {
+    const one = singleLayer();
+    const single = howClothLies(one.lay, one.project, { units: 'cm' }).join(' ');
+    expect(single).toMatch(/single layer/);
+    expect(single).toMatch(/nap: every top points this way/);
+    const two = twoSegments();
+    const doubled = howClothLies(two.lay, two.project, { units: 'cm' }).join(' ');
+    expect(doubled).toMatch(/Part 1, .*right sides together/);
+    expect(doubled).toMatch(/Part 2, .*single layer, cloth opened out/);
+    const rest = remnant();
+    expect(howClothLies(rest.lay, rest.project, { units: 'cm' })[0]).toMatch(/remnant/);
   });
 
   it('marks the top of a piece that goes on in the next row only where its top is', () => {

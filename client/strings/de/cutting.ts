@@ -30,6 +30,8 @@ export const cutting: typeof en.cutting = {
     partly: 'zum Teil doppelt: Dort geht jeder Schnitt durch beide Lagen',
     yes: 'doppelt: Jeder Schnitt geht durch beide Lagen',
   },
+  laid: 'So liegt er:',
+  letters: 'Wofür die Buchstaben stehen',
   picture: (cloth) =>
     `Reihenfolge beim Zuschneiden von ${cloth}: gerade Schnitte mit den Nummern der Schritte, geschnittene Teile gekennzeichnet`,
   steps: 'Schritte',

@@ -28,6 +28,8 @@ export const cutting = {
     partly: 'doubled in part: there every cut goes through both layers',
     yes: 'doubled: every cut goes through both layers',
   },
+  laid: 'How it lies:',
+  letters: 'What the letters stand for',
   picture: (cloth: string) =>
     `Order of cutting on ${cloth}: straight cuts numbered as the steps, cut pieces marked`,
   steps: 'Steps',

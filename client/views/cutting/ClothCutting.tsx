@@ -12,8 +12,11 @@ import {
   stepWords,
 } from '../../../pattern/output/index.ts';
 import { caution } from '../../../pattern/plan/caution.ts';
+import { howClothLies } from '../../../pattern/plan/layContent.ts';
+import { layRows } from '../../../pattern/plan/layRows.ts';
 import { withTicks } from '../../state/cuttingCommands.ts';
 import { language, t } from '../../strings/index.ts';
+import { formatSize } from '../../strings/lengths.ts';
 import { useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { ChalkPoints } from './ChalkPoints.tsx';
@@ -51,6 +54,11 @@ export function ClothCutting({ project, lay, marks, ticks, hideDone }: ClothCutt
       <p class="caution">
         <Icon name="lacking" /> {caution(material, cloth, project, language)}
       </p>
+      <p>
+        <strong>{t.cutting.laid}</strong>{' '}
+        {sentences(howClothLies(lay, project, { units: project.units, language }))}
+      </p>
+      <LetterKey project={project} lay={lay} />
       {order.stretches
         .filter(({ steps }) => steps.length > 0)
         .map((stretch) => (
@@ -85,6 +93,43 @@ export function ClothCutting({ project, lay, marks, ticks, hideDone }: ClothCutt
         ))}
     </div>
   );
+}
+
+/** So many rows are shown without being asked for. */
+const SHORT_KEY = 8;
+
+/** What the letters in the picture and in the steps stand for. */
+function LetterKey({ project, lay }: Pick<ClothCuttingProps, 'project' | 'lay'>) {
+  const rows = useMemo(
+    () => layRows(lay, project, language).filter(({ placements }) => placements > 0),
+    [lay, project.pieces, project.cutList, project.cloths],
+  );
+  return (
+    <details class="help letter-key" open={rows.length <= SHORT_KEY}>
+      <summary>{t.cutting.letters}</summary>
+      <ul class="plain-list">
+        {rows.map(({ key, name, words, widthMm, heightMm, placements, hand }) => {
+          const size = formatSize(widthMm, heightMm, project.units);
+          return (
+            <li key={key}>
+              <strong>{key}</strong> {name}{' '}
+              <span class="faint">
+                {placements} × {words.short} · {hand === 'fold' ? t.cutting.opened(size) : size}
+              </span>
+            </li>
+          );
+        })}
+      </ul>
+    </details>
+  );
+}
+
+/** Each begins with a capital and ends with a stop. */
+function sentences(list: readonly string[]): string {
+  return list
+    .map((words) => `${words.charAt(0).toLocaleUpperCase(language)}${words.slice(1)}`)
+    .map((words) => (/[.!?]$/.test(words) ? words : `${words}.`))
+    .join(' ');
 }
 
 interface StepsProps extends ClothCuttingProps {
@@ -155,6 +200,10 @@ function Pieces({ project, lay, stretch, marks, ticks, hideDone, tags }: PiecesP
     [lay, project.pieces, project.cutList],
   );
   const names = new Map(project.pieces.map((piece) => [piece.id, piece.name]));
+  const sizes = useMemo(
+    () => new Map(layRows(lay, project).map(({ key, widthMm, heightMm }) => [key, { widthMm, heightMm }])),
+    [lay, project.pieces, project.cutList],
+  );
   return (
     <ul class="outline-pieces">
       {tags.map((tag) => {
@@ -164,6 +213,8 @@ function Pieces({ project, lay, stretch, marks, ticks, hideDone, tags }: PiecesP
         const on = own.length > 0 && own.every((mark) => ticks.has(mark));
         if (on && hideDone) return null;
         const name = names.get(piece.pieceId) ?? piece.pieceId;
+        // Copies are numbered behind the letter of their row.
+        const size = sizes.get(tag.replace(/\d+$/, ''));
         const place = positions?.pieces.find((entry) => entry.tag === tag);
         return (
           <li key={tag}>
@@ -173,6 +224,16 @@ function Pieces({ project, lay, stretch, marks, ticks, hideDone, tags }: PiecesP
               onChange={(ticked) => session.amend(withTicks(own, ticked))}
             >
               <strong>{tag}</strong> {name} <span class="faint">{t.plan.hands[piece.hand]}</span>
+              {size && (
+                <>
+                  {' '}
+                  <span class="piece-size">
+                    {piece.hand === 'fold'
+                      ? t.cutting.opened(formatSize(size.widthMm, size.heightMm, project.units))
+                      : formatSize(size.widthMm, size.heightMm, project.units)}
+                  </span>
+                </>
+              )}
             </BigTick>
             {place && positions && (
               <ChalkPoints position={place} from={positions.from} units={project.units} />

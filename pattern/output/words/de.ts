@@ -111,17 +111,19 @@ export const outputDe: OutputWords = {
     printAt: 'mit 100 % drucken',
     mustMeasure: 'muss so viel messen',
     sheet: (name, number) => `${name}, Blatt ${number}`,
-    foot: (name, number, of, row, column, frameWidth, frameHeight) =>
-      `${name} · Blatt ${number} von ${of} · Reihe ${row}, Spalte ${column} · Rahmen ${frameWidth} × ${frameHeight} mm`,
+    foot: (name, number, of, row, column, frameWidth, frameHeight, page) =>
+      `${name} · Blatt ${number} von ${of} · Reihe ${row}, Spalte ${column} · Rahmen ${frameWidth} × ${frameHeight} mm · Seite ${page} der Datei`,
     cover: 'Drucken und Lagepläne',
     how: 'Mit 100 % drucken („tatsächliche Größe“, nicht anpassen) und beide Quadrate messen, bevor der Rest gedruckt wird. Jedes Blatt nennt das Maß seines Rahmens: auf jedem eines nachmessen.',
     overlap: (mm) =>
       `Die Blätter überlappen um ${mm} mm: ein Blatt am Rahmen abschneiden und über die gestrichelte Linie des nächsten legen, sodass die Hälften jeder nummerierten Raute zusammentreffen.`,
     meet: 'Ein Blatt am Rahmen abschneiden und auf den Rand des nächsten legen, sodass die Hälften jeder nummerierten Raute zusammentreffen.',
     blank: 'Blätter, auf denen nichts von einem Teil läge, fehlen.',
+    again: 'Um ein Blatt noch einmal zu drucken, nur die Seite drucken, die an seinem Fuß steht.',
     leftOut: (names) => `Wegen Fehlern nicht in dieser Datei: ${names}.`,
     cut: (material, counts) => `${material}: ${counts} schneiden`,
     cutLine: (allowance) => `Schnittlinie ${allowance} außerhalb der Nahtlinie`,
+    opened: (count) => `${count} aufgeklappt, aus einer Lage,`,
     onFold: 'dicke Kante am Stoffbruch',
     from: (length) => `, ab ${length}`,
     nothing: 'Noch liegt kein Teil auf dem Stoff.',

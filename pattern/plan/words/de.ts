@@ -6,7 +6,7 @@ import type { Hand, HandWords, PlanWords } from './en.ts';
 type Doubled = Exclude<Spread, 'single' | 'sequence'>;
 
 const HANDS: Readonly<Record<Hand, HandWords>> = {
-  plain: { long: 'wie gezeichnet', short: 'normal', meaning: 'normal: wie gezeichnet' },
+  plain: { long: 'normal', short: 'normal', meaning: 'normal: wie gezeichnet' },
   mirrored: { long: 'gespiegelt', short: 'gespiegelt', meaning: 'gespiegelt' },
   pair: {
     long: 'Paar: gibt 1 normal + 1 gespiegelt',
@@ -16,14 +16,14 @@ const HANDS: Readonly<Record<Hand, HandWords>> = {
   fold: { long: 'im Stoffbruch', short: 'im Bruch', meaning: 'im Stoffbruch: klappt zum ganzen Teil auf' },
   either: {
     long: 'ohne links und rechts',
-    short: 'beidseitig',
-    meaning: 'ohne links und rechts: sein eigenes Spiegelbild',
+    short: 'spiegelgleich',
+    meaning: 'spiegelgleich, ohne links und rechts: sein eigenes Spiegelbild',
   },
 };
 
 const EITHER_OF_REVERSIBLE: HandWords = {
   long: 'gleich welche Seite',
-  short: 'beidseitig',
+  short: 'gleich',
   meaning: 'gleich welche Seite: Der Stoff hat zwei rechte Seiten',
 };
 
@@ -190,6 +190,7 @@ export const planDe: PlanWords = {
     heat: 'Vinyl und Schaumstoff nicht erhitzen: Angaben des Herstellers und örtliche Regeln befolgen.',
     cords: 'Kordeln und Bänder an Kindersachen: Örtliche Regeln begrenzen Länge und Stelle.',
   },
+  arrow: (words) => `Der Pfeil neben der Zeichnung: ${words}.`,
   counts: (counts) => {
     const parts: string[] = [];
     if (counts.plain > 0) parts.push(`${counts.plain} normal`);

@@ -232,6 +232,9 @@ export const planEn = {
     cords: 'Cords and straps on children’s things: local rules limit their length and place.',
   },
 
+  /** What the arrow of nap or print beside the drawing means, where words stand apart from it. */
+  arrow: (words: string) => `The arrow beside the drawing: ${words}.`,
+
   /** Counts by hand. */
   counts: (counts: {
     readonly plain: number;

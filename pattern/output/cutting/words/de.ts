@@ -28,8 +28,8 @@ export const cuttingDe: CuttingWords = {
   leftOpened: (size) => `${size} aufgeklappt`,
   leftNone: 'Kein Rechteck, das sich aufzuheben lohnt.',
   table: (length) => `Auf einem Tisch von ${length}`,
-  place: (i, from, to) => `Lage ${i}: ${from} bis ${to} des Stoffs auf dem Tisch`,
-  placeMark: (i) => `Tisch, Lage ${i}`,
+  place: (i, from, to) => `Auflegen ${i}: ${from} bis ${to} des Stoffs auf dem Tisch`,
+  placeMark: (i) => `Tisch, Auflegen ${i}`,
   placeCuts: (tags) => `${tags} schneiden`,
   placeHangs: (tags) =>
     `länger als der Tisch: ${tags}. Den Stoff überhängen lassen, schneiden, was aufliegt, dann weiterziehen`,
