@@ -1,7 +1,7 @@
 import ClipperLib from 'clipper-lib';
 import { fromGrid, gridFor, toGrid } from './integerGrid.ts';
 import type { Box, Point, Polygon, Ring } from './points.ts';
-import { boundingBox } from './rings.ts';
+import { boundingBox, counterClockwise, signedArea } from './rings.ts';
 
 /** The clipper could not work something out. Says which operation; never carries user text. */
 export class GeometryError extends Error {
@@ -43,15 +43,59 @@ export function combine(
       for (const ring of clip) clipper.AddPath(toGrid(ring, grid), ClipperLib.PolyType.ptClip, true);
       const tree = new ClipperLib.PolyTree();
       clipper.Execute(CLIP[operation], tree, FILL[fill], FILL[fill]);
-      return ClipperLib.JS.PolyTreeToExPolygons(tree).map((found) => ({
-        outer: fromGrid(found.outer, grid),
-        holes: found.holes.map((hole) => fromGrid(hole, grid)),
+      const found = ClipperLib.JS.PolyTreeToExPolygons(tree).map(({ outer, holes }) => ({
+        outer: fromGrid(outer, grid),
+        holes: holes.map((hole) => fromGrid(hole, grid)),
       }));
+      return withHolesInPlace(found);
     } catch {
       // The next, coarser grid may do.
     }
   }
   throw new GeometryError(`${operation} of ${subject.length} and ${clip.length} rings failed`);
+}
+
+/**
+ * Where rings touch, the clipper may hand out a hole by itself, run backwards as holes are: it belongs to the smallest
+ * polygon around it. Taken for a polygon it would turn what was cut out into what is left.
+ */
+function withHolesInPlace(found: readonly Polygon[]): Polygon[] {
+  if (found.every(({ outer }) => signedArea(outer) >= 0)) return [...found];
+  const polygons = found
+    .filter(({ outer }) => signedArea(outer) >= 0)
+    .map(({ outer, holes }) => ({ outer, holes: [...holes] }))
+    .sort((a, b) => signedArea(a.outer) - signedArea(b.outer));
+  for (const { outer: hole, holes: islands } of found) {
+    if (signedArea(hole) >= 0) continue;
+    const around = polygons.find(
+      ({ outer }) => signedArea(outer) >= -signedArea(hole) && isMostlyWithin(hole, outer),
+    );
+    around?.holes.push(hole);
+    polygons.push(...islands.map((outer) => ({ outer: counterClockwise(outer), holes: [] })));
+  }
+  return polygons;
+}
+
+/** Whether most corners and middles of edges lie within; single ones may lie on the border. */
+function isMostlyWithin(ring: Ring, outer: Ring): boolean {
+  const points = ring.flatMap(([x, y], i): Point[] => {
+    const [u, v] = ring[(i + 1) % ring.length]!;
+    return [
+      [x, y],
+      [(x + u) / 2, (y + v) / 2],
+    ];
+  });
+  return 2 * points.filter((point) => isWithin(point, outer)).length > points.length;
+}
+
+/** By the edges that a ray to the right crosses; either way on the border itself. */
+function isWithin([x, y]: Point, ring: Ring): boolean {
+  let inside = false;
+  for (const [i, [ax, ay]] of ring.entries()) {
+    const [bx, by] = ring[(i + 1) % ring.length]!;
+    if (ay > y !== by > y && x < ax + ((y - ay) / (by - ay)) * (bx - ax)) inside = !inside;
+  }
+  return inside;
 }
 
 /** Everything inside any of the rings (whose winding is not zero). */

@@ -73,6 +73,94 @@ describe.skipIf(!hasBrowser)(`a cloth's card${hasBrowser ? '' : ' (skipped: no C
     await context.close();
   });
 
+  it('sets up a plaid from nothing to the plan: the seam, its allowance, and the bars that meet there', async () => {
+    const { page, context, faults } = await app.open();
+    await newProject(page);
+    await paste(page, 'Left panel 30 x 40 cm (1)\nRight panel 30 x 40 cm (1)', 'Plaid');
+    await addCloth(page, 'Plaid', 'roll');
+    await page.getByLabel('Something recurs: a print, stripes, a plaid').check();
+    await page.getByLabel('Uneven stripes or plaid').check({ force: true });
+    for (const [label, value] of [
+      ['Repeat along', '7'],
+      ['Repeat across', '9'],
+      ['Reserve, a length', '12'],
+    ] as const) {
+      await page.getByLabel(label).fill(value);
+      await page.getByLabel(label).press('Enter');
+    }
+    await page.getByLabel('One edge or notch').selectOption({ label: 'Left panel, right, 40 cm' });
+    await page.getByLabel('joined to').selectOption({ label: 'Right panel, left, 40 cm' });
+    await page.getByRole('button', { name: 'Let them meet' }).click();
+    await page.getByText('Left panel, right, 40 cm meets Right panel, left, 40 cm').waitFor();
+    // Where the seam lies nobody has said yet: that is told before anything is laid.
+    await step(page, 'Lay plan').click();
+    await page.getByText(/How much seam allowance is in the cut line of .* is not known/).waitFor();
+    for (const name of ['Left panel', 'Right panel']) {
+      await step(page, 'Pieces').click();
+      await page.getByRole('list', { name: 'Your pieces' }).getByRole('link', { name }).click();
+      await page.getByLabel('Allowance in it').fill('1');
+      await page.getByLabel('Allowance in it').press('Enter');
+    }
+    await step(page, 'Lay plan').click();
+    expect(await page.getByText(/How much seam allowance/).count()).toBe(0);
+    await page.getByLabel('Look for').selectOption('short');
+    await page.getByRole('button', { name: 'Lay out everything' }).click();
+    await page.locator('.verdict', { hasText: 'Fits' }).waitFor({ timeout: 30_000 });
+    await untilLaid(page);
+    expect(await page.locator('.bought').textContent()).toContain('+ 12 cm in reserve');
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+
+  it('says before anything is laid that a piece can nowhere lie on its motif', async () => {
+    const { page, context, faults } = await app.open();
+    await newProject(page);
+    await paste(page, 'Pocket 20 x 25 cm (1)', 'Print');
+    await addCloth(page, 'Print', 'roll');
+    await page.getByLabel('Something recurs: a print, stripes, a plaid').check();
+    for (const [label, value] of [
+      ['Width', '30'],
+      ['Repeat across', '29'],
+      ['First, from the selvedge', '2'],
+    ] as const) {
+      await page.getByLabel(label, { exact: true }).fill(value);
+      await page.getByLabel(label, { exact: true }).press('Enter');
+    }
+    await step(page, 'Pieces').click();
+    await page
+      .getByRole('list', { name: 'Your pieces' })
+      .getByRole('link', { name: /Pocket/ })
+      .click();
+    await page.getByLabel('Lies on a motif').check();
+    await step(page, 'Lay plan').click();
+    await page.getByText(/Nowhere across .* does Pocket lie on its place in the repeat/).waitFor();
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+
+  it('splits a strap on a one-way print at its top, so that it is upright on both sides', async () => {
+    const { page, context, faults } = await app.open();
+    await newProject(page);
+    await paste(page, 'Strap 100 x 8 cm (1)', 'Print');
+    await addCloth(page, 'Print', 'roll');
+    await page.getByLabel('The print’s up points').selectOption('away');
+    await step(page, 'Pieces').click();
+    await page.getByRole('list', { name: 'Your pieces' }).getByRole('link', { name: /Strap/ }).click();
+    await page.getByLabel('Front and back in one piece').check();
+    await page.getByLabel('The top: a strap').check({ force: true });
+    await step(page, 'Lay plan').click();
+    await page.getByText(/stands on its head on one side of the strap\. Split it at the top/).waitFor();
+    await step(page, 'Pieces').click();
+    await page.getByRole('list', { name: 'Your pieces' }).getByRole('link', { name: /Strap/ }).click();
+    await page.getByRole('button', { name: 'Split it at the top' }).click();
+    await page.getByRole('article', { name: 'Strap, half' }).waitFor();
+    await step(page, 'Cut list').click();
+    expect(await page.getByLabel('Strap, half in Print: copies').inputValue()).toBe('2');
+    expect(await page.getByText('Not cut from any material').count()).toBe(0);
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+
   it('splits a body that runs over the bottom into halves and moves the counts', async () => {
     const { page, context, faults } = await app.open();
     await newProject(page);

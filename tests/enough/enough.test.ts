@@ -123,6 +123,50 @@ describe('is it enough?', () => {
     expect(kinds(found)).toEqual([]);
   });
 
+  it('doubled cloth that is too short: opened out', async () => {
+    // Three panels of 400 × 300 lie abreast on 1200, or two deep where one of them has no partner.
+    const roll = { kind: 'roll', widthMm: 1200, availableMm: 320 };
+    const single = smallProject({
+      pieces: [{ name: 'Panel', outline: box(400, 300), plain: 3 }],
+      cloth: roll,
+    });
+    const layChoices = [{ materialId: 'cloth', clothIds: ['c'], spread: 'folded' as const }];
+    const found = await asked({ ...single, layChoices });
+    expect(found.judgement?.verdict).not.toBe('fits');
+    expect(kinds(found)).toEqual(['unfold']);
+    expect(found.remedies[0]?.results[0]).toMatchObject({ verdict: 'fits', spread: 'single' });
+  });
+
+  it('a margin too wide by a few millimetres: as much less as is needed', async () => {
+    // 210 mm less twice the margin must leave 200.
+    const project = smallProject({
+      pieces: [{ name: 'Panel', outline: box(200, 300), plain: 1 }],
+      cloth: remnant(400, 210, { edgeMarginMm: 10, turn: 'grain' }),
+    });
+    const margin = (await asked(project)).remedies.find(({ concession }) => concession.kind === 'margin');
+    expect(margin?.concession).toMatchObject({ toMm: 5 });
+  });
+
+  it('a strap that would fit a slanting strip of cloth: a tilt, no more than it takes', async () => {
+    // The strip rises by 25 in 1009 mm: 1.4°. No strap of a metre lies straight on it.
+    const outline = [
+      [0, 0],
+      [21, 0],
+      [1030, 45],
+      [1030, 70],
+      [1000, 70],
+      [0, 25],
+    ];
+    const project = smallProject({
+      pieces: [{ name: 'Strap', outline: box(20, 1000), plain: 1 }],
+      cloth: { kind: 'remnant', outline },
+    });
+    const found = await asked(project);
+    const tilt = found.remedies.find(({ concession }) => concession.kind === 'tilt');
+    expect(tilt?.results[0]?.verdict).toBe('fits');
+    expect(tilt?.concession).toSatisfy(({ toDeg }: { toDeg: number }) => toDeg > 1 && toDeg <= 3);
+  });
+
   it('stops when told, with what it has', async () => {
     const project = smallProject({
       pieces: [{ name: 'Strap', outline: box(30, 208), plain: 1 }],
