@@ -5,6 +5,7 @@ import type { Piece } from '../../pattern/exchange/project.ts';
 import { jointLines, stretchPoints } from '../../pattern/parts/index.ts';
 import type { PieceFacts } from '../state/pieceFacts.ts';
 import { FittedDrawing } from './fittedDrawing.ts';
+import { followPointer } from './followPointer.ts';
 import { type Frame, frameFor, pathThrough, pointerIn } from './frame.ts';
 
 export interface PieceViewWords {
@@ -270,28 +271,15 @@ export class PieceView extends FittedDrawing<PieceViewState> {
   #beginDrag(event: PointerEvent): void {
     const startDeg = this.state?.piece.grainDeg ?? 90;
     this.#dragFrom = { startDeg, offset: this.#angleAt(event) - startDeg };
-    const id = event.pointerId;
     const move = (moved: PointerEvent): void => {
-      if (moved.pointerId !== id || !this.#dragFrom) return;
+      if (!this.#dragFrom) return;
       const free = this.#angleAt(moved) - this.#dragFrom.offset;
       const caught = Math.round(free / CATCH_EVERY_DEG) * CATCH_EVERY_DEG;
       const isCaught = !moved.altKey && Math.abs(free - caught) <= CATCH_WITHIN_DEG;
       this.#events.onGrain(isCaught ? caught : Math.round(free), 'drag');
     };
-    const up = (ended: PointerEvent): void => {
-      if (ended.pointerId === id) this.#endDrag('end');
-    };
-    const cancel = (ended: PointerEvent): void => {
-      if (ended.pointerId === id) this.#endDrag('cancel');
-    };
-    this.#stopListening = () => {
-      removeEventListener('pointermove', move);
-      removeEventListener('pointerup', up);
-      removeEventListener('pointercancel', cancel);
-    };
-    addEventListener('pointermove', move);
-    addEventListener('pointerup', up);
-    addEventListener('pointercancel', cancel);
+    this.#stopListening();
+    this.#stopListening = followPointer(event, { move, end: (phase) => this.#endDrag(phase) });
   }
 
   #stopListening: () => void = () => undefined;

@@ -2,6 +2,7 @@ import type { Point } from '../../nesting/geometry/points.ts';
 import { boundingBox } from '../../nesting/geometry/rings.ts';
 import type { Remnant } from '../../pattern/exchange/project.ts';
 import { FittedDrawing } from './fittedDrawing.ts';
+import { followPointer } from './followPointer.ts';
 import { type Frame, frameFor, pathThrough, pointerIn } from './frame.ts';
 
 export interface RemnantWords {
@@ -153,30 +154,17 @@ export class RemnantView extends FittedDrawing<RemnantViewState> {
     if (!frame) return;
     const [px, py] = pointerIn(this.svg.node, event);
     this.#drag = { index, start, at: frame.toMm(px, py) };
-    const id = event.pointerId;
     const move = (moved: PointerEvent): void => {
       const drag = this.#drag;
-      if (moved.pointerId !== id || !drag) return;
+      if (!drag) return;
       const [x, y] = frame.toMm(...(pointerIn(this.svg.node, moved) as [number, number]));
       const landed = (start: number, now: number, from: number): number =>
         Math.round((start + now - from) / CATCH_MM) * CATCH_MM;
       const to: Point = [landed(drag.start[0], x, drag.at[0]), landed(drag.start[1], y, drag.at[1])];
       this.#events.onCorner(index, to, 'drag');
     };
-    const up = (ended: PointerEvent): void => {
-      if (ended.pointerId === id) this.#endDrag('end');
-    };
-    const cancel = (ended: PointerEvent): void => {
-      if (ended.pointerId === id) this.#endDrag('cancel');
-    };
-    this.#stopListening = () => {
-      removeEventListener('pointermove', move);
-      removeEventListener('pointerup', up);
-      removeEventListener('pointercancel', cancel);
-    };
-    addEventListener('pointermove', move);
-    addEventListener('pointerup', up);
-    addEventListener('pointercancel', cancel);
+    this.#stopListening();
+    this.#stopListening = followPointer(event, { move, end: (phase) => this.#endDrag(phase) });
   }
 
   #endDrag(phase: 'end' | 'cancel'): void {

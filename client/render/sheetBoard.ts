@@ -1,6 +1,7 @@
 import type { Box, Point } from '../../nesting/geometry/points.ts';
 import type { PageLine } from '../../pattern/pages/sheetLines.ts';
 import { FittedDrawing } from './fittedDrawing.ts';
+import { followPointer } from './followPointer.ts';
 import { type Frame, frameFor, pathThrough, pointerIn } from './frame.ts';
 
 /** One sheet on the board. */
@@ -49,7 +50,7 @@ export class SheetBoard extends FittedDrawing<BoardState> {
   readonly #paths = new WeakMap<readonly PageLine[], string>();
   /** Kept still while a sheet is dragged, or the board would run away from the pointer. */
   #frame: Frame | null = null;
-  #drag: { readonly page: number; readonly id: number; readonly offset: Point } | null = null;
+  #drag: { readonly page: number; readonly offset: Point } | null = null;
   #stopListening: () => void = () => undefined;
 
   constructor(host: HTMLElement, events: BoardEvents) {
@@ -147,39 +148,28 @@ export class SheetBoard extends FittedDrawing<BoardState> {
     }
   }
 
-  /** The drawing is made anew meanwhile, so the listeners sit on the window. */
   #beginDrag(sheet: BoardSheet, event: PointerEvent): void {
     const frame = this.#frame;
     if (!frame) return;
     const at = (moved: PointerEvent): Point => frame.toMm(...pointerIn(this.svg.node, moved));
     const [px, py] = at(event);
-    this.#drag = { page: sheet.page, id: event.pointerId, offset: [sheet.at[0] - px, sheet.at[1] - py] };
-    const isOwn = (moved: PointerEvent): boolean => moved.pointerId === this.#drag?.id;
+    this.#drag = { page: sheet.page, offset: [sheet.at[0] - px, sheet.at[1] - py] };
     const move = (moved: PointerEvent): void => {
       const drag = this.#drag;
-      if (!drag || !isOwn(moved)) return;
+      if (!drag) return;
       const [x, y] = at(moved);
       const place: Point = [x + drag.offset[0], y + drag.offset[1]];
       this.#events.onDrag(drag.page, place, moved.altKey ? 0 : this.reachMm);
     };
-    const up = (ended: PointerEvent): void => {
-      if (!isOwn(ended)) return;
-      this.#endDrag();
-      this.#events.onDrop(sheet.page);
-    };
-    const cancel = (ended: PointerEvent): void => {
-      if (!isOwn(ended)) return;
-      this.#endDrag();
-      this.#events.onCancel(sheet.page);
-    };
-    this.#stopListening = () => {
-      removeEventListener('pointermove', move);
-      removeEventListener('pointerup', up);
-      removeEventListener('pointercancel', cancel);
-    };
-    addEventListener('pointermove', move);
-    addEventListener('pointerup', up);
-    addEventListener('pointercancel', cancel);
+    this.#stopListening();
+    this.#stopListening = followPointer(event, {
+      move,
+      end: (phase) => {
+        this.#endDrag();
+        if (phase === 'end') this.#events.onDrop(sheet.page);
+        else this.#events.onCancel(sheet.page);
+      },
+    });
   }
 
   #endDrag(): void {

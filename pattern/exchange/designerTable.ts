@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { count, id, LIMITS, name, positiveLength } from './schema/fields.ts';
+import { count, id, LIMITS, name, positiveLength, seedSchema } from './schema/fields.ts';
 import { spreadSchema } from './schema/lay.ts';
 
 /** The designer's table: how much cloth a pattern takes on other widths, with or without nap, spread and sized so. */
@@ -38,12 +38,7 @@ export const tableRequestSchema = z.object({
   materialIds: z.array(id).max(LIMITS.materials).readonly().default([]),
   /** How long to look, for each figure. */
   seconds: z.number().min(0.1).max(600).default(0.5),
-  seed: z
-    .number()
-    .int()
-    .min(0)
-    .max(2 ** 31 - 1)
-    .default(1),
+  seed: seedSchema,
 });
 
 /** One figure, with what it is for. */

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { LANGUAGES } from '../language.ts';
 import { clothLaySchema, layChoiceSchema, projectSchema } from './project.ts';
+import { seedSchema } from './schema/fields.ts';
 import { setsAnswerSchema, setsQuestionSchema } from './setsQuestion.ts';
 import { buyAnswerSchema, buyQuestionSchema } from './whatToBuy.ts';
 
@@ -12,12 +13,7 @@ export const layRequestSchema = z.object({
   choices: z.array(layChoiceSchema).max(50).readonly().default([]),
   /** How long to look for better layouts, for each cloth and spread. */
   seconds: z.number().min(0.1).max(600).default(10),
-  seed: z
-    .number()
-    .int()
-    .min(0)
-    .max(2 ** 31 - 1)
-    .default(1),
+  seed: seedSchema,
   /** Stop each search after so many steps: with one thread the same steps give the same layout. */
   maxSteps: z.number().int().min(1).max(1_000_000_000).optional(),
   /** In which reasons and hints are told; English where left out. They are stored as they were told. */

@@ -10,6 +10,7 @@ import {
   turned,
 } from '../plan/intervals.ts';
 import { labelPoint } from '../plan/labelPoint.ts';
+import { doubleArrow } from '../plan/pieceMarks.ts';
 import { CAP_HEIGHT, isolate, LEADING, shorten, textWidth } from '../plan/text.ts';
 import { TEXT } from '../plan/tokens.ts';
 
@@ -111,23 +112,8 @@ export function longGrain(
   } = best;
   const head = Math.min(GRAIN.head, (to - from) / 4);
   const side = (head * GRAIN.side) / GRAIN.head;
-  const lines: DrawnPoint[][] = [
-    [
-      [from, y],
-      [to, y],
-    ],
-    [
-      [from + head, y - side],
-      [from, y],
-      [from + head, y + side],
-    ],
-    [
-      [to - head, y - side],
-      [to, y],
-      [to - head, y + side],
-    ],
-  ];
-  return { kind: 'path', role: 'grain', lines: lines.map((line) => turned(line, degrees)), closed: false };
+  const lines = doubleArrow(from, to, y, head, side).map((line) => turned(line, degrees));
+  return { kind: 'path', role: 'grain', lines, closed: false };
 }
 
 /**

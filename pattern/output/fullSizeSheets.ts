@@ -1,6 +1,6 @@
 import { boundingBox } from '../../nesting/geometry/rings.ts';
 import { type Language, USUAL_LANGUAGE } from '../language.ts';
-import type { Drawing, DrawingItem, DrawnPoint } from '../plan/index.ts';
+import type { DrawingItem, DrawnPoint } from '../plan/index.ts';
 import { type Bounds, rectangle } from '../plan/intervals.ts';
 import type { DrawingSink } from '../plan/sink.ts';
 import { cleanText, isolate, LEADING, shorten, wrap } from '../plan/text.ts';
@@ -144,7 +144,7 @@ function oneSheet(
   }
   return {
     bookmark: name,
-    drawing: page(sink, width, height, drawing.title),
+    drawing: sink.drawing(width, height, drawing.title),
     windows: [
       {
         drawing,
@@ -158,19 +158,6 @@ function oneSheet(
         },
       },
     ],
-  };
-}
-
-function page(sink: DrawingSink, width: number, height: number, title: string): Drawing {
-  return {
-    widthMm: width,
-    heightMm: height,
-    title,
-    description: title,
-    lang: sink.language,
-    scale: 1,
-    frames: [],
-    layers: sink.layers(),
   };
 }
 
@@ -228,7 +215,7 @@ function tileSheets({ full, layout }: Tiled, firstPage: number, language: Langua
     const x = marginMm - tile.x;
     const y = marginMm - tile.y;
     return {
-      drawing: page(sink, pageWidth, pageHeight, said.sheet(full.name, tile.number)),
+      drawing: sink.drawing(pageWidth, pageHeight, said.sheet(full.name, tile.number)),
       ...(tile.number === 1 ? { bookmark: `${full.name} (${said.sheets(tiles.length)})` } : {}),
       windows: [
         {
@@ -309,7 +296,7 @@ function coverSheets(
   const sheets: Sheet[] = [];
   let sink = blankPage(width, height, language);
   const close = () => {
-    const drawing = page(sink, width, height, title);
+    const drawing = sink.drawing(width, height, title);
     sheets.push(sheets.length === 0 ? { drawing, bookmark: said.cover } : { drawing });
     sink = blankPage(width, height, language);
   };

@@ -167,16 +167,7 @@ export function labelSheets(
     const title = words.sheet(page + 1, count);
     return {
       ...(page === 0 ? { bookmark: words.title } : {}),
-      drawing: {
-        widthMm: paper.width,
-        heightMm: paper.height,
-        title,
-        description: title,
-        lang: language,
-        scale: 1,
-        frames: [],
-        layers: sink.layers(),
-      },
+      drawing: sink.drawing(paper.width, paper.height, title),
     };
   });
 }

@@ -1,11 +1,10 @@
 import type { ClothLay, Project } from '../exchange/project.ts';
 import { layPositions } from './positions.ts';
-import { type DataTable, tenth } from './table.ts';
+import { type DataTable, layNames, tenth } from './table.ts';
 
 /** Where every piece of the lays lies: four points for each piece, a row for each point. */
 export function positionsTable(lays: readonly ClothLay[], project: Project): DataTable {
-  const cloths = new Map(project.cloths.map((cloth) => [cloth.id, cloth.name]));
-  const materials = new Map(project.materials.map((material) => [material.id, material.name]));
+  const names = layNames(project);
   return {
     columns: [
       'material',
@@ -30,8 +29,7 @@ export function positionsTable(lays: readonly ClothLay[], project: Project): Dat
       layPositions(lay, project).flatMap(({ segment, spread, from, pieces }) =>
         pieces.flatMap((piece) =>
           (['near', 'far', 'low', 'high'] as const).map((point) => [
-            materials.get(lay.materialId) ?? lay.materialId,
-            cloths.get(lay.clothId) ?? lay.clothId,
+            ...names(lay),
             segment + 1,
             spread,
             piece.tag,

@@ -164,16 +164,7 @@ export function drawTable(
       }
     }
     ({ next } = lines.rows(sink, next, lines.head(sink, y + 3), height - PAGE_MARGIN_MM));
-    drawings.push({
-      widthMm: width,
-      heightMm: height,
-      title: table.title,
-      description: table.subtitle,
-      lang: language,
-      scale: 1,
-      frames: [],
-      layers: sink.layers(),
-    });
+    drawings.push(sink.drawing(width, height, table.title, table.subtitle));
   } while (next < table.rows.length);
   return drawings;
 }

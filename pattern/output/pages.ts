@@ -83,16 +83,7 @@ export class Pages {
 
   #end(): void {
     const first = this.#done.length === 0;
-    const drawing: Drawing = {
-      widthMm: this.#width,
-      heightMm: this.#height,
-      title: this.#title,
-      description: this.#subtitle,
-      lang: this.#language,
-      scale: 1,
-      frames: [],
-      layers: this.#sink.layers(),
-    };
+    const drawing = this.#sink.drawing(this.#width, this.#height, this.#title, this.#subtitle);
     this.#done.push({
       drawing,
       ...(first ? { bookmark: this.#title } : {}),

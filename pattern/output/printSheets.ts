@@ -1,6 +1,6 @@
 import type { ClothLay, Project } from '../exchange/project.ts';
 import { type Language, USUAL_LANGUAGE } from '../language.ts';
-import type { Drawing, DrawnPoint } from '../plan/index.ts';
+import type { DrawnPoint } from '../plan/index.ts';
 import { bounds, cosSin, type Ring, rectangle, turned } from '../plan/intervals.ts';
 import { labelPoint } from '../plan/labelPoint.ts';
 import { DrawingSink } from '../plan/sink.ts';
@@ -95,7 +95,7 @@ function drawCloth(pages: Pages, stretch: PrintedStretch, inner: number, languag
     const words = isWrong(piece) ? `${piece.tag} ${said.short[piece.print as 'upsideDown']}` : piece.tag;
     if (!tagged(sink, rings, words, isWrong(piece))) tagged(sink, rings, piece.tag, isWrong(piece));
   }
-  const drawing = drawn(sink, width / scale + 2 * EDGE_MM, height / scale + 2 * EDGE_MM);
+  const drawing = sink.drawing(width / scale + 2 * EDGE_MM, height / scale + 2 * EDGE_MM, '');
   const rows = Math.max(1, Math.ceil(drawing.widthMm / inner - 1e-9));
   const step = drawing.widthMm / rows;
   for (let row = 0; row < rows; row++) {
@@ -134,19 +134,6 @@ function tagged(sink: DrawingSink, rings: readonly Ring[], words: string, wrong:
   sink.add('labels', { kind: 'path', role: 'print-tag', lines: [box], closed: true });
   sink.text('labels', role, words, at.x, at.y + size * 0.36, size, { anchor: 'middle' });
   return true;
-}
-
-function drawn(sink: DrawingSink, widthMm: number, heightMm: number): Drawing {
-  return {
-    widthMm,
-    heightMm,
-    title: '',
-    description: '',
-    lang: sink.language,
-    scale: 1,
-    frames: [],
-    layers: sink.layers(),
-  };
 }
 
 interface Cell {
@@ -228,5 +215,5 @@ function drawRow(pages: Pages, row: readonly Cell[], scale: number, inner: numbe
     sink.text('labels', role, stands, middle, high + 2 * line, TEXT.least, { anchor: 'middle' });
     x += wide + CELL.between;
   }
-  pages.window(drawn(sink, inner, high + 2 * line + CELL.after), { prints });
+  pages.window(sink.drawing(inner, high + 2 * line + CELL.after, ''), { prints });
 }

@@ -1,6 +1,6 @@
 import type { ClothLay, Piece, Project } from '../exchange/project.ts';
 import { type Language, USUAL_LANGUAGE } from '../language.ts';
-import type { Drawing, DrawingItem, DrawnPoint, PathItem, Role, TextItem } from '../plan/index.ts';
+import type { DrawingItem, DrawnPoint, PathItem, Role, TextItem } from '../plan/index.ts';
 import { rectangle } from '../plan/intervals.ts';
 import { DrawingSink } from '../plan/sink.ts';
 import { cleanText, isolate, shorten } from '../plan/text.ts';
@@ -102,7 +102,7 @@ function darkSheet(
   ].join(' · ');
   const text = shorten(words, width - 2 * BORDER_MM, 8, 'light-text');
   sink.text('notes', 'light-text', text, BORDER_MM, height - BORDER_MM / 2 + 3, 8);
-  return { bookmark: name, drawing: asDrawing(sink, width, height, `${name}, ${said.title}`) };
+  return { bookmark: name, drawing: sink.drawing(width, height, `${name}, ${said.title}`) };
 }
 
 function lightPath(item: PathItem, role: Role, point: (p: DrawnPoint) => DrawnPoint): PathItem {
@@ -178,7 +178,7 @@ function calibrationSheet(units: ShownUnits, language: Language = USUAL_LANGUAGE
   sink.text('notes', 'light-strong', said.calibrate, BORDER_MM, size - BORDER_MM / 2, 9);
   sink.text('notes', 'light-text', unit, BORDER_MM - 4, BORDER_MM - 4, 7, { anchor: 'end' });
   sink.text('notes', 'light-text', said.how, BORDER_MM, size - BORDER_MM / 2 + 11, 7);
-  return { bookmark: said.calibration, drawing: asDrawing(sink, size, size, said.calibration) };
+  return { bookmark: said.calibration, drawing: sink.drawing(size, size, said.calibration) };
 }
 
 function darkPage(width: number, height: number, language: Language): DrawingSink {
@@ -190,17 +190,4 @@ function darkPage(width: number, height: number, language: Language): DrawingSin
     closed: true,
   });
   return sink;
-}
-
-function asDrawing(sink: DrawingSink, width: number, height: number, title: string): Drawing {
-  return {
-    widthMm: width,
-    heightMm: height,
-    title,
-    description: title,
-    lang: sink.language,
-    scale: 1,
-    frames: [],
-    layers: sink.layers(),
-  };
 }

@@ -1,3 +1,5 @@
+import type { ClothLay, Project } from '../exchange/project.ts';
+
 /** A table for other programs: written as CSV or JSON from the same rows. */
 export interface DataTable {
   /** Heads of the columns, words of the field with their unit: `width_mm`. */
@@ -30,6 +32,16 @@ export function toRecords({ columns, rows }: DataTable): {
   rows: Record<string, string | number | null>[];
 } {
   return { rows: rows.map((row) => Object.fromEntries(columns.map((name, i) => [name, row[i] ?? null]))) };
+}
+
+/** Names of a lay's material and cloth as tables begin with them; the ids where the project has them no more. */
+export function layNames({ cloths, materials }: Project): (lay: ClothLay) => readonly [string, string] {
+  const clothNames = new Map(cloths.map(({ id, name }) => [id, name]));
+  const materialNames = new Map(materials.map(({ id, name }) => [id, name]));
+  return ({ materialId, clothId }) => [
+    materialNames.get(materialId) ?? materialId,
+    clothNames.get(clothId) ?? clothId,
+  ];
 }
 
 /** To a tenth of a millimetre, the finest that anyone cuts. */

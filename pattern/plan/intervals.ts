@@ -1,3 +1,5 @@
+import type { Box } from '../../nesting/geometry/points.ts';
+import { boundingBox } from '../../nesting/geometry/rings.ts';
 import type { DrawnPoint } from './drawing.ts';
 
 /** Stretches of a line inside closed rings, for hatches and for finding room. All on paper: y down. */
@@ -70,26 +72,9 @@ export function overlap(one: readonly Interval[], other: readonly Interval[]): I
   return found;
 }
 
-export interface Bounds {
-  readonly minX: number;
-  readonly minY: number;
-  readonly maxX: number;
-  readonly maxY: number;
-}
-
-export function bounds(ring: Ring): Bounds {
-  let minX = Number.POSITIVE_INFINITY;
-  let minY = Number.POSITIVE_INFINITY;
-  let maxX = Number.NEGATIVE_INFINITY;
-  let maxY = Number.NEGATIVE_INFINITY;
-  for (const [x, y] of ring) {
-    minX = Math.min(minX, x);
-    maxX = Math.max(maxX, x);
-    minY = Math.min(minY, y);
-    maxY = Math.max(maxY, y);
-  }
-  return { minX, minY, maxX, maxY };
-}
+/** The box round a ring on paper. */
+export type Bounds = Box;
+export const bounds: (ring: Ring) => Bounds = boundingBox;
 
 export function rectangle(x: number, y: number, width: number, height: number): DrawnPoint[] {
   return [

@@ -39,7 +39,13 @@ export function grainLine(
   const { from, to, y } = best;
   const head = 1.1;
   const side = 0.5;
-  const lines: DrawnPoint[][] = [
+  const lines = doubleArrow(from, to, y, head, side).map((line) => turned(line, degrees));
+  return { kind: 'path', role: 'grain', lines, closed: false };
+}
+
+/** A level line at `y` with a head at both ends, `head` long and `side` wide on either side. */
+export function doubleArrow(from: number, to: number, y: number, head: number, side: number): DrawnPoint[][] {
+  return [
     [
       [from, y],
       [to, y],
@@ -55,7 +61,6 @@ export function grainLine(
       [to - head, y + side],
     ],
   ];
-  return { kind: 'path', role: 'grain', lines: lines.map((l) => turned(l, degrees)), closed: false };
 }
 
 /** Intervals of the line at `y`, free to `half` on either side. */

@@ -1,6 +1,6 @@
 import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { formatLength, formatSize, type ShownUnits } from '../units/index.ts';
-import { type DrawingItem, type DrawingLayer, LAYER_NAMES, type LayerName } from './drawing.ts';
+import { type Drawing, type DrawingItem, type DrawingLayer, LAYER_NAMES, type LayerName } from './drawing.ts';
 import type { Role } from './tokens.ts';
 import { type PlanWords, planWords } from './words/index.ts';
 
@@ -52,6 +52,20 @@ export class DrawingSink {
       rotation: more.rotation ?? 0,
       text,
     });
+  }
+
+  /** What was collected as a drawing in true size, mm, without frames; described by its title if not otherwise. */
+  drawing(widthMm: number, heightMm: number, title: string, description = title): Drawing {
+    return {
+      widthMm,
+      heightMm,
+      title,
+      description,
+      lang: this.language,
+      scale: 1,
+      frames: [],
+      layers: this.layers(),
+    };
   }
 
   layers(): DrawingLayer[] {

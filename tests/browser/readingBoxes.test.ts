@@ -2,16 +2,13 @@
  * The reader against Chromium's own rendering of our fixtures: boxes of what the browser draws, sampled along its
  * outlines (`getPointAtLength`, `getScreenCTM`) or, for clones, from `getBBox`.
  */
-import { existsSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { pathToFileURL } from 'node:url';
-import { type Browser, chromium } from 'playwright-core';
+import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { type ReadDrawing, readSvg } from '../../pattern/reading/index.ts';
 import { ROOT } from '../support/sharedFolder.ts';
-
-const executable = process.env.CHROMIUM ?? '/usr/bin/chromium';
-// On the build machine a missing browser is a fault, elsewhere a reason to skip.
-const skipped = !existsSync(executable) && !process.env.CI;
+import { hasBrowser, launch } from './support.ts';
 
 interface PixelBox {
   readonly left: number;
@@ -56,22 +53,12 @@ function boxInPage(id: string): PixelBox {
 /** A sample may miss a corner by half a step; arcs become cubics in the browser, 0.03 % of the radius off. */
 const WITHIN_MM = 0.06;
 
-describe.skipIf(skipped)(
-  `boxes as Chromium draws them${skipped ? ' (skipped: no Chromium here)' : ''}`,
+describe.skipIf(!hasBrowser)(
+  `boxes as Chromium draws them${hasBrowser ? '' : ' (skipped: no Chromium here)'}`,
   () => {
     let browser: Browser;
     beforeAll(async () => {
-      browser = await chromium.launch({
-        executablePath: executable,
-        args: [
-          '--no-sandbox',
-          '--disable-gpu',
-          '--disable-background-networking',
-          '--disable-component-update',
-          '--disable-sync',
-          '--no-first-run',
-        ],
-      });
+      browser = await launch();
     });
     afterAll(async () => {
       await browser?.close();

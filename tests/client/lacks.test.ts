@@ -7,6 +7,7 @@ import { recordLay } from '../../client/state/layCommands.ts';
 import { addDrawnPieces, addMeasuredPieces, resizePiece, setFold } from '../../client/state/pieceCommands.ts';
 import { readRoute, writeRoute } from '../../client/state/route.ts';
 import { type Piece, projectSchema } from '../../pattern/exchange/project.ts';
+import { pieceOf } from '../pattern/pieces/shapes.ts';
 import { Maker } from './harness.ts';
 
 const kinds = (lacks: readonly Lack[]): string[] => lacks.map((lack) => lack.kind);
@@ -20,25 +21,16 @@ const panel = (material: string, plain: number) => ({
 });
 
 /** A shape with a left and a right hand. */
-const handed: Piece = {
-  id: 'handed',
-  name: 'Pocket',
-  outline: [
+const handed = pieceOf(
+  [
     [0, 0],
     [200, 0],
     [200, 100],
     [120, 180],
     [0, 180],
   ],
-  holes: [],
-  marks: [],
-  grainDeg: 90,
-  topDeg: 90,
-  foldEdge: null,
-  line: 'cut',
-  allowanceMm: 0,
-  notes: '',
-};
+  { id: 'handed', name: 'Pocket' },
+);
 
 describe('what each step lacks', () => {
   it('begins with no pieces and ends with nothing', () => {

@@ -1,24 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  admissiblePoses,
-  angleBetween,
-  type ClothRules,
-  directionOnCloth,
-  foldPoses,
-} from '../../nesting/cloth/index.ts';
+import { admissiblePoses, angleBetween, directionOnCloth, foldPoses } from '../../nesting/cloth/index.ts';
 import { placeRing } from '../../nesting/geometry/transforms.ts';
+import { rules } from './rules.ts';
 
-const rules = (over: Partial<ClothRules> = {}): ClothRules => ({
-  turn: 'grain',
-  tiltDeg: 0,
-  nap: 'none',
-  stretchAlike: false,
-  upDeg: null,
-  reversible: false,
-  gap: 0,
-  ...over,
-});
 const rotations = (poses: readonly { rotation: number }[]): number[] =>
   poses.map((p) => p.rotation).sort((a, b) => a - b);
 const angle = fc.double({ min: -360, max: 360, noNaN: true });

@@ -8,18 +8,9 @@ import {
   whyNotSpread,
 } from '../../nesting/cloth/index.ts';
 import type { Outline } from '../../nesting/index.ts';
+import { rules } from './rules.ts';
 
 const INCH = 25.4;
-const rules = (over: Partial<ClothRules> = {}): ClothRules => ({
-  turn: 'grain',
-  tiltDeg: 0,
-  nap: 'none',
-  stretchAlike: false,
-  upDeg: null,
-  reversible: false,
-  gap: 0,
-  ...over,
-});
 const roll = (width: number, over: Partial<ClothRules> = {}): RollCloth => ({
   kind: 'roll',
   id: 'roll',

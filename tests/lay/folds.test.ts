@@ -1,13 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Point } from '../../nesting/index.ts';
-import { box, INCH, layOf, smallProject } from '../support/layOf.ts';
+import { box, HOOKED, INCH, layOf, rollOf, smallProject } from '../support/layOf.ts';
 
-const cloth = (widthIn: number, over: object = {}): object => ({
-  kind: 'roll',
-  widthMm: widthIn * INCH,
-  shopStepMm: 1,
-  ...over,
-});
 const usedInches = async (
   project: ReturnType<typeof smallProject>,
   spread: 'single' | 'folded',
@@ -23,7 +17,7 @@ describe('doubled against single', () => {
   // pattern guides' lengthwise fold (a placement away from the fold gives two mirror images).
   it('a 12 × 16 in piece, "cut 2", takes 16 in either way, with one placement on doubled cloth', async () => {
     const project = smallProject({
-      cloth: cloth(44),
+      cloth: rollOf(44),
       pieces: [{ name: 'panel', outline: box(12 * INCH, 16 * INCH), plain: 2 }],
     });
     expect(await usedInches(project, 'single')).toMatchObject({ placements: 2, spreads: ['single'] });
@@ -34,7 +28,7 @@ describe('doubled against single', () => {
 
   it('"cut 3" takes 16 in singly and 32 in with the odd one opened out', async () => {
     const project = smallProject({
-      cloth: cloth(44),
+      cloth: rollOf(44),
       pieces: [{ name: 'panel', outline: box(12 * INCH, 16 * INCH), plain: 3 }],
     });
     expect((await usedInches(project, 'single')).inches).toBeCloseTo(16, 3);
@@ -47,7 +41,7 @@ describe('doubled against single', () => {
   it('two pieces 20 in wide on the fold have but one fold edge to share: 28 in', async () => {
     // The whole is 20 in wide and 14 in high; its half lies with the long side on the fold.
     const project = smallProject({
-      cloth: cloth(44),
+      cloth: rollOf(44),
       pieces: [{ name: 'body', outline: box(10 * INCH, 14 * INCH), onFold: 2, piece: { foldEdge: 3 } }],
     });
     const folded = await usedInches(project, 'folded');
@@ -58,17 +52,9 @@ describe('doubled against single', () => {
   });
 
   it('three left and three right come from three placements; with two right one lies singly', async () => {
-    const hooked: Point[] = [
-      [0, 0],
-      [200, 0],
-      [200, 80],
-      [90, 80],
-      [60, 140],
-      [0, 140],
-    ];
     const lay = async (plain: number, mirrored: number): Promise<{ placements: number; spreads: string[] }> =>
       usedInches(
-        smallProject({ cloth: cloth(44), pieces: [{ name: 'side', outline: hooked, plain, mirrored }] }),
+        smallProject({ cloth: rollOf(44), pieces: [{ name: 'side', outline: HOOKED, plain, mirrored }] }),
         'folded',
       );
     expect(await lay(3, 3)).toMatchObject({ placements: 3, spreads: ['folded'] });
@@ -89,7 +75,7 @@ describe('nap', () => {
     (
       await usedInches(
         smallProject({
-          cloth: cloth(widthIn, { nap, foldable: false }),
+          cloth: rollOf(widthIn, { nap, foldable: false }),
           pieces: [{ name: 'tri', outline: triangle, plain: 2 }],
         }),
         'single',
@@ -104,7 +90,7 @@ describe('nap', () => {
 
   it('a print with an up keeps every top up, mirrored or not', async () => {
     const project = smallProject({
-      cloth: cloth(44, { printUp: 'back' }),
+      cloth: rollOf(44, { printUp: 'back' }),
       pieces: [{ name: 'tri', outline: triangle, plain: 2, mirrored: 2 }],
     });
     const { results } = await layOf(project);
@@ -114,18 +100,10 @@ describe('nap', () => {
 
 describe('counts and hands', () => {
   it('what is placed and what is not adds up to the cut list, hand by hand', async () => {
-    const hooked: Point[] = [
-      [0, 0],
-      [200, 0],
-      [200, 80],
-      [90, 80],
-      [60, 140],
-      [0, 140],
-    ];
     const project = smallProject({
-      cloth: cloth(30),
+      cloth: rollOf(30),
       pieces: [
-        { name: 'side', outline: hooked, plain: 3, mirrored: 4 },
+        { name: 'side', outline: HOOKED, plain: 3, mirrored: 4 },
         { name: 'wide', outline: box(31 * INCH, 200), plain: 2 },
       ],
     });

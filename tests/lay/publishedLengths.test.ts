@@ -7,16 +7,10 @@ import { layRequestSchema } from '../../pattern/exchange/lay.ts';
 import { projectSchema } from '../../pattern/exchange/project.ts';
 import { layProject } from '../../pattern/lay/layProject.ts';
 import { continuousBiasSquare } from '../../pattern/shapes/index.ts';
-import { box, INCH, layOf, smallProject, solveChecked } from '../support/layOf.ts';
+import { box, INCH, layOf, rollOf, smallProject, solveChecked } from '../support/layOf.ts';
 
 const YARD_IN = 36;
-const roll = (widthIn: number, over: object = {}): object => ({
-  kind: 'roll',
-  widthMm: widthIn * INCH,
-  shopStepMm: 1,
-  foldable: false,
-  ...over,
-});
+const roll = (widthIn: number, over: object = {}): object => rollOf(widthIn, { foldable: false, ...over });
 
 /** Length in inches that rectangles, drawn across × along, take of a cloth. */
 async function inches(

@@ -1,18 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { box, INCH, layOf, smallProject } from '../support/layOf.ts';
+import { box, INCH, layOf, rollOf, smallProject } from '../support/layOf.ts';
 
 /**
  * Rectangles from published cutting tables: outside checks of the whole way from a cut list to a length. A
  * published table is a check, not an oracle; its known misprints are named where they stand.
  */
 
-const roll = (widthIn: number, over: object = {}): object => ({
-  kind: 'roll',
-  widthMm: widthIn * INCH,
-  shopStepMm: 1,
-  foldable: false,
-  ...over,
-});
+const roll = (widthIn: number, over: object = {}): object => rollOf(widthIn, { foldable: false, ...over });
 
 /** Length in inches that `count` rectangles of width × height take on cloth of the given usable width. */
 async function inches(

@@ -8,24 +8,7 @@ import { countHands } from '../../pattern/lay/countHands.ts';
 import { demandsFor } from '../../pattern/lay/demands.ts';
 import { runLay } from '../../pattern/lay/runLay.ts';
 import { spreadsOf } from '../../pattern/lay/spreadsOf.ts';
-import { box, INCH, layOf, smallProject, solveChecked } from '../support/layOf.ts';
-
-const cloth = (widthIn: number, over: object = {}): object => ({
-  kind: 'roll',
-  widthMm: widthIn * INCH,
-  shopStepMm: 1,
-  ...over,
-});
-
-/** Has no mirror image that is itself. */
-const hooked: Point[] = [
-  [0, 0],
-  [200, 0],
-  [200, 80],
-  [90, 80],
-  [60, 140],
-  [0, 140],
-];
+import { box, HOOKED, INCH, layOf, rollOf, smallProject, solveChecked } from '../support/layOf.ts';
 
 async function laid(project: Project, spread: Spread): Promise<ClothLay> {
   const { results } = await layOf(project, { spread });
@@ -41,7 +24,7 @@ describe('both selvedges to the middle', () => {
   // lengths are arithmetic (44 in cloth, two folds, layers 11 in deep).
   const bodies = (count: number): Project =>
     smallProject({
-      cloth: cloth(44),
+      cloth: rollOf(44),
       pieces: [{ name: 'body', outline: box(10 * INCH, 14 * INCH), onFold: count, piece: { foldEdge: 3 } }],
     });
 
@@ -63,10 +46,10 @@ describe('both selvedges to the middle', () => {
   it('nothing lies across the middle, where the upper layer is open', async () => {
     const lay = await laid(
       smallProject({
-        cloth: cloth(44, { selvedgeMm: 10 }),
+        cloth: rollOf(44, { selvedgeMm: 10 }),
         pieces: [
           { name: 'body', outline: box(9 * INCH, 14 * INCH), onFold: 3, piece: { foldEdge: 3 } },
-          { name: 'side', outline: hooked, plain: 4, mirrored: 4 },
+          { name: 'side', outline: HOOKED, plain: 4, mirrored: 4 },
         ],
       }),
       'middle',
@@ -83,7 +66,7 @@ describe('a partial fold', () => {
   it('is only as deep as the halves need, with single cloth beside it', async () => {
     const lay = await laid(
       smallProject({
-        cloth: cloth(44),
+        cloth: rollOf(44),
         pieces: [
           { name: 'body', outline: box(8 * INCH, 20 * INCH), onFold: 1, piece: { foldEdge: 3 } },
           { name: 'panel', outline: box(14 * INCH, 20 * INCH), plain: 2 },
@@ -101,7 +84,7 @@ describe('a partial fold', () => {
   });
   const project44 = (): Project =>
     smallProject({
-      cloth: cloth(44),
+      cloth: rollOf(44),
       pieces: [
         { name: 'body', outline: box(8 * INCH, 20 * INCH), onFold: 1, piece: { foldEdge: 3 } },
         { name: 'panel', outline: box(15 * INCH, 20 * INCH), plain: 2 },
@@ -112,7 +95,7 @@ describe('a partial fold', () => {
 describe('folded crosswise', () => {
   const wide = (over: object = {}): Project =>
     smallProject({
-      cloth: cloth(44, over),
+      cloth: rollOf(44, over),
       pieces: [{ name: 'side', outline: box(30 * INCH, 20 * INCH), plain: 1, mirrored: 1 }],
     });
 
@@ -149,7 +132,7 @@ describe('folded crosswise', () => {
     // A bag body 30 in wide, 20 in from its bottom fold to the rim: the whole is 40 in, grain upright.
     const body = (onFold: number): Project =>
       smallProject({
-        cloth: cloth(62),
+        cloth: rollOf(62),
         pieces: [{ name: 'body', outline: box(30 * INCH, 20 * INCH), onFold, piece: { foldEdge: 0 } }],
       });
     const two = await laid(body(2), 'crosswise');
@@ -178,7 +161,7 @@ describe('doubled only where it pays', () => {
   it('"cut 3" of 12 × 16 in takes 16 in, like a single layer, not 32', async () => {
     // Worked from the pair rule of https://www.cucicucicoo.com/2015/10/how-to-cut-mirrored-pattern-pieces/
     const project = smallProject({
-      cloth: cloth(44),
+      cloth: rollOf(44),
       pieces: [{ name: 'panel', outline: box(12 * INCH, 16 * INCH), plain: 3 }],
     });
     expect(inches(await laid(project, 'folded'))).toBeCloseTo(32, 3);
@@ -188,7 +171,7 @@ describe('doubled only where it pays', () => {
   it('unfolds half pieces where there is not enough fold for all of them', async () => {
     // Two bodies on one fold need 28 in; one placement of the whole body on doubled cloth gives both in 14 in.
     const project = smallProject({
-      cloth: cloth(44),
+      cloth: rollOf(44),
       pieces: [{ name: 'body', outline: box(10 * INCH, 14 * INCH), onFold: 2, piece: { foldEdge: 3 } }],
     });
     const lay = await laid(project, 'sequence');
@@ -198,7 +181,7 @@ describe('doubled only where it pays', () => {
 
   it('says that there is not enough fold, and shows the lay that unfolds', async () => {
     const project = smallProject({
-      cloth: cloth(44, { availableMm: 20 * INCH }),
+      cloth: rollOf(44, { availableMm: 20 * INCH }),
       pieces: [{ name: 'body', outline: box(10 * INCH, 14 * INCH), onFold: 2, piece: { foldEdge: 3 } }],
     });
     const { results, notices } = await layOf(project, { spread: 'folded' });
@@ -213,8 +196,8 @@ describe('doubled only where it pays', () => {
 describe('which spreads a cloth may have', () => {
   const verdicts = (over: object): Record<string, string | null> => {
     const project = smallProject({
-      cloth: cloth(44, over),
-      pieces: [{ name: 'side', outline: hooked, plain: 2, mirrored: 2 }],
+      cloth: rollOf(44, over),
+      pieces: [{ name: 'side', outline: HOOKED, plain: 2, mirrored: 2 }],
     });
     const roll = project.cloths[0]!;
     if (roll.kind !== 'roll') throw new Error('a roll was made');
@@ -274,7 +257,7 @@ describe('any demands, any spread', () => {
             pieces: pieces.map(({ kind, w, h, plain, mirrored }, i) => ({
               name: `p${i}`,
               outline:
-                kind === 'hook' ? hooked.map(([x, y]) => [(x * w) / 200, (y * h) / 140] as Point) : box(w, h),
+                kind === 'hook' ? HOOKED.map(([x, y]) => [(x * w) / 200, (y * h) / 140] as Point) : box(w, h),
               ...(kind === 'half' ? { onFold: plain, piece: { foldEdge: 3 } } : { plain, mirrored }),
             })),
           });

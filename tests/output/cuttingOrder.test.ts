@@ -15,10 +15,10 @@ import {
 } from '../../pattern/output/index.ts';
 import { flatItems } from '../../pattern/plan/index.ts';
 import { type Bounds, bounds } from '../../pattern/plan/intervals.ts';
-import { elevenMetres, manySmall } from '../plan/extremeLays.ts';
-import { remnant, singleLayer, twoSegments } from '../plan/sampleLays.ts';
-import { GUSSET, rect, type Sample } from '../support/handmadeLays.ts';
+import { singleLayer } from '../plan/sampleLays.ts';
+import { GUSSET, rect } from '../support/handmadeLays.ts';
 import { layOf, smallProject } from '../support/layOf.ts';
+import { SAMPLES } from './samples.ts';
 
 const INCH = 25.4;
 
@@ -216,14 +216,6 @@ describe('straight cuts', () => {
     expect(folds([pair])).toEqual([[300, 500]]);
   });
 });
-
-const SAMPLES: readonly (readonly [string, () => Sample])[] = [
-  ['a single layer', singleLayer],
-  ['a folded part and an open one', twoSegments],
-  ['a remnant', remnant],
-  ['many small pieces', manySmall],
-  ['eleven metres', elevenMetres],
-];
 
 describe.each(SAMPLES)('the order of cutting of %s', (_name, make) => {
   const { lay, project } = make();

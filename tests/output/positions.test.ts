@@ -3,9 +3,9 @@ import type { Problem } from '../../nesting/index.ts';
 import { verify } from '../../nesting/verify/index.ts';
 import { chalkLength, layPositions, planSheets } from '../../pattern/output/index.ts';
 import { flatItems } from '../../pattern/plan/index.ts';
-import { elevenMetres, manySmall, nothingFits } from '../plan/extremeLays.ts';
-import { remnant, singleLayer, twoSegments } from '../plan/sampleLays.ts';
-import type { Sample } from '../support/handmadeLays.ts';
+import { nothingFits } from '../plan/extremeLays.ts';
+import { twoSegments } from '../plan/sampleLays.ts';
+import { SAMPLES } from './samples.ts';
 
 /** A ring laid by the words of the table alone: mirrored, turned, and shifted until it touches two of its points. */
 function laid(
@@ -21,14 +21,6 @@ function laid(
   const dy = piece.low.across - Math.min(...turned.map(([, y]) => y));
   return { outline: turned.map(([x, y]) => [x + dx, y + dy] as const), dx, dy };
 }
-
-const SAMPLES: readonly (readonly [string, () => Sample])[] = [
-  ['a single layer', singleLayer],
-  ['a folded part and an open one', twoSegments],
-  ['a remnant', remnant],
-  ['many small pieces', manySmall],
-  ['eleven metres', elevenMetres],
-];
 
 describe.each(SAMPLES)('positions on %s', (_name, make) => {
   const { lay, project } = make();

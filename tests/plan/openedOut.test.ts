@@ -5,6 +5,7 @@ import type { RollCloth } from '../../nesting/cloth/types.ts';
 import { type ClothLay, rollSchema } from '../../pattern/exchange/project.ts';
 import { clothFrame } from '../../pattern/plan/clothFrame.ts';
 import { openedOut } from '../../pattern/plan/openedOut.ts';
+import { rules } from '../cloth/rules.ts';
 import { SAMPLES } from './sampleLays.ts';
 
 const WIDTH = 1400;
@@ -22,15 +23,7 @@ const ENGINE_ROLL: RollCloth = {
   faded: [],
   flaws: [],
   look: { bars: 'none', hasMotif: false, isMatched: false },
-  rules: {
-    turn: 'grain',
-    tiltDeg: 0,
-    nap: 'none',
-    stretchAlike: false,
-    upDeg: null,
-    reversible: false,
-    gap: 0,
-  },
+  rules: rules(),
 };
 const ROLL = rollSchema.parse({
   kind: 'roll',

@@ -15,6 +15,24 @@ export const box = (width: number, height: number): Point[] => [
   [0, height],
 ];
 
+/** A piece that no turn makes its own mirror image. */
+export const HOOKED: readonly Point[] = [
+  [0, 0],
+  [200, 0],
+  [200, 80],
+  [90, 80],
+  [60, 140],
+  [0, 140],
+];
+
+/** A roll so many inches wide, sold by the millimetre. */
+export const rollOf = (widthIn: number, over: object = {}): object => ({
+  kind: 'roll',
+  widthMm: widthIn * INCH,
+  shopStepMm: 1,
+  ...over,
+});
+
 const solve = solveInThisThread(search, () => performance.now());
 
 /** Runs the engine in this thread; a layout that had to be dropped as illegal fails the test. */

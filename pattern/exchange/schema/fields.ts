@@ -25,6 +25,14 @@ export const positiveLength = z.number().gt(0, 'must be greater than zero').max(
 export const angle = z.number().min(-360).max(360);
 export const count = z.number().int('must be a whole number').min(0).max(LIMITS.copies);
 
+/** What the engine's random choices begin with: the same seed, steps and threads give the same layout. */
+export const seedSchema = z
+  .number()
+  .int()
+  .min(0)
+  .max(2 ** 31 - 1)
+  .default(1);
+
 export const pointSchema = z.tuple([coordinate, coordinate]).readonly();
 /** A closed ring, first vertex not repeated. */
 export const ringSchema = z

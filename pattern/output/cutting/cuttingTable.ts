@@ -1,5 +1,5 @@
 import type { ClothLay, Project } from '../../exchange/project.ts';
-import { type DataTable, tenth } from '../table.ts';
+import { type DataTable, layNames, tenth } from '../table.ts';
 import { cuttingOrder } from './cuttingOrder.ts';
 
 /**
@@ -7,8 +7,7 @@ import { cuttingOrder } from './cuttingOrder.ts';
  * Lengths along from the cut end, across from the edge that is measured from, as in the positions.
  */
 export function cuttingTable(lays: readonly ClothLay[], project: Project): DataTable {
-  const cloths = new Map(project.cloths.map((cloth) => [cloth.id, cloth.name]));
-  const materials = new Map(project.materials.map((material) => [material.id, material.name]));
+  const names = layNames(project);
   return {
     columns: [
       'material',
@@ -27,10 +26,7 @@ export function cuttingTable(lays: readonly ClothLay[], project: Project): DataT
       'material_id',
     ],
     rows: lays.flatMap((lay) => {
-      const about = [
-        materials.get(lay.materialId) ?? lay.materialId,
-        cloths.get(lay.clothId) ?? lay.clothId,
-      ] as const;
+      const about = names(lay);
       const ids = [lay.clothId, lay.materialId] as const;
       return cuttingOrder(lay, project).stretches.flatMap((stretch) =>
         stretch.steps.flatMap(({ number, work, frees }) => {

@@ -5,7 +5,7 @@ import { ringProblems } from '../../../nesting/geometry/validity.ts';
 import type { Outline } from '../../../nesting/packing/types.ts';
 import type { Piece } from '../../../pattern/exchange/project.ts';
 import { checkPiece, cutShape, mendPiece, turnGrain } from '../../../pattern/pieces/index.ts';
-import { areaOf, pieceOf, rectangle } from './shapes.ts';
+import { areaOf, pieceOf, rectangle, SLIT_FRAME } from './shapes.ts';
 
 const codes = (outline: Outline, more: Partial<Piece> = {}): string[] =>
   checkPiece(pieceOf(outline, more)).map((problem) => `${problem.level} ${problem.code}`);
@@ -171,22 +171,8 @@ describe('checkPiece', () => {
   });
 
   it('warns where an allowance runs into itself', () => {
-    const slit: Outline = [
-      [0, 0],
-      [47, 0],
-      [47, 20],
-      [20, 20],
-      [20, 80],
-      [80, 80],
-      [80, 20],
-      [53, 20],
-      [53, 0],
-      [100, 0],
-      [100, 100],
-      [0, 100],
-    ];
-    expect(codes(slit, { line: 'sew', allowanceMm: 5 })).toEqual(['warning allowanceMeetsItself']);
-    expect(codes(slit, { line: 'sew', allowanceMm: 2 })).toEqual([]);
+    expect(codes(SLIT_FRAME, { line: 'sew', allowanceMm: 5 })).toEqual(['warning allowanceMeetsItself']);
+    expect(codes(SLIT_FRAME, { line: 'sew', allowanceMm: 2 })).toEqual([]);
   });
 
   it('never throws, and what it lets pass can be cut', () => {

@@ -7,7 +7,16 @@ import type { Outline, Point } from '../../../nesting/packing/types.ts';
 import { addAllowance, cutShape, pieceSize, unfold, wholeShape } from '../../../pattern/pieces/index.ts';
 import { MITRE_LIMIT } from '../../../pattern/pieces/tolerances.ts';
 import { toMm } from '../../../pattern/units/index.ts';
-import { areaOf, convexOutline, halfOutline, pieceOf, rectangle, starOutline } from './shapes.ts';
+import {
+  areaOf,
+  convexOutline,
+  halfOutline,
+  NOTCHED_AT_FOLD,
+  pieceOf,
+  rectangle,
+  SLIT_FRAME,
+  starOutline,
+} from './shapes.ts';
 
 /** tan of half the exterior angle at each corner. */
 function halfTurns(ring: Outline): number[] {
@@ -107,22 +116,8 @@ describe('addAllowance', () => {
   });
 
   it('says where an allowance closes a narrow mouth, and vanishes where nothing is left', () => {
-    // A frame open by a slit of 6 mm: with 5 mm all round the slit closes and a hole stays.
-    const slit: Outline = [
-      [0, 0],
-      [47, 0],
-      [47, 20],
-      [20, 20],
-      [20, 80],
-      [80, 80],
-      [80, 20],
-      [53, 20],
-      [53, 0],
-      [100, 0],
-      [100, 100],
-      [0, 100],
-    ];
-    const [closed] = addAllowance(slit, 5);
+    // With 5 mm all round the slit of 6 mm closes and a hole stays.
+    const [closed] = addAllowance(SLIT_FRAME, 5);
     expect(closed!.holes).toHaveLength(1);
     expect(signedArea(closed!.outer)).toBeCloseTo(110 * 110, 3);
     expect(Math.abs(signedArea(closed!.holes[0]!))).toBeCloseTo(50 * 50, 3);
@@ -183,16 +178,7 @@ describe('cutShape', () => {
     const piece = pieceOf(half, { line: 'sew', allowanceMm: 8, foldEdge: 0 });
     const whole = unfold({ outline: half, holes: [], fold: [half[0]!, half[1]!] });
     expect(areaOf(wholeShape(piece))).toBeCloseTo(signedArea(addAllowance(whole.outline, 8)[0]!.outer), 6);
-    const notched: Outline = [
-      [0, 0],
-      [100, 0],
-      [150, 40],
-      [200, 0],
-      [300, 0],
-      [300, 120],
-      [0, 120],
-    ];
-    const cut = cutShape(pieceOf(notched, { line: 'sew', allowanceMm: 5, foldEdge: 0 }));
+    const cut = cutShape(pieceOf(NOTCHED_AT_FOLD, { line: 'sew', allowanceMm: 5, foldEdge: 0 }));
     expect(cut.fold![0]).toEqual([-5, 0]);
     expect(cut.fold![1]![1]).toBe(0);
     expect(cut.fold![1]![0]).toBeGreaterThan(100);

@@ -16,6 +16,33 @@ export function rectangle(width: number, height: number, x = 0, y = 0): Outline 
   ];
 }
 
+/** A frame open by a slit of 6 mm. */
+export const SLIT_FRAME: Outline = [
+  [0, 0],
+  [47, 0],
+  [47, 20],
+  [20, 20],
+  [20, 80],
+  [80, 80],
+  [80, 20],
+  [53, 20],
+  [53, 0],
+  [100, 0],
+  [100, 100],
+  [0, 100],
+];
+
+/** Its fold runs along y = 0 from 0 to 300, interrupted by a triangle from 100 to 200. */
+export const NOTCHED_AT_FOLD: Outline = [
+  [0, 0],
+  [100, 0],
+  [150, 40],
+  [200, 0],
+  [300, 0],
+  [300, 120],
+  [0, 120],
+];
+
 export function pieceOf(outline: Outline, more: Partial<Piece> = {}): Piece {
   return {
     id: 'p',

@@ -5,7 +5,7 @@ import { signedArea } from '../../../nesting/geometry/rings.ts';
 import { ringProblems } from '../../../nesting/geometry/validity.ts';
 import type { Outline, Point } from '../../../nesting/packing/types.ts';
 import { unfold } from '../../../pattern/pieces/index.ts';
-import { areaOf, halfOutline, rectangle } from './shapes.ts';
+import { areaOf, halfOutline, NOTCHED_AT_FOLD, rectangle } from './shapes.ts';
 
 const reflect = ([x, y]: Point, [[ax, ay], [bx, by]]: readonly [Point, Point]): Point => {
   const dx = bx - ax;
@@ -50,16 +50,7 @@ describe('unfold', () => {
   });
 
   it('a notch in the middle of the fold becomes a hole, and holes are kept on both sides', () => {
-    // The fold runs along y = 0 from 0 to 300, interrupted by a triangle from 100 to 200.
-    const outline: Outline = [
-      [0, 0],
-      [100, 0],
-      [150, 40],
-      [200, 0],
-      [300, 0],
-      [300, 120],
-      [0, 120],
-    ];
+    const outline = NOTCHED_AT_FOLD;
     const hole = [...rectangle(20, 20, 30, 60)].reverse();
     const whole = unfold({ outline, holes: [hole], fold: [outline[0]!, outline[1]!] });
     expect(signedArea(whole.outline)).toBeCloseTo(300 * 240, 9);
