@@ -31,7 +31,7 @@ export type Door =
 type Environment = Readonly<Record<string, string | undefined>>;
 
 /** The port of this program unless `PORT` says otherwise. */
-export const DEFAULT_PORT = 4680;
+const DEFAULT_PORT = 4680;
 
 /** As OWASP ASVS 4.0.3 asks for (2.1.1). */
 const LEAST_PASSWORD = 12;

@@ -21,7 +21,7 @@ export async function cancelLay(id: string): Promise<LayState | null> {
 /** A watched lay was lost: the server forgot it or went away. */
 export type LayLost = 'lost';
 
-export function hasEnded(state: LayState): boolean {
+function hasEnded(state: LayState): boolean {
   return state.state === 'done' || state.state === 'cancelled' || state.state === 'failed';
 }
 

@@ -1,14 +1,12 @@
 import type { LayChoice, Project } from '../../pattern/exchange/project.ts';
 import type { Offer } from '../../pattern/exchange/whatToBuy.ts';
-import { QuestionRun, type QuestionState } from './questionRun.ts';
+import { QuestionRun } from './questionRun.ts';
 
 /** What was asked, so that baskets can be drawn and taken over. */
 export interface BuyAsked {
   readonly project: Project;
   readonly materialId: string;
 }
-
-export type BuyRunState = QuestionState<BuyAsked>;
 
 /** Time for each way to buy, in seconds. */
 const SECONDS_A_WAY = 2;

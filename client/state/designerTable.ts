@@ -39,7 +39,7 @@ export const TABLE_KEY = 'clothlay.table.';
 const keyOf = (projectId: string): string => TABLE_KEY + projectId;
 
 /** Mark of all that a table depends on: plans, ticks and notes have no bearing on it. */
-export function tableMark({ plans: _plans, cutting: _cutting, notes: _notes, ...project }: Project): string {
+function tableMark({ plans: _plans, cutting: _cutting, notes: _notes, ...project }: Project): string {
   return hashText(JSON.stringify(project));
 }
 

@@ -31,7 +31,7 @@ export function chooseLay(project: Project, choice: LayChoice): Command {
 }
 
 /** Id of the one plan that holds the latest layouts of a material. */
-export function currentPlanId(materialId: string): string {
+function currentPlanId(materialId: string): string {
   return CURRENT_PLAN_PREFIX + (materialId.length <= 58 ? materialId : hashText(materialId));
 }
 

@@ -151,12 +151,12 @@ export function renamePiece(piece: Piece, name: string): Command {
 }
 
 /** A grain line has no ends: kept in [0, 180) with two decimals. */
-export function tidyGrain(degrees: number): number {
+function tidyGrain(degrees: number): number {
   return (Math.round((((degrees % 180) + 180) % 180) * 100) / 100) % 180;
 }
 
 /** Keeps an angle in (−180, 180] with two decimals. */
-export function tidyAngle(degrees: number): number {
+function tidyAngle(degrees: number): number {
   const turned = ((degrees % 360) + 360) % 360;
   const half = turned > 180 ? turned - 360 : turned;
   return Math.round(half * 100) / 100;

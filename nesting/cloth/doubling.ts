@@ -147,7 +147,7 @@ function hasRoom(width: number, lanes: readonly Lane[]): boolean {
 }
 
 /** Smallest extent across the cloth over `poses`, in mm. */
-export function smallestWidth(outline: Outline, poses: readonly Pose[]): number {
+function smallestWidth(outline: Outline, poses: readonly Pose[]): number {
   let smallest = Infinity;
   for (const { rotation, mirrored } of poses) {
     const { sin, cos } = turnBy(rotation);

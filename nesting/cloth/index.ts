@@ -8,7 +8,6 @@ export {
   onLane,
   onStretch,
   type StretchSpread,
-  tableWidth,
   usableWidth,
 } from './layers.ts';
 export { admissiblePoses, angleBetween, directionOnCloth, foldPoses, snapDegrees } from './poses.ts';

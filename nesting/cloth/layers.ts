@@ -34,19 +34,6 @@ interface Part {
   readonly layers: readonly { readonly start: number; readonly step: 1 | -1 }[];
 }
 
-/** Width of the stretch as it lies on the table, with its outer edges, in mm. */
-export function tableWidth(roll: RollCloth, spread: StretchSpread, depthMm = 0): number {
-  switch (spread) {
-    case 'folded':
-    case 'middle':
-      return roll.wholeWidth / 2;
-    case 'partial':
-      return roll.wholeWidth - depthMm - roll.edge;
-    default:
-      return roll.wholeWidth;
-  }
-}
-
 /** How far across, from y = 0, a stretch may be laid on, in mm. */
 export function usableWidth(roll: RollCloth, spread: StretchSpread, depthMm = 0): number {
   return Math.max(...partsOf(roll, spread, depthMm).map(({ to }) => to));

@@ -4,7 +4,7 @@ export { handWarnings, needsNoHands, SAME_SHAPE_MM } from './hands.ts';
 export { askedFor, followLayers, type LayerChange, layerChanges } from './layers.ts';
 export { layTogether } from './layTogether.ts';
 export { projectAsCut } from './projectAsCut.ts';
-export { allPlain, mergeRows, setMirroredPairs } from './rows.ts';
+export { mergeRows } from './rows.ts';
 export { type OneSize, setsTimes, sizesOf } from './sets.ts';
 export { sizeHints } from './sizeChecks.ts';
 export { allowanceUnknown, isAsDrawn, pieceIn, type SizedPiece } from './sizing.ts';

@@ -103,7 +103,7 @@ const SHORTEST_MM = 10;
  * Where the joins lie, from the low end: as evenly as possible outside the part about the middle that is to be whole;
  * null if there is no room for so many.
  */
-export function joinPlaces(
+function joinPlaces(
   lengthMm: number,
   { wholeMiddleMm }: Pick<Joins, 'wholeMiddleMm'>,
   count: number,

@@ -96,7 +96,7 @@ function carried(
  * Where a piece is joined: on its sew line, at which bars must meet, not on the line that is cut. The sew line is the one
  * drawn, else it lies as deep as the piece says that its allowance is.
  */
-export function joinedPoint(piece: Piece, end: JoinedEnd): Point | null {
+function joinedPoint(piece: Piece, end: JoinedEnd): Point | null {
   const onLine = outlinePoint(piece, end);
   if (onLine === null || piece.line === 'sew') return onLine?.point ?? null;
   const { point, edge } = onLine;

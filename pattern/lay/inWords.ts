@@ -40,7 +40,7 @@ export function impossibilityInWords(
 }
 
 /** Why a piece is refused before packing, and what would help. */
-export function tooWideInWords(
+function tooWideInWords(
   pieceName: string,
   clothName: string,
   needsMm: number,

@@ -44,7 +44,7 @@ export interface Label {
 }
 
 /** Smallest label that holds a name, a hand and a count one can read, mm. */
-export const LEAST_LABEL_MM = { width: 25, height: 12 } as const;
+const LEAST_LABEL_MM = { width: 25, height: 12 } as const;
 
 /** Width and height of one label on such a sheet; zero or less where margins and gaps leave nothing. */
 export function labelSize(sheet: LabelSheet): { width: number; height: number } {

@@ -23,7 +23,7 @@ export type TilePaper = keyof typeof TILE_PAPERS | 'roll';
 /** Longest page that every program shows right, mm: 200 in (ISO 32000-1, annex C). */
 export const LONGEST_PAGE_MM = 5080;
 /** Width of the rolls that large printers take unless said otherwise, mm: 36 in. */
-export const USUAL_ROLL_MM = 914.4;
+const USUAL_ROLL_MM = 914.4;
 
 /** The paper chosen, upright; of a roll the longest piece that one page may be. */
 export function paperOf({ paper, rollMm = USUAL_ROLL_MM }: Pick<TileOptions, 'paper' | 'rollMm'>): {
@@ -42,7 +42,7 @@ export function paperName(options: Pick<TileOptions, 'paper' | 'rollMm'>, langua
 }
 
 /** Printers leave up to this much of a sheet's edge blank; nothing that matters lies nearer, mm. */
-export const LEAST_MARGIN_MM = 10;
+const LEAST_MARGIN_MM = 10;
 /** A frame smaller than this holds no mark that can be read, mm. */
 const LEAST_FRAME_MM = 40;
 /** A length that exceeds whole frames by no more than this needs no further sheet, mm: the width of a line. */

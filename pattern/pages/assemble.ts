@@ -22,7 +22,7 @@ export interface Assembled {
 }
 
 /** Ends at a border that lie no farther apart belong together: about what glued paper is off. Millimetres. */
-export const SEAM_MM = 1;
+const SEAM_MM = 1;
 
 /** Two ends of one sheet this near are one point, but for what the file rounds off. Millimetres. */
 const SAME_POINT_MM = 0.02;

@@ -76,7 +76,7 @@ function endPlaces(hold: SheetHold, others: readonly LaidSheet[]): Point[] {
 }
 
 /** How many lines of a sheet go on upon others if it lies there. */
-export function metAt({ ends }: SheetHold, [x, y]: Point, others: readonly LaidSheet[]): number {
+function metAt({ ends }: SheetHold, [x, y]: Point, others: readonly LaidSheet[]): number {
   return ends.filter(({ at, side }) =>
     others.some((other) =>
       other.hold.ends.some(

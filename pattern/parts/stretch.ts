@@ -34,7 +34,7 @@ export function distanceToLine(point: Point, line: readonly Point[]): number {
 }
 
 /** The edge with all that runs on from it without a corner: a straight side, or a curve in short edges. */
-export function stretchAround(outline: Outline, edge: number): Stretch {
+function stretchAround(outline: Outline, edge: number): Stretch {
   const n = outline.length;
   let first = edge;
   let edges = 1;

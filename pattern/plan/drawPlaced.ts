@@ -10,7 +10,7 @@ import type { SmallPiece } from './tags.ts';
 import { HATCHES, type Role, TEXT } from './tokens.ts';
 import type { Hand } from './words/index.ts';
 
-export const PIECE_FILLS: Readonly<Record<Hand, Role>> = {
+const PIECE_FILLS: Readonly<Record<Hand, Role>> = {
   plain: 'piece-plain',
   mirrored: 'piece-mirrored',
   pair: 'piece-pair',

@@ -29,13 +29,13 @@ export interface LayRow {
 }
 
 /** `A` … `Z`, `AA` … */
-export function rowKey(index: number): string {
+function rowKey(index: number): string {
   const last = String.fromCharCode(65 + (index % 26));
   return index < 26 ? last : rowKey(Math.floor(index / 26) - 1) + last;
 }
 
 /** Box of a placed piece in its own axes: turned back, and opened out where it lies on the fold (at y = 0). */
-export function ownSize(placed: Placed): { widthMm: number; heightMm: number } {
+function ownSize(placed: Placed): { widthMm: number; heightMm: number } {
   const whole: Segment['placed'][number]['outline'] =
     placed.hand === 'fold'
       ? [...placed.outline, ...placed.outline.map(([x, y]): readonly [number, number] => [x, -y])]

@@ -4,7 +4,7 @@ import { distanceToSegment } from './flatten.ts';
 import type { WorkBudget } from './simplify.ts';
 
 /** Lines nearer to each other than this run on one another: above rounding, below any allowance. */
-export const ON_LINE_MM = 0.05;
+const ON_LINE_MM = 0.05;
 
 export interface Shape {
   readonly points: readonly Point[];

@@ -167,7 +167,7 @@ function ownAttributes(raw: Readonly<Record<string, string>>, warnings: Warnings
   return own;
 }
 
-export function sayScript(warnings: Warnings): void {
+function sayScript(warnings: Warnings): void {
   warnings.once('script', 'The file contains a script. It was ignored; nothing of it was run.');
 }
 

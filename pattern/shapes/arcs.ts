@@ -1,7 +1,7 @@
 import type { Point } from '../../nesting/packing/types.ts';
 
 /** Straight pieces miss a drawn arc by no more than this, mm: a twentieth of what chalk draws. */
-export const ARC_MISS_MM = 0.05;
+const ARC_MISS_MM = 0.05;
 
 /**
  * Points on an arc about (x, y), from one angle to another (radians, counter-clockwise where `to` is larger), both ends

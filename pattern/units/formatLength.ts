@@ -2,7 +2,7 @@ import { type InEachLanguage, type Language, USUAL_LANGUAGE } from '../language.
 import { MM_PER_INCH, MM_PER_YARD, type ShownUnits } from './length.ts';
 
 /** Rounding that hides more than this is shown by "≈": a tenth of a millimetre is below what a blade can follow. */
-export const HIDDEN_ROUNDING_MM = 0.1;
+const HIDDEN_ROUNDING_MM = 0.1;
 /** Dust of binary fractions, far below anything that can be cut; taken off before rounding up. */
 const ROUNDING_DUST_MM = 1e-6;
 
@@ -123,14 +123,6 @@ export function roundUpToStep(mm: number, stepMm: number): number {
   if (!(stepMm > 0)) throw new RangeError(`roundUpToStep: the step must be greater than zero, not ${stepMm}`);
   const steps = Math.ceil((mm - ROUNDING_DUST_MM) / stepMm);
   return Math.max(0, steps) * stepMm;
-}
-
-/**
- * The least whole or partial yard that a shop sells which is at least `mm`: the smallest n/d not below it, over the
- * fractions sold (8: eighths; [3, 4]: thirds and quarters). Answer in millimetres.
- */
-export function roundUpToYardFraction(mm: number, bottoms: readonly number[]): number {
-  return Math.min(...bottoms.map((bottom) => roundUpToStep(mm, MM_PER_YARD / bottom)));
 }
 
 /**

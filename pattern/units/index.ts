@@ -9,7 +9,6 @@ export {
   formatSize,
   MM2_PER_SQUARE_FOOT,
   roundUpToStep,
-  roundUpToYardFraction,
   unitName,
 } from './formatLength.ts';
 export { type LengthUnit, MM_PER, MM_PER_INCH, MM_PER_YARD, type ShownUnits, toMm } from './length.ts';

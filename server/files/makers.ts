@@ -14,7 +14,7 @@ import {
 import { tableCsv, tablePdf } from './tableFiles.ts';
 
 /** Everything that can be taken away as a file, made from plain data alone: so it can be made in any thread. */
-export const MAKERS = {
+const MAKERS = {
   planPdf,
   fullLayPdf,
   projectorLayPdf,

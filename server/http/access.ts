@@ -15,7 +15,7 @@ const PLAIN_COOKIE = 'clothlay';
 const COOKIE_SECONDS = 30 * 86_400;
 
 /** Writes of a signed-in browser carry it: a page elsewhere can't add a header without being asked first. */
-export const WRITE_HEADER = 'x-clothlay';
+const WRITE_HEADER = 'x-clothlay';
 
 const READING = new Set(['GET', 'HEAD', 'OPTIONS']);
 

@@ -6,13 +6,13 @@ import { STYLES } from '../../pattern/plan/index.ts';
 import { textWidth } from '../../pattern/plan/text.ts';
 import { FONT_FILES, type FontName, fontFile, fontRuns } from './fonts.ts';
 
-export const POINTS_PER_MM = 72 / 25.4;
+const POINTS_PER_MM = 72 / 25.4;
 
 /**
  * Longest side of a page in units of the file (ISO 32000-1, annex C: 200 inches at 72 to the inch). Beyond it
  * `UserUnit` makes the unit larger; readers that know nothing of it show such a page too small.
  */
-export const MOST_UNITS = 14_400;
+const MOST_UNITS = 14_400;
 
 /** The size of a unit, in 1/72 inch, that keeps a page of this size within the format's limit. */
 export function userUnit(widthMm: number, heightMm: number): number {

@@ -59,7 +59,7 @@ export function useAddress(): (step: StepName, open?: string | null, at?: Spot) 
 }
 
 /** Whether the window matches a media query, redrawn when that changes. */
-export function useMedia(query: string): boolean {
+function useMedia(query: string): boolean {
   const [matches, setMatches] = useState(() => matchMedia(query).matches);
   useEffect(() => {
     const list = matchMedia(query);

@@ -12,7 +12,7 @@ import { shelfHere } from './shelfHere.ts';
 const SKETCH_EDGE = 0.02;
 
 /** The cloth and what lies on it, coarsely. */
-export function PlanSketch({ plan }: { readonly plan: ShelfPlan }) {
+function PlanSketch({ plan }: { readonly plan: ShelfPlan }) {
   const { minX, minY, maxX, maxY } = boundingBox(plan.outline);
   const edge = SKETCH_EDGE * Math.max(maxX - minX, maxY - minY);
   const path = (ring: ShelfPlan['outline']): string =>

@@ -14,11 +14,17 @@ export const sizingSchema = z.object({
   roughMm: length.default(0),
 });
 
-/** A material sold by the area of whole hides: what of them ends in pieces, and what they cost. */
+/**
+ * A material sold by the area of whole hides: what of them ends in pieces, and what they cost.
+ *
+ * Up to 70 per cent of a hide end in small parts, about 50 in large panels
+ * (https://www.keleenleathers.com/leather-cutting-yield-explained/). Others reckon with 75
+ * (http://gloverbros.co.uk/Fabric%20leather%20vinyl/05_hide.html); hides differ, so it is a range that can be changed.
+ */
 export const byAreaSchema = z.object({
   yieldLowPercent: z.number().min(1).max(100).default(50),
   yieldHighPercent: z.number().min(1).max(100).default(70),
-  /** One hide, mm². */
+  /** One hide, mm²; an ordinary cow hide has 50 square feet (https://www.keleenleathers.com/how-to-buy-leather/). */
   hideMm2: z.number().gt(0).max(1e8).default(4_645_152),
   priceCentsPerM2: z.number().int().min(0).max(10_000_000).nullable().default(null),
 });

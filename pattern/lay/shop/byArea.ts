@@ -1,15 +1,5 @@
 /** Leather and other cloth that is sold by the area of whole hides, whose outlines nobody knows before they are there. */
 
-/**
- * Share of a hide that ends in pieces, in per cent: up to 70 with small parts, about 50 with large panels
- * (https://www.keleenleathers.com/leather-cutting-yield-explained/). Others reckon with 75
- * (http://gloverbros.co.uk/Fabric%20leather%20vinyl/05_hide.html); hides differ, so it is a range that can be changed.
- */
-export const USUAL_YIELD = { lowPercent: 50, highPercent: 70 } as const;
-
-/** An ordinary cow hide, mm²: 50 square feet (https://www.keleenleathers.com/how-to-buy-leather/). */
-export const USUAL_HIDE_MM2 = 50 * 304.8 ** 2;
-
 export interface ByArea {
   /** What is to be bought at the better and at the worse yield, mm². */
   readonly fromMm2: number;

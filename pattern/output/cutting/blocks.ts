@@ -63,7 +63,7 @@ export interface SharedLine {
 }
 
 /** Lines closer than this are one cut, mm: chalk is no finer. */
-export const SAME_CUT_MM = 0.5;
+const SAME_CUT_MM = 0.5;
 
 interface Known extends CutPiece {
   readonly box: Bounds;

@@ -2,13 +2,10 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { signedArea } from '../../../nesting/geometry/rings.ts';
 import {
-  allPlain,
   checkProject,
-  copiesOf,
   handWarnings,
   mergeRows,
   needsNoHands,
-  setMirroredPairs,
   totalCopies,
   totals,
 } from '../../../pattern/cutList/index.ts';
@@ -110,16 +107,6 @@ describe('totals', () => {
         expect(new Set(merged.map((r) => `${r.pieceId} ${r.materialId}`)).size).toBe(merged.length);
       }),
     );
-  });
-});
-
-describe('rows', () => {
-  it('cut 4 in two mirrored pairs', () => {
-    const four = row('gusset', { plain: 4 });
-    expect(setMirroredPairs(four, 2)).toEqual(row('gusset', { plain: 2, mirrored: 2 }));
-    expect(copiesOf(setMirroredPairs(four, 2))).toBe(4);
-    expect(allPlain(setMirroredPairs(four, 2))).toEqual(four);
-    expect(() => setMirroredPairs(four, 1.5)).toThrow(RangeError);
   });
 });
 
