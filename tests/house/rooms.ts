@@ -39,7 +39,7 @@ export const ROOMS: readonly Room[] = [
     uses: ['nesting/geometry/', 'nesting/nfp/'],
     types: [CONTRACT],
     pure: true,
-    packages: [],
+    packages: ['yalps'],
   },
   {
     name: 'nesting/cloth/',
