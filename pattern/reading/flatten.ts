@@ -46,7 +46,8 @@ export function flatten(
     points.push(point);
   };
   const lift = (closed: boolean): void => {
-    if (points.length > 1) polylines.push({ points, closed });
+    // A copy is as long as it must be; lists that grew keep room for more, a multiple of what a single stroke needs.
+    if (points.length > 1) polylines.push({ points: points.slice(), closed });
     points = [];
   };
   // After a Z the pen stands at the subpath's start without a point of its own there.

@@ -69,33 +69,65 @@ export function joinLines(
 /** Meetings beyond this are a heap of lines through one point, in which no one finds a ring. */
 const MOST_MEETINGS = 32;
 
+/**
+ * Which ends meet which: those that `end` meets stand in `met` from `start[end]` to before `start[end + 1]`. Flat, as a
+ * drawing of single strokes has some hundred thousand ends, and a list for each would take a multiple of the memory.
+ */
+interface Meetings {
+  readonly start: Int32Array;
+  readonly met: Int32Array;
+}
+
+const metBy = ({ start, met }: Meetings, end: number): Int32Array =>
+  met.subarray(start[end] as number, start[end + 1] as number);
+
 /** For each end the other ends it meets, at most `MOST_MEETINGS` of them; those of dots meet nothing. */
-function meetingsOf(ends: readonly Point[], reach: number, isDot: readonly boolean[]): number[][] {
+function meetingsOf(ends: readonly Point[], reach: number, isDot: readonly boolean[]): Meetings {
   // Ends sorted by x: those within reach of one another stand near each other in the list.
   const byX = ends.map((_, end) => end).filter((end) => !isDot[end >> 1]);
   byX.sort((p, q) => (ends[p] as Point)[0] - (ends[q] as Point)[0]);
-  const meetings: number[][] = ends.map(() => []);
+  const counts = new Int32Array(ends.length);
+  /** Who meets whom, in pairs. */
+  const pairs: number[] = [];
+  const note = (end: number, other: number): void => {
+    if ((counts[end] as number) >= MOST_MEETINGS) return;
+    counts[end] = (counts[end] as number) + 1;
+    pairs.push(end, other);
+  };
   for (let i = 0; i < byX.length; i++) {
     const end = byX[i] as number;
     const [x, y] = ends[end] as Point;
-    const met = meetings[end] as number[];
     for (let k = i + 1; k < byX.length; k++) {
       const other = byX[k] as number;
       const [otherX, otherY] = ends[other] as Point;
       if (otherX - x > reach) break;
       if (Math.abs(otherY - y) > reach || Math.hypot(otherX - x, otherY - y) > reach) continue;
-      const theirs = meetings[other] as number[];
-      if (met.length < MOST_MEETINGS) met.push(other);
-      if (theirs.length < MOST_MEETINGS) theirs.push(end);
+      note(end, other);
+      note(other, end);
     }
   }
-  return meetings;
+  const start = new Int32Array(ends.length + 1);
+  counts.forEach((count, end) => {
+    start[end + 1] = (start[end] as number) + count;
+  });
+  const met = new Int32Array(pairs.length / 2);
+  const next = start.slice();
+  for (let i = 0; i < pairs.length; i += 2) {
+    const end = pairs[i] as number;
+    met[next[end] as number] = pairs[i + 1] as number;
+    next[end] = (next[end] as number) + 1;
+  }
+  return { start, met };
 }
 
 /** 1 for each line that hangs loose at an end, or does once such lines are gone. */
-function looseLines(meetings: readonly (readonly number[])[], lines: number): Uint8Array {
+function looseLines(meetings: Meetings, lines: number): Uint8Array {
   const loose = new Uint8Array(lines);
-  const left = meetings.map((met) => met.length);
+  const { start } = meetings;
+  const left = Int32Array.from(
+    { length: 2 * lines },
+    (_, end) => (start[end + 1] as number) - (start[end] as number),
+  );
   const hanging: number[] = [];
   left.forEach((count, end) => {
     if (count === 0) hanging.push(end >> 1);
@@ -104,7 +136,7 @@ function looseLines(meetings: readonly (readonly number[])[], lines: number): Ui
     if (loose[line]) continue;
     loose[line] = 1;
     for (const end of [2 * line, 2 * line + 1])
-      for (const other of meetings[end] ?? []) {
+      for (const other of metBy(meetings, end)) {
         left[other] = (left[other] ?? 0) - 1;
         if (left[other] === 0) hanging.push(other >> 1);
       }
@@ -116,25 +148,25 @@ function looseLines(meetings: readonly (readonly number[])[], lines: number): Ui
  * For each end the one other end it meets; −1 if it meets none or several, or is one of a loose line. An end at the same
  * point goes before others within reach: of lines shorter than the reach both ends are near to all that meet there.
  */
-function partners(
-  ends: readonly Point[],
-  meetings: readonly (readonly number[])[],
-  loose: Uint8Array,
-): Int32Array {
-  const there = meetings.map((met, end) =>
-    loose[end >> 1] ? [] : met.filter((other) => !loose[other >> 1]),
+function partners(ends: readonly Point[], meetings: Meetings, loose: Uint8Array): Int32Array {
+  /** The only end that `end` meets of those that count; −1 for none or several. */
+  const only = (end: number, counts: (other: number) => boolean): number => {
+    let found = -1;
+    if (loose[end >> 1]) return -1;
+    for (const other of metBy(meetings, end)) {
+      if (loose[other >> 1] || !counts(other)) continue;
+      if (found >= 0) return -1;
+      found = other;
+    }
+    return found;
+  };
+  const same = Int32Array.from(ends, (at, end) =>
+    only(end, (other) => isSamePoint(ends[other] as Point, at)),
   );
-  const same = new Int32Array(meetings.length).fill(-1);
-  there.forEach((met, end) => {
-    const near = met.filter((other) => isSamePoint(ends[other] as Point, ends[end] as Point));
-    if (near.length === 1) same[end] = near[0] as number;
-  });
   const isSettled = (end: number): boolean => same[end] !== -1 && same[same[end] as number] === end;
-  const partner = new Int32Array(meetings.length).fill(-1);
-  there.forEach((met, end) => {
-    const left = isSettled(end) ? [same[end] as number] : met.filter((other) => !isSettled(other));
-    if (left.length === 1) partner[end] = left[0] as number;
-  });
+  const partner = Int32Array.from(ends, (_, end) =>
+    isSettled(end) ? (same[end] as number) : only(end, (other) => !isSettled(other)),
+  );
   // Both must see it so.
   return partner.map((other, end) => (other >= 0 && partner[other] === end ? other : -1));
 }

@@ -197,6 +197,8 @@ async function read(
   if (scenes.length === 0) throw new Refusal(({ pdfDamaged }) => pdfDamaged);
   for (const number of damaged) warnings.each('pages', `Page ${number} is damaged and was left out.`);
   const sheets = putTogether(scenes, options.sheets, factor, warnings);
+  // The drawing is in the sheets now: a pattern of a hundred pages holds it twice else.
+  if (sheets) scenes.length = 0;
   const set = setOutScenes(
     sheets ? [sheets.scene] : scenes,
     FLATNESS * (1 - CHORD_SHARE),
@@ -350,6 +352,8 @@ async function loadPage(
       page.getOperatorList({ annotationMode: engine.AnnotationMode.DISABLE }),
       stopped,
     ]);
+    // The page lives as long as the file, and what would stop it would hold its operators with it.
+    delete pump._renderPageChunk;
     page.cleanup();
     return { viewport, userUnit: page.userUnit, operators };
   } catch (error) {

@@ -2,6 +2,7 @@
  * What a maker may bring by mistake, or be sent with bad intent, through the page: each is answered in a sentence with
  * a way on, nothing of it runs or is fetched, and the page goes on as before.
  */
+import type { BrowserContext, Page } from 'playwright-core';
 import PDFDocument from 'pdfkit';
 import { describe, expect, it } from 'vitest';
 import { brokenFiles } from '../../fixtures/patterns/draw.ts';
@@ -137,6 +138,35 @@ describe.skipIf(!hasBrowser)(
       await context.close();
     });
 
+    it('are answered in German where the page is German', async () => {
+      const context = await app.browser.newContext({ locale: 'de-AT' });
+      const { page, faults } = await openGerman(context, app.server.url);
+      for (const { what, name, content, refused } of BAD.filter((bad) => bad.content.length < 1_000_000)) {
+        await page
+          .locator('input[type=file]')
+          .setInputFiles({ name, mimeType: 'application/octet-stream', buffer: Buffer.from(content) });
+        const another = page.getByRole('button', { name: 'Andere Datei' });
+        if (refused) await page.getByRole('alert').waitFor();
+        else await another.waitFor();
+        const said = await page.locator(refused ? '[role=alert]' : '.import').allInnerTexts();
+        // Words that only English has.
+        expect(
+          said.join(' ').match(/\b(?:the|of|which|with|it|is|and|again|drawing)\b/gi) ?? [],
+          what,
+        ).toEqual([]);
+        // The way on: back to the choice, without what was said.
+        if (refused) {
+          await page
+            .locator('input[type=file]')
+            .setInputFiles({ name: 'a.pdf', mimeType: 'application/pdf', buffer: Buffer.from(sound) });
+          await another.waitFor();
+        }
+        await another.click();
+      }
+      expect(faults).toEqual([]);
+      await context.close();
+    });
+
     it('a locked PDF is opened with its password', async () => {
       const { page, context, faults } = await app.open();
       await newProject(page);
@@ -161,6 +191,19 @@ describe.skipIf(!hasBrowser)(
     });
   },
 );
+
+/** The dialog for drawings of a German page. */
+async function openGerman(context: BrowserContext, url: string): Promise<{ page: Page; faults: string[] }> {
+  const page = await context.newPage();
+  page.setDefaultTimeout(20_000);
+  const faults: string[] = [];
+  page.on('pageerror', (error) => faults.push(error.message));
+  await page.goto(url);
+  await page.getByRole('button', { name: 'Projekte', exact: true }).click();
+  await page.getByRole('button', { name: 'Neues Projekt', exact: true }).click();
+  await page.getByRole('button', { name: 'Zeichnung einlesen' }).click();
+  return { page, faults };
+}
 
 /** A rectangle of 60 × 40 mm in a PDF that opens with a password only. */
 function lockedPdf(): Promise<Buffer> {

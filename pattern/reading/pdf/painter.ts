@@ -35,6 +35,7 @@ export class Painter {
   private readonly painted: DrawnShape[] = [];
   private readonly strips: PenStrip[] = [];
   private count = 0;
+  private groupKey = '';
 
   /** @param prefix begins every id */
   constructor(page: Box, prefix: string, budget: Budget) {
@@ -62,7 +63,8 @@ export class Painter {
   /** Takes what is seen of a painted path: as lines where a fill stands for them, or as a shape. */
   paint(polylines: readonly Polyline[], state: GraphicsState, { strokes, fills, layer }: Painting): void {
     const strokeMm = strokes ? state.lineWidth * meanScale(state.matrix) : 0;
-    const seen = polylines.filter((line) => this.isSeen(line, state.clip, strokeMm));
+    // A copy without room to grow, as there may be a hundred thousand single strokes.
+    const seen = polylines.filter((line) => this.isSeen(line, state.clip, strokeMm)).slice();
     if (seen.length === 0) return;
     if (!strokes) {
       const rings = seen.map(({ points }) => withoutRepeat(points));
@@ -85,7 +87,7 @@ export class Painter {
       // Filled first and stroked after: one shape, painted twice.
       this.painted[this.painted.length - 1] = {
         ...before,
-        groupKey: `${layer} ${strokeMm.toFixed(3)}`,
+        groupKey: this.groupKeyOf(layer, strokeMm),
         polylines: seen,
         strokeMm,
         strokeColour: state.stroke,
@@ -100,7 +102,7 @@ export class Painter {
       elementId: '',
       label: '',
       groupLabel: '',
-      groupKey: `${layer} ${strokeMm.toFixed(3)}`,
+      groupKey: this.groupKeyOf(layer, strokeMm),
       shape: 'path',
       polylines: seen,
       strokeMm,
@@ -111,6 +113,13 @@ export class Painter {
       clone: false,
       layer,
     });
+  }
+
+  /** Lines of one layer and width are drawn alike; the same text for all of them, as there may be very many. */
+  private groupKeyOf(layer: string, strokeMm: number): string {
+    const key = `${layer} ${strokeMm.toFixed(3)}`;
+    if (key !== this.groupKey) this.groupKey = key;
+    return this.groupKey;
   }
 
   private isSeen({ points }: Polyline, clip: Box, strokeMm: number): boolean {

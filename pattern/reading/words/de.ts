@@ -32,22 +32,28 @@ export const readingDe: ReadingWords = {
     'Die Datei würde über jedes Maß anschwellen, wenn ihre Textkürzel (Entities) ausgeschrieben werden.',
   svgPacked: 'Die Datei ist ein gepacktes SVG (svgz). Sie als einfaches SVG speichern und das einlesen.',
   pdfNotSvg: 'Das ist ein PDF, keine SVG-Zeichnung.',
-  notSvg: 'Das ist keine SVG-Zeichnung: Sie beginnt nicht wie eine.',
-  noSvgElement: 'Das ist keine SVG-Zeichnung: Es fand sich kein Zeichnungselement darin.',
-  otherElement: (name) => `Das ist keine SVG-Zeichnung: Ihr äußerstes Element ist <${name}>.`,
+  notSvg:
+    'Das ist keine SVG-Zeichnung: Sie beginnt nicht wie eine. Den Schnitt im Programm, aus dem er stammt, als SVG, DXF oder PDF speichern.',
+  noSvgElement:
+    'Das ist keine SVG-Zeichnung: Es fand sich kein Zeichnungselement darin. Den Schnitt im Programm, aus dem er stammt, als SVG, DXF oder PDF speichern.',
+  otherElement: (name) =>
+    `Das ist keine SVG-Zeichnung: Ihr äußerstes Element ist <${name}>. Die Zeichnung selbst wählen, nicht eine Seite, die sie zeigt.`,
   svgCutOff: 'Die Datei ist abgeschnitten: Ihr Ende fehlt. Sie noch einmal speichern oder herunterladen.',
   svgDamaged: (line) =>
     `Die Datei ist in Zeile ${line} beschädigt. Sie im Zeichenprogramm noch einmal speichern.`,
   binaryDxf: 'Das ist eine binäre DXF-Datei. Sie als Text-DXF (ASCII) speichern und die einlesen.',
   pdfNotDxf: 'Das ist ein PDF, keine DXF-Zeichnung.',
-  noSections: 'Das ist keine DXF-Zeichnung: Sie hat keine Abschnitte.',
-  notDxf: 'Das ist keine DXF-Zeichnung: Sie beginnt nicht wie eine.',
+  noSections:
+    'Das ist keine DXF-Zeichnung: Sie hat keine Abschnitte. Den Schnitt im Programm, aus dem er stammt, als SVG, DXF oder PDF speichern.',
+  notDxf:
+    'Das ist keine DXF-Zeichnung: Sie beginnt nicht wie eine. Den Schnitt im Programm, aus dem er stammt, als SVG, DXF oder PDF speichern.',
   dxfDamaged: (line) =>
     `Die DXF-Datei ist in Zeile ${line} beschädigt: Dort fehlt ein Gruppencode. Sie noch einmal speichern oder herunterladen.`,
   dxfTooMuch:
     'Die DXF-Datei enthält mehr Daten, als ein Schnitt haben darf. Nur den Schnitt speichern und das einlesen.',
   dxfCutOff: 'Die DXF-Datei ist abgeschnitten: Ihr Ende fehlt. Sie noch einmal speichern oder herunterladen.',
-  blocksTooDeep: 'Blöcke in Blöcken reichen zu tief für einen Schnitt.',
+  blocksTooDeep:
+    'Blöcke in Blöcken reichen zu tief für einen Schnitt. Sie im Programm, aus dem sie stammen, auflösen und das einlesen.',
   tooManyPieces: (most) => `Die Datei enthält mehr als ${most} Teile. Weniger speichern und die einlesen.`,
   notPdf: 'Das ist kein PDF: Die Datei beginnt nicht wie eines.',
   pdfSwells: 'Das PDF schwillt beim Entpacken über jedes Maß an; das ist zu viel für einen Schnitt.',

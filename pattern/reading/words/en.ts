@@ -29,22 +29,28 @@ export const readingEn = {
     'The file would swell beyond all measure when its text abbreviations (entities) are expanded.',
   svgPacked: 'The file is a compressed SVG (svgz). Save it as a plain SVG and read that.',
   pdfNotSvg: 'This is a PDF, not an SVG drawing.',
-  notSvg: 'This is not an SVG drawing: it does not start like one.',
-  noSvgElement: 'This is not an SVG drawing: no drawing element was found in it.',
-  otherElement: (name: string) => `This is not an SVG drawing: its outermost element is <${name}>.`,
+  notSvg:
+    'This is not an SVG drawing: it does not start like one. Save the pattern as SVG, DXF or PDF in the program it comes from.',
+  noSvgElement:
+    'This is not an SVG drawing: no drawing element was found in it. Save the pattern as SVG, DXF or PDF in the program it comes from.',
+  otherElement: (name: string) =>
+    `This is not an SVG drawing: its outermost element is <${name}>. Choose the drawing itself, not a page that shows it.`,
   svgCutOff: 'The file is cut off: its end is missing. Save or download it again.',
   /** `what` is the parser's own remark, in English. */
   svgDamaged: (line: string, what: string) =>
     `The file is damaged in line ${line} (${what}). Save it again from the drawing program.`,
   binaryDxf: 'This is a binary DXF. Save it as a text (ASCII) DXF and read that.',
   pdfNotDxf: 'This is a PDF, not a DXF drawing.',
-  noSections: 'This is not a DXF drawing: it has no sections.',
-  notDxf: 'This is not a DXF drawing: it does not start like one.',
+  noSections:
+    'This is not a DXF drawing: it has no sections. Save the pattern as SVG, DXF or PDF in the program it comes from.',
+  notDxf:
+    'This is not a DXF drawing: it does not start like one. Save the pattern as SVG, DXF or PDF in the program it comes from.',
   dxfDamaged: (line: number) =>
     `The DXF file is damaged in line ${line}: a group code is missing there. Save or download it again.`,
   dxfTooMuch: 'The DXF file holds more data than one pattern may have. Save the pattern alone and read that.',
   dxfCutOff: 'The DXF file is cut off: its end is missing. Save or download it again.',
-  blocksTooDeep: 'Blocks within blocks go too deep for a pattern.',
+  blocksTooDeep:
+    'Blocks within blocks go too deep for a pattern. Break them up in the program they come from, and read that.',
   tooManyPieces: (most: number) => `The file holds more than ${most} pieces. Save fewer and read those.`,
   notPdf: 'This is not a PDF: it does not start like one.',
   pdfSwells: 'The PDF swells beyond all measure when it is unpacked; that is too much for a pattern.',
