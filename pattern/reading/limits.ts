@@ -31,8 +31,8 @@ export const READING_LIMITS = {
   entityLength: 1_000,
   /** Largest size of one outline: what one piece of a project may have. */
   sizeMm: 100_000,
-  /** Group codes of a DXF file. */
-  dxfGroups: 8_000_000,
+  /** Group codes of a DXF file: 200 000 lines have some fourteen each. */
+  dxfGroups: 4_000_000,
   /** Layers listed to choose from. */
   layers: 1_000,
   /** Pages of one file read in one go. */

@@ -3,7 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { brokenFiles, needsMending, saddleRoll, turnsAndWindows } from '../../fixtures/patterns/draw.ts';
-import { READING_LIMITS, readSvg } from '../../pattern/reading/index.ts';
+import { READING_LIMITS, readDxf, readSvg } from '../../pattern/reading/index.ts';
 import { ROOT } from '../support/sharedFolder.ts';
 import { codes, drawn, expectSize, onPage, outlineOf, refusalOf } from './readings.ts';
 
@@ -307,5 +307,22 @@ describe('anything at all', () => {
       ),
       { numRuns: 300 },
     );
+  });
+});
+
+describe('a DXF without end', () => {
+  const withGroups = (count: number, group: string): string =>
+    `0\nSECTION\n2\nENTITIES\n0\nLWPOLYLINE\n8\n0\n70\n1\n${group.repeat(count)}0\nENDSEC\n0\nEOF\n`;
+
+  test.each([
+    [
+      'a line of more vertices than all lines may have',
+      withGroups(READING_LIMITS.segments + 1, '10\n1\n'),
+      /more lines/,
+    ],
+    ['more groups than a pattern has', withGroups(READING_LIMITS.dxfGroups, '43\n1\n'), /more data/],
+  ])('%s is refused', (_, text, words) => {
+    const reading = readDxf(text, 'a.dxf');
+    expect(reading.ok ? '' : reading.message).toMatch(words);
   });
 });

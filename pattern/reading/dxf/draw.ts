@@ -138,6 +138,8 @@ export class DxfDrawer {
       else if (into.points.length < READING_LIMITS.shapes) into.points.push({ id, at, layer });
       return;
     }
+    if (entity.codes.reduce((count, code) => (code === 10 ? count + 1 : count), 0) > READING_LIMITS.segments)
+      throw new Refusal(({ tooManyLines }) => tooManyLines);
     try {
       const curve = curveOf(entity, this.tolerance / Math.max(1e-12, extremeScales(place.matrix)[0]));
       if (!curve) {
