@@ -2,8 +2,9 @@
  * What a maker may bring by mistake, or be sent with bad intent, through the page: each is answered in a sentence with
  * a way on, nothing of it runs or is fetched, and the page goes on as before.
  */
-import type { BrowserContext, Page } from 'playwright-core';
+
 import PDFDocument from 'pdfkit';
+import type { BrowserContext, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { brokenFiles } from '../../fixtures/patterns/draw.ts';
 import { box, dxf, line } from '../reading/dxfText.ts';
