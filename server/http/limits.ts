@@ -25,7 +25,7 @@ function tooMany(detail: string, seconds: number): Problem {
   });
 }
 
-/** Counts requests by client, see `checkAccess`. */
+/** Counts requests by client, as `identify` tells them apart. */
 export function limitRequests({ requests }: RateLimits): RequestHandler {
   return rateLimit({
     windowMs: MINUTE_MS,
