@@ -111,6 +111,7 @@ function answersOf({ answer, buy }: LayProgress): Job['answers'] {
   return { ...(answer ? { answer } : {}), ...(buy ? { buy } : {}) };
 }
 
+/** Whether a lay in this state changes no more. */
 export function isEnded(state: LayState['state']): boolean {
   return state === 'done' || state === 'cancelled' || state === 'failed';
 }

@@ -7,6 +7,7 @@ export function isBuilt(): boolean {
   return basename(dirname(dirname(fileURLToPath(import.meta.url)))) === 'dist';
 }
 
+/** The version in package.json. */
 export function programVersion(): string {
   const file = new URL(isBuilt() ? '../../package.json' : '../package.json', import.meta.url);
   const { version } = JSON.parse(readFileSync(file, 'utf8')) as { version: string };

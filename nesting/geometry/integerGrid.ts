@@ -29,6 +29,7 @@ export function gridFor(box: Box, coarser = 1): IntegerGrid {
   };
 }
 
+/** A ring on the grid, each vertex on the nearest point. */
 export function toGrid(ring: Ring, grid: IntegerGrid): Path {
   return ring.map(([x, y]) => ({
     X: Math.round((x - grid.originX) * grid.scaleX),
@@ -36,6 +37,7 @@ export function toGrid(ring: Ring, grid: IntegerGrid): Path {
   }));
 }
 
+/** A path of the grid in millimetres. */
 export function fromGrid(path: readonly IntPoint[], grid: IntegerGrid): [x: number, y: number][] {
   return path.map(({ X, Y }) => [X / grid.scaleX + grid.originX, Y / grid.scaleY + grid.originY]);
 }

@@ -240,6 +240,7 @@ export const PRESETS: readonly Preset[] = [
   },
 ];
 
+/** The preset with this id; undefined for none, and for one of another release. */
 export function presetOf(id: string | undefined): Preset | undefined {
   return PRESETS.find((preset) => preset.id === id);
 }

@@ -55,8 +55,10 @@ const COST: Readonly<Record<ConcessionKind, number>> = {
 /** Hidden layers may lie crosswise or be joined before anything that is seen. */
 /** Layers that are butted edge to edge, in any piece. */
 const BUTTED_ROLES = new Set(['interfacing', 'foam']);
+/** Layers that nobody sees in the finished piece. */
 const HIDDEN_ROLES = new Set(['interfacing', 'foam', 'lining']);
 
+/** What a concession costs a maker, to order them by: less where a seam or the grain of this material does not show. */
 export function costOf(project: Project, materialId: string, concession: Concession): number {
   const role = project.materials.find(({ id }) => id === materialId)?.role ?? 'main';
   const isHidden = HIDDEN_ROLES.has(role) && (concession.kind === 'crosswise' || concession.kind === 'join');

@@ -11,6 +11,7 @@ import type { Border, Cloth, Remnant, Repeat, Roll } from '../exchange/project.t
 /** Where a print's up points, in degrees on the cloth (0 = along it, away from the cut end; left is +y). */
 const UP_DEG = { none: null, away: 0, left: 90, back: 180, right: 270 } as const;
 
+/** The rules of a cloth as the packer knows them. */
 export function clothRules(cloth: Cloth): ClothRules {
   return {
     turn: cloth.turn,

@@ -20,6 +20,7 @@ const FRAME_PART = 0.5;
 /** A rectangle as large as this share of its page is the page's own ground. */
 const GROUND_PART = 0.998;
 
+/** What stands on nearly all pages in the same place: frames, grounds and marks of the sheets, not of the drawing. */
 export function findFurniture(scenes: readonly Scene[]): Furniture {
   const pagesOf = new Map<string, Set<number>>();
   for (const scene of scenes)

@@ -37,6 +37,7 @@ export interface PlacedSheet {
   readonly by: Point;
 }
 
+/** Whether the sheets were laid by hand, each in a place of its own. */
 export const isFree = (layout: SheetLayout): layout is FreeLayout => 'places' in layout;
 
 /** Columns and rows that no pattern passes; larger ones are a slip of the pen. */

@@ -28,6 +28,7 @@ export function toFold({ origin, ux, uy }: FoldFrame, [x, y]: Point, onLineMm = 
   return [dx * ux + dy * uy, Math.abs(t) <= onLineMm ? 0 : t];
 }
 
+/** Back from the axes of the fold: the inverse of `toFold`. */
 export function fromFold({ origin, ux, uy }: FoldFrame, [s, t]: Point): Point {
   return [origin[0] + s * ux - t * uy, origin[1] + s * uy + t * ux];
 }

@@ -23,6 +23,10 @@ export function pieceSize(piece: Piece): PieceSize {
   return shapeSize(cutShape(piece), piece.grainDeg);
 }
 
+/**
+ * Size of a shape as it is drawn, and along and across a grain at `grainDeg` (0 = to the right); holes count as
+ * nothing.
+ */
 export function shapeSize(shape: Shape, grainDeg: number): PieceSize {
   const drawn = boundingBox(shape.outline);
   // Turned so that the grain stands upright.

@@ -69,6 +69,9 @@ export interface Area {
   readonly clampX: (along: number) => number;
 }
 
+/**
+ * Where the cloth of a band is drawn, its upper left corner with all that stands around it at (x, y) on the page, mm.
+ */
 export function bandArea(view: BandView, x: number, y: number): Area {
   const { frame, range, scale } = view;
   const chrome = bandChrome(view);
@@ -87,6 +90,7 @@ export function bandArea(view: BandView, x: number, y: number): Area {
   };
 }
 
+/** A path of the drawing, open unless said otherwise. */
 export const path = (role: Role, lines: readonly (readonly DrawnPoint[])[], closed = false): DrawingItem => ({
   kind: 'path',
   role,

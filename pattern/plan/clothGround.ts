@@ -16,6 +16,7 @@ export function emptyCloth(sink: DrawingSink, { left, right, top, bottom }: Area
 
 export type ToPage = (point: readonly [number, number]) => DrawnPoint;
 
+/** Brings points of a stretch, mm from its own origin, to the page. */
 export const toPageOf =
   ({ originMm }: Stretch, area: Area): ToPage =>
   ([x, y]) => [area.pageX(x + originMm[0]), area.pageY(y + originMm[1])];

@@ -76,6 +76,7 @@ export function overlap(one: readonly Interval[], other: readonly Interval[]): I
 export type Bounds = Box;
 export const bounds: (ring: Ring) => Bounds = boundingBox;
 
+/** A rectangle from its upper left corner. */
 export function rectangle(x: number, y: number, width: number, height: number): DrawnPoint[] {
   return [
     [x, y],

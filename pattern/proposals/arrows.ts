@@ -52,6 +52,7 @@ export function findStrokes({ openLines }: Pick<ReadDrawing, 'openLines'>): read
   return strokes.length > MOST_STROKES ? strokes : runningOn(strokes);
 }
 
+/** The arrows among these strokes; filled heads are small outlines. Of a picture only lines with markers. */
 export function arrowsAmong(
   strokes: readonly Stroke[],
   outlines: readonly DrawingOutline[],

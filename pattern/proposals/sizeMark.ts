@@ -19,6 +19,7 @@ export function sizeMarkOf(square: TestSquare | null): SizeMark | null {
   return { factorX, factorY };
 }
 
+/** The piece with this mark, or without any; only what comes from a drawing can bear one. */
 export function markedPiece<Kind extends Pick<Piece, 'source'>>(piece: Kind, mark: SizeMark | null): Kind {
   const { source } = piece;
   if (source?.kind !== 'drawing') return piece;
@@ -26,6 +27,7 @@ export function markedPiece<Kind extends Pick<Piece, 'source'>>(piece: Kind, mar
   return { ...piece, source: mark ? { ...rest, notTrueToSize: { ...mark } } : rest };
 }
 
+/** The mark a piece bears, with the file it comes from; null if it has none. */
 export function sizeMarkIn(piece: Piece): (SizeMark & { readonly file: string }) | null {
   const { source } = piece;
   return source?.kind === 'drawing' && source.notTrueToSize

@@ -45,4 +45,5 @@ export function extremeScales(m: Matrix): readonly [largest: number, smallest: n
   return [Math.sqrt(sum + root), Math.sqrt(Math.max(0, sum - root))];
 }
 
+/** Whether all six numbers are finite. */
 export const isFiniteMatrix = (m: Matrix): boolean => m.every(Number.isFinite);

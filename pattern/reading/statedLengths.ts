@@ -12,6 +12,7 @@ const LENGTH = new RegExp(
 const CHECKING =
   /test\s*-?\s*(?:square|box)|(?:scale|print|printing|size)\s*-?\s*(?:check|test|square|bar|reference)|check\s*(?:the\s*)?(?:scale|size|square)|\bthis\s+(?:square|box|line|bar)\b|\bdiese[srn]?\s+(?:quadrat|kästchen|linie|strecke)\b|\bscale\b|should\s+(?:be|measure)|gauge|(?:test|kontroll|prüf|pruef|probe|mess)\s*-?\s*(?:quadrat|kästchen|kaestchen|feld|strecke|linie)|ma(?:ß|ss)\s*stab|druckkontrolle|muss\s+.*messen|soll(?:te)?\s+.*messen/i;
 
+/** Whether a text says that something is there to check the size by. */
 export const saysChecking = (text: string): boolean => CHECKING.test(text);
 
 export interface StatedLength {

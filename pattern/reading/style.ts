@@ -46,6 +46,7 @@ export const INITIAL_STYLE: Style = {
 /** Reads one property: a style declaration, or else the attribute of that name. */
 export type Property = (name: string) => string | undefined;
 
+/** Reads an element's own properties: what the sheet or its style declares goes before its attributes. */
 export function propertiesOf(element: XmlElement, sheet: StyleSheet): Property {
   const declared = sheet.declarations(element);
   return (name) => {

@@ -13,6 +13,7 @@ export interface ShapeRecipe {
 
 const FORMULAS = { strap: true, toteBody: true, gusset: true, binding: true } as const;
 
+/** Whether a shape is worked out by formula from what the finished thing measures. */
 export function isFormula(shape: ShapeSource['shape']): shape is keyof typeof FORMULAS {
   return Object.hasOwn(FORMULAS, shape);
 }

@@ -32,6 +32,7 @@ export interface MeasureFault {
   readonly mostMm: number | null;
 }
 
+/** The first fault in the measures of a shape, all of them in mm. */
 export function measureFault(name: ShapeName, m: Measures): MeasureFault | null {
   const missing = SHAPE_MEASURES[name].find((measure) => !((m[measure] ?? 0) > 0));
   if (missing !== undefined) return { measure: missing, mostMm: null };

@@ -12,6 +12,7 @@ const ON_OUTLINE_MM = 1;
 /** A point moved. */
 export type Move = (point: Point) => Point;
 
+/** The marks with every point moved. */
 export function moveMarks(marks: readonly PieceMark[], move: Move): PieceMark[] {
   return marks.map((mark) => ({ ...mark, points: mark.points.map(move) }));
 }

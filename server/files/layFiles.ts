@@ -28,6 +28,7 @@ export interface LayFileInput<Query extends z.ZodType> {
   readonly query: z.output<Query>;
 }
 
+/** The lay plans as sheets of the paper asked for. */
 export function planPdf(
   { project, found, query }: LayFileInput<typeof planQuery>,
   language: Language,
@@ -118,6 +119,7 @@ const TABLES = {
 
 export type LayTable = keyof typeof TABLES;
 
+/** One of the tables of the layouts, as CSV or JSON. */
 export function layTable({
   project,
   found,

@@ -46,6 +46,7 @@ function asCut(project: Project, piece: string | undefined): Project {
   return piece === undefined ? projectAsCut(project) : project;
 }
 
+/** Pieces in full size, divided over the paper asked for. */
 export function piecesPdf(
   { project, query }: ProjectFileInput<typeof piecesQuery>,
   language: Language,
@@ -73,6 +74,7 @@ export function piecesPdf(
   );
 }
 
+/** Pieces in full size for a projector. */
 export function projectorPiecesPdf(
   { project, query }: ProjectFileInput<typeof projectorPiecesQuery>,
   language: Language,
@@ -93,6 +95,7 @@ export function projectorPiecesPdf(
   );
 }
 
+/** Pieces as DXF; those that cannot be drawn are named in it. */
 export function piecesDxf(
   { project, query }: ProjectFileInput<typeof piecesDxfQuery>,
   language: Language,
@@ -105,6 +108,7 @@ export function piecesDxf(
   return { type: 'image/vnd.dxf', name, ending: 'dxf', body, save: query.download === '1' };
 }
 
+/** The tick list. */
 export function ticksPdf(
   { project, query }: ProjectFileInput<typeof ticksQuery>,
   language: Language,
@@ -122,6 +126,7 @@ export function ticksPdf(
   );
 }
 
+/** The shopping list, from the latest layouts. */
 export function shoppingPdf(
   { project, query, places }: WithPlaces<typeof shoppingQuery>,
   language: Language,
@@ -136,6 +141,7 @@ export function shoppingPdf(
   );
 }
 
+/** Labels for the cut pieces. */
 export function labelsPdf(
   { project, query }: ProjectFileInput<typeof labelsQuery>,
   language: Language,
@@ -166,10 +172,12 @@ export function labelsPdf(
   );
 }
 
+/** The cut list as a table. */
 export function cutList({ project, query, ending }: ListInput): Download {
   return tableFile(cutListTable(project), `${project.name}-cut-list`, ending, query.download === '1');
 }
 
+/** The shopping list as a table. */
 export function shoppingRows({
   project,
   query,

@@ -3,6 +3,7 @@ import type { Download } from '../http/download.ts';
 
 export type Ending = 'csv' | 'json';
 
+/** A table as a file to be saved or shown. */
 export function tableFile(table: DataTable, name: string, ending: Ending, save: boolean): Download {
   const csv = ending === 'csv';
   return {

@@ -21,6 +21,7 @@ export function tablePdf({ table, page, ...names }: TableSheets, language: Langu
   );
 }
 
+/** A designer's table as CSV, a row for each figure. */
 export function tableCsv({ table, ...names }: TableSheets): Download {
   return {
     type: 'text/csv; charset=utf-8; header=present',

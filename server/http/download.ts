@@ -19,6 +19,7 @@ export interface Download {
 const FILE_POLICY =
   "default-src 'none'; object-src 'self'; style-src 'unsafe-inline'; frame-ancestors 'none'";
 
+/** Sends a file under a name of letters, digits, dots and hyphens, whatever the project is called. */
 export function sendDownload(
   response: Response,
   { type, name, ending, body, save, language }: Download,

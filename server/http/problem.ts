@@ -54,6 +54,7 @@ export function sendProblem(response: Response, problem: Problem): void {
   response.end(JSON.stringify(problem.body));
 }
 
+/** What is asked for is not there. */
 export function notFound(detail: string): Problem {
   return new Problem({ status: 404, detail });
 }

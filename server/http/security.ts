@@ -44,6 +44,7 @@ function isForHttpsOnly({ secure, headers }: Request): boolean {
   return secure && !/(^|\.)localhost$/.test(hostName(headers.host ?? '') ?? '');
 }
 
+/** Sets on every answer the headers that keep a browser from doing more with it than it must. */
 export const securityHeaders: RequestHandler = (request, response, next) => {
   for (const [name, value] of Object.entries(HEADERS)) response.setHeader(name, value);
   if (isForHttpsOnly(request)) response.setHeader('Strict-Transport-Security', ONLY_HTTPS);
@@ -75,6 +76,7 @@ export function isOwnHost(header: string | undefined, rule: HostRule): boolean {
   return !rule.loopbackOnly && isIP(host) !== 0;
 }
 
+/** Refuses requests for hosts that are not ours, with 421; see `isOwnHost`. */
 export function checkHost(rule: HostRule): RequestHandler {
   return (request, _response, next) => {
     if (isOwnHost(request.headers.host, rule)) next();

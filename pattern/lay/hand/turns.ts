@@ -16,6 +16,7 @@ export interface Turns {
   readonly canTurnFinely: boolean;
 }
 
+/** How a copy may be turned where it lies, in the hand it has. */
 export function turnsOf(hand: HandLay, id: CopyId): Turns {
   const { poses, anyAngle } = sameHand(hand, id);
   const canTurnFinely = anyAngle || poses.some(({ tilt = 0 }) => tilt > 0);

@@ -57,6 +57,7 @@ export type CellWork =
   | { readonly kind: 'lay'; readonly request: LayRequestInput }
   | { readonly kind: 'known'; readonly cell: TableCell };
 
+/** What is to be done for one figure of the table. What its lay says is told in `language`. */
 export function cellWork(
   project: Project,
   request: TableRequest,

@@ -26,6 +26,7 @@ export interface DxfScene {
   readonly points: DrawingPoint[];
 }
 
+/** A scene to draw into. */
 export const emptyScene = (): DxfScene => ({ shapes: [], texts: [], points: [] });
 
 /** Where entities are drawn. */

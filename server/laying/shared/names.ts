@@ -18,6 +18,7 @@ export interface SharedNames {
   readonly stops: string;
 }
 
+/** The names for one version of the program; versions side by side keep out of each other's way. */
 export function sharedNames(version: string): SharedNames {
   const prefix = 'clothlay';
   const of = (name: string): string => `${prefix}:${version}:${name}`;
