@@ -1,6 +1,6 @@
-import { MM2_PER_SQUARE_FOOT, parseLength } from '../../pattern/units/index.ts';
+import { ABOUT, MM2_PER_SQUARE_FOOT, parseLength } from '../../pattern/units/index.ts';
 import { language, showMoneyInField, showNumber, t } from '../strings/index.ts';
-import { formatForField, unitName } from '../strings/lengths.ts';
+import { formatInField, unitName } from '../strings/lengths.ts';
 import { useProject, useSession } from '../views/shared/hooks.ts';
 import { type Draft, type Reading, useDraft } from './draft.ts';
 import { Field } from './Field.tsx';
@@ -89,10 +89,11 @@ export function LengthField(props: LengthFieldProps) {
   const { mm, onChange, onClear, allowZero = false } = props;
   const read = (text: string): Reading<number | null> => {
     if (onClear && text.trim() === '') return { ok: true, value: null };
-    const parsed = parseLength(text, units, { allowZero, language });
+    // A number shown rounded may be changed where it stands.
+    const parsed = parseLength(text.replace(ABOUT, ' '), units, { allowZero, language });
     return parsed.ok ? { ok: true, value: parsed.mm } : { ok: false, fault: parsed.message };
   };
-  const draft = useDraft(mm === null ? '' : formatForField(mm, units), read, (value) => {
+  const draft = useDraft(mm === null ? '' : formatInField(mm, units), read, (value) => {
     if (value === null) onClear?.();
     else onChange(value);
   });

@@ -59,6 +59,7 @@ export const COMMAND_NAMES = [
   'keepPlan',
   'renamePlan',
   'removePlan',
+  'usePlan',
   'movePlaced',
   'turnPlaced',
   'mirrorPlaced',

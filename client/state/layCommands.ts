@@ -179,6 +179,28 @@ export function keepPlan(project: Project, name: string, now: string): Command {
   };
 }
 
+/**
+ * Goes back to a kept plan: its layouts become the latest ones of their materials, which are cut from and printed. What
+ * was the latest is there again after an undo; the kept plan stays.
+ * @param now ISO time
+ */
+export function usePlan(plan: Plan, now: string): Command {
+  const ids = [...new Set(plan.results.map(({ materialId }) => materialId))];
+  return {
+    name: 'usePlan',
+    subject: plan.name,
+    run: (project) => {
+      const mark = (id: string): string =>
+        isKeptOutOfDate(project, plan) ? 'mixed' : materialMark(project, id);
+      return ids.reduce((changed, id) => {
+        const name = project.materials.find((material) => material.id === id)?.name;
+        const own = plan.results.filter(({ materialId }) => materialId === id);
+        return name === undefined ? changed : withPlan(changed, id, name, own, mark(id), now);
+      }, project);
+    },
+  };
+}
+
 export function renamePlan(plan: Plan, name: string): Command {
   return {
     name: 'renamePlan',

@@ -21,5 +21,8 @@ export const formatPurchase = (mm: number, shown: units.ShownUnits): string =>
 export const formatForField = (mm: number, shown: units.ShownUnits): string =>
   units.formatForField(mm, shown, language);
 
+export const formatInField = (mm: number, shown: units.ShownUnits): string =>
+  units.formatInField(mm, shown, language);
+
 export const formatHideArea = (mm2: number, shown: units.ShownUnits): string =>
   units.formatHideArea(mm2, shown, language);

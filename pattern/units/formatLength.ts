@@ -116,6 +116,21 @@ export function formatForField(mm: number, units: ShownUnits, language: Language
 }
 
 /**
+ * A length as it stands in a field that keeps its value until something else is typed: as makers read it, inches to a
+ * sixteenth, with "≈" where that hides more than 0.1 mm. What is less than a thirty-second of an inch keeps its decimals.
+ */
+export function formatInField(mm: number, units: ShownUnits, language: Language = USUAL_LANGUAGE): string {
+  const exact = formatForField(mm, units, language);
+  if (units !== 'in' || mm < 0) return exact;
+  const { text, hidden } = shownNumber(mm, units, language);
+  if (!hidden) return text;
+  return text === '0' ? exact : `${ABOUT} ${text}`;
+}
+
+/** Before a number that was rounded for reading. */
+export const ABOUT = '≈';
+
+/**
  * A length rounded up to whole steps, as a shop cuts it. Up with no tolerance: half a millimetre short is short.
  * @param stepMm greater than zero
  */

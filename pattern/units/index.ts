@@ -1,8 +1,10 @@
 export {
+  ABOUT,
   formatArea,
   formatDecimals,
   formatForField,
   formatHideArea,
+  formatInField,
   formatLength,
   formatNumber,
   formatPurchase,

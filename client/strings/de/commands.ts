@@ -63,6 +63,7 @@ export const did: typeof en.did = {
   keepPlan: (subject) => `${subject} behalten`,
   renamePlan: (subject) => `${subject} umbenennen`,
   removePlan: (subject) => `${subject} entfernen`,
+  usePlan: (subject) => `nach ${subject} schneiden`,
   movePlaced: (subject) => `${subject} verschieben`,
   turnPlaced: (subject) => `${subject} drehen`,
   mirrorPlaced: (subject) => `${subject} spiegeln`,

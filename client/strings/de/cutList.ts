@@ -9,7 +9,6 @@ const withSize = (size: string): string => (size === '' ? '' : ` mit ${size}`);
 export const cutList: typeof en.cutList = {
   title: 'Zuschnittliste',
   lead: 'Wie oft jedes Teil gebraucht wird und aus welchem Material.',
-  empty: 'Noch keine Teile zum Zählen.',
   toPieces: 'Zu den Schnittteilen',
   piece: 'Schnittteil',
   addMaterial: 'Material hinzufügen',

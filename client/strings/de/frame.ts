@@ -230,6 +230,27 @@ export const steps: typeof en.steps = {
   cut: (done, total) => `${done} von ${total} geschnitten`,
 };
 
+/** Steps with nothing in them yet. */
+export const empty: typeof en.empty = {
+  label: 'Noch nichts hier',
+  cutlist: [
+    'Hier bekommt jedes Teil seine Anzahl: aus welchem Material, und wie viele wie gezeichnet, gespiegelt oder im Bruch.',
+    'Summen, mitgehendes Futter und Einlagen und Seiten, die kein Paar ergeben, folgen daraus.',
+  ],
+  cloths: [
+    'Ein Stoff ist ein Ballen mit seiner Breite oder ein Rest mit Umriss und Fehlstellen.',
+    'Wie er ist (Fadenlauf, Strich, Druck, doppelt oder nicht), bestimmt, wie Teile darauf liegen dürfen. Jedes Material der Zuschnittliste wird aus einem oder mehreren geschnitten.',
+  ],
+  plan: [
+    'Hier werden die Teile auf den Stoff gelegt: wie viel zu kaufen ist, ob ein Rest reicht, und die Zeichnung, nach der geschnitten wird.',
+    'Dafür braucht es Teile mit Anzahl und einen Stoff für ihr Material.',
+  ],
+  cut: [
+    'Nach dem Auslegen stehen hier die Schnitte der Reihe nach, gerade zuerst, zum Abhaken am Tisch, auch am Telefon.',
+    'Auch ohne Zuschnittplan lassen sich die Teile der Zuschnittliste abhaken.',
+  ],
+};
+
 export const lacks: typeof en.lacks = {
   title: 'Zu klären',
   noPieces: 'Noch keine Schnittteile.',

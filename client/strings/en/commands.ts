@@ -62,6 +62,7 @@ export const did: Readonly<Record<CommandName, (subject: string) => string>> = {
   keepPlan: (subject) => `keep ${subject}`,
   renamePlan: (subject) => `rename ${subject}`,
   removePlan: (subject) => `remove ${subject}`,
+  usePlan: (subject) => `cut from ${subject}`,
   movePlaced: (subject) => `move ${subject}`,
   turnPlaced: (subject) => `turn ${subject}`,
   mirrorPlaced: (subject) => `mirror ${subject}`,

@@ -5,7 +5,6 @@ import { many } from './words.ts';
 export const cutList = {
   title: 'Cut list',
   lead: 'How many of each piece, and from which material.',
-  empty: 'There are no pieces to count yet.',
   toPieces: 'Go to the pieces',
   piece: 'Piece',
   addMaterial: 'Add a material',

@@ -224,6 +224,27 @@ export const steps = {
   cut: (done: number, total: number) => `${done} of ${total} cut`,
 };
 
+/** Steps with nothing in them yet. */
+export const empty = {
+  label: 'Nothing here yet',
+  cutlist: [
+    'Here each piece gets its counts: from which material, and how many as drawn, mirrored or on the fold.',
+    'Totals, linings and interfacing that follow, and hands that don’t pair are worked out from them.',
+  ],
+  cloths: [
+    'A cloth is a roll with its width, or a remnant with its outline and flaws.',
+    'What it is like (grain, nap, print, two layers or not) decides how pieces may lie on it. Every material of the cut list is cut from one or more.',
+  ],
+  plan: [
+    'Here the pieces are laid on the cloth: how much to buy, whether a remnant is enough, and the drawing you cut from.',
+    'It needs pieces with counts, and a cloth for their material.',
+  ],
+  cut: [
+    'Once it is laid out the cuts stand here in order, straight ones first, to be ticked at the table, on a phone too.',
+    'Without a lay plan the pieces of the cut list can be ticked as well.',
+  ],
+};
+
 export const lacks = {
   title: 'To settle',
   noPieces: 'No pieces yet.',

@@ -8,6 +8,7 @@ import { addMaterial } from '../../state/cutListCommands.ts';
 import { lacksOf } from '../../state/lacks.ts';
 import { t } from '../../strings/index.ts';
 import { formatLength, formatSize } from '../../strings/lengths.ts';
+import { EmptyState } from '../shared/EmptyState.tsx';
 import { useAddress, useBench, useGo, useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { Lacks } from '../shared/Lacks.tsx';
@@ -39,13 +40,13 @@ export function ClothsStep() {
       {isShelfOpen && <ShelfDialog project={project} material={null} onClose={() => setShelfOpen(false)} />}
       <Lacks lacks={lacksOf(project).cloths} />
       {project.materials.length === 0 && (
-        <p class="empty" data-spot="cloths-">
-          {t.cloths.noMaterials}{' '}
+        <EmptyState step="cloths" spot="cloths-">
+          <span>{t.cloths.noMaterials}</span>
           <button type="button" onClick={() => session.do(addMaterial(t.cloths.firstMaterial))}>
             <Icon name="plus" />
             {t.cloths.addFirst}
           </button>
-        </p>
+        </EmptyState>
       )}
       {project.materials.length > 0 && (
         <div class={cloth ? 'split has-open' : 'split'}>

@@ -81,6 +81,20 @@ export function NapDrawing({ nap }: { readonly nap: Cloth['nap'] }) {
   );
 }
 
+/** A half piece at a fold, and what it opens out to. */
+export function FoldDrawing() {
+  const half = 'M60 16H96L88 56H60Z';
+  return (
+    <svg class="help-drawing" viewBox="0 0 120 72" aria-hidden="true" focusable="false">
+      <path class="hd-cloth" d="M6 6H114V66H6Z" />
+      <path class="hd-soft" d={half} transform="translate(120 0) scale(-1 1)" stroke-dasharray="3 2.500" />
+      <path class="hd-piece" d={half} />
+      <path class="hd-fold" d="M60 10V62" />
+      <path class="hd-line" d="M52 36a14 14 0 0 1 -14 10M42 43L38 46L42 49" />
+    </svg>
+  );
+}
+
 /** How a roll lies, seen from its cut end (left) and from above. */
 export function SpreadDrawing({ spread }: { readonly spread: string }) {
   const above: Readonly<Record<string, preact.JSX.Element>> = {

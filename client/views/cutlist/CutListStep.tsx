@@ -9,6 +9,7 @@ import { language, t } from '../../strings/index.ts';
 import { sizeInWords } from '../pieces/PieceList.tsx';
 import { PieceThumb } from '../pieces/PieceThumb.tsx';
 import { CureLink } from '../shared/CureLink.tsx';
+import { EmptyState } from '../shared/EmptyState.tsx';
 import { Help } from '../shared/Help.tsx';
 import { useAddress, useBench, useProject, useSession, useStore, useWide } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
@@ -29,9 +30,11 @@ export function CutListStep() {
         <p class="lead">{t.cutList.lead}</p>
       </header>
       {project.pieces.length === 0 ? (
-        <p class="empty">
-          {t.cutList.empty} <a href={address('pieces')}>{t.cutList.toPieces}</a>
-        </p>
+        <EmptyState step="cutlist">
+          <a class="button" href={address('pieces', null, 'ways')}>
+            {t.cutList.toPieces}
+          </a>
+        </EmptyState>
       ) : (
         <>
           <Lacks lacks={lacksOf(project).cutlist} />

@@ -9,6 +9,7 @@ import { materialsToCut } from '../../state/layCommands.ts';
 import { laysOf } from '../../state/planView.ts';
 import { Store } from '../../state/store.ts';
 import { t } from '../../strings/index.ts';
+import { EmptyState } from '../shared/EmptyState.tsx';
 import { useAddress, useProject, useSession, useStore } from '../shared/hooks.ts';
 import { FileButton, FilesFault, useFiles } from '../take/FileButton.tsx';
 import { PrintSheets } from '../take/PrintSheets.tsx';
@@ -28,6 +29,7 @@ const LOOK_EVERY_MS = 3_000;
 /** At the table: what to cut next, and what is cut. */
 export function CuttingStep() {
   const project = useProject();
+  const address = useAddress();
   const parts = useMemo(() => tickParts(project), [project.cutList, project.pieces, project.materials]);
   const ticks = useMemo(() => new Set(project.cutting.ticks), [project.cutting.ticks]);
   useSharedTicks();
@@ -38,7 +40,12 @@ export function CuttingStep() {
         <p class="lead">{t.cutting.lead}</p>
       </header>
       {parts.length === 0 ? (
-        <p class="empty">{t.cutting.nothing}</p>
+        <EmptyState step="cut">
+          <span>{t.cutting.nothing}</span>
+          <a class="button" href={address(project.pieces.length === 0 ? 'pieces' : 'cutlist')}>
+            {t.lacks.goToStep(t.steps.name[project.pieces.length === 0 ? 'pieces' : 'cutlist'])}
+          </a>
+        </EmptyState>
       ) : (
         <Bench project={project} parts={parts} ticks={ticks} />
       )}

@@ -25,6 +25,7 @@ import {
 import { pieceFacts, problemsIn } from '../../state/pieceFacts.ts';
 import { language, t } from '../../strings/index.ts';
 import { formatLength, formatSize } from '../../strings/lengths.ts';
+import { FoldDrawing } from '../cloths/HelpDrawings.tsx';
 import { SizeMark } from '../import/SizeMark.tsx';
 import { useAddress, useGo, useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
@@ -332,7 +333,10 @@ function FoldPart({ piece, isPicking, setPicking }: FoldPartProps) {
           {isPicking ? t.piece.foldPicking : t.piece.foldPick}
         </button>
       </div>
-      <p class="field-help">{t.piece.foldHelp}</p>
+      <div class="with-drawing">
+        <p class="field-help">{t.piece.foldHelp}</p>
+        <FoldDrawing />
+      </div>
     </fieldset>
   );
 }

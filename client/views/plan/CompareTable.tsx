@@ -28,6 +28,8 @@ interface Figures {
   readonly cuts: number | null;
 }
 
+const FIGURES = ['length', 'buy', 'waste', 'cost', 'trace', 'cuts'] as const;
+
 /** Lengths closer than this are the same to a maker, mm. */
 const SAME_MM = 1;
 
@@ -107,6 +109,16 @@ export function CompareTable({ project, roll, lays, shown, onShow, isLive }: Com
           </tbody>
         </table>
       </div>
+      <Help title={t.plan.figuresTitle}>
+        <dl class="figure-words">
+          {FIGURES.map((figure) => (
+            <div key={figure}>
+              <dt>{t.plan[figure]}</dt>
+              <dd>{t.plan.figuresHelp[figure](formatLength(roll.shopStepMm, units))}</dd>
+            </div>
+          ))}
+        </dl>
+      </Help>
       <NotAllowed project={project} roll={roll} materialId={roll.materialId} />
     </section>
   );

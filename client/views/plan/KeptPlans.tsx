@@ -2,11 +2,12 @@ import { useState } from 'preact/hooks';
 import type { Plan, Project } from '../../../pattern/exchange/project.ts';
 import { bestOnRoll, byCloth } from '../../../pattern/output/bestLays.ts';
 import { NameField } from '../../fields/TextField.tsx';
-import { isKeptOutOfDate, keptPlans, removePlan, renamePlan } from '../../state/layCommands.ts';
+import { isKeptOutOfDate, keptPlans, removePlan, renamePlan, usePlan } from '../../state/layCommands.ts';
 import { showTime, t } from '../../strings/index.ts';
 import { formatPurchase } from '../../strings/lengths.ts';
 import { useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
+import { KeptCompare } from './KeptCompare.tsx';
 import { ResultCard } from './ResultCard.tsx';
 
 /** Plans kept under a name, to come back to. */
@@ -16,6 +17,7 @@ export function KeptPlans({ project }: { readonly project: Project }) {
   return (
     <section class="kept" aria-label={t.plan.kept}>
       <h3>{t.plan.kept}</h3>
+      <KeptCompare project={project} plans={plans} />
       <ul class="plain-list">
         {plans.map((plan) => (
           <li key={plan.id} class="panel">
@@ -30,6 +32,10 @@ export function KeptPlans({ project }: { readonly project: Project }) {
 function KeptPlan({ project, plan }: { readonly project: Project; readonly plan: Plan }) {
   const session = useSession();
   const [isOpen, setOpen] = useState(false);
+  const use = (): void => {
+    session.do(usePlan(plan, new Date().toISOString()));
+    session.announce(t.plan.usedKept(plan.name));
+  };
   const buys = project.materials.flatMap((material) => {
     const best = bestOnRoll(plan.results.filter((lay) => lay.materialId === material.id));
     return best ? [`${material.name} ${formatPurchase(best.buyMm, project.units)}`] : [];
@@ -51,6 +57,9 @@ function KeptPlan({ project, plan }: { readonly project: Project; readonly plan:
         )}
         <button type="button" aria-expanded={isOpen} onClick={() => setOpen(!isOpen)}>
           {isOpen ? t.plan.keptHide : t.plan.keptShow}
+        </button>
+        <button type="button" title={t.plan.useKeptHelp} onClick={use}>
+          {t.plan.useKept}
         </button>
         <button type="button" class="quiet danger" onClick={() => session.do(removePlan(plan))}>
           {t.common.remove}

@@ -10,11 +10,13 @@ import { laysOf } from '../../state/planView.ts';
 import { showDate, showMoney, t } from '../../strings/index.ts';
 import { formatLength, formatPurchase } from '../../strings/lengths.ts';
 import { CureLink } from '../shared/CureLink.tsx';
+import { EmptyState } from '../shared/EmptyState.tsx';
 import { useAddress, useBench, useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { Lacks } from '../shared/Lacks.tsx';
 import { lazyView } from '../shared/lazyView.tsx';
 import { PrintSheets } from '../take/PrintSheets.tsx';
+import { boughtInWords } from './buyWords.ts';
 import { KeptPlans } from './KeptPlans.tsx';
 import { EFFORTS, effortChosen, useLayOut } from './layOut.ts';
 import { MaterialPlan } from './MaterialPlan.tsx';
@@ -48,7 +50,9 @@ function Plans({ project }: { readonly project: Project }) {
       </header>
       <Lacks lacks={unsettled} />
       {ready.length === 0 ? (
-        <p class="empty">{t.plan.nothing}</p>
+        <EmptyState step="plan">
+          <Beginning project={project} />
+        </EmptyState>
       ) : (
         <>
           <RunBar materialIds={ready.map((material) => material.id)} />
@@ -63,6 +67,18 @@ function Plans({ project }: { readonly project: Project }) {
       )}
       <PrintSheets project={project} lays={laysToCut(project, shown)} />
     </div>
+  );
+}
+
+/** Where to begin when nothing can be laid out: the first step that has nothing in it. */
+function Beginning({ project }: { readonly project: Project }) {
+  const address = useAddress();
+  const step =
+    project.pieces.length === 0 ? 'pieces' : materialsToCut(project).length === 0 ? 'cutlist' : 'cloths';
+  return (
+    <a class="button" href={address(step)}>
+      {t.lacks.goToStep(t.steps.name[step])}
+    </a>
   );
 }
 
@@ -252,7 +268,7 @@ function Altogether({ project }: { readonly project: Project }) {
         {lines.map(({ material, best, fromRemnants, isEnough, isHad, isOld }) => (
           <li key={material.id}>
             <span>{material.name}</span>
-            <strong class={isOld ? 'old-figure' : undefined}>
+            <strong class={isOld ? 'amount old-figure' : 'amount'}>
               {best && !isHad
                 ? formatPurchase(best.buyMm, project.units)
                 : isEnough || isHad
@@ -270,6 +286,7 @@ function Altogether({ project }: { readonly project: Project }) {
                 .filter((part) => part !== '')
                 .join(', ')}
             </span>
+            {best && !isHad && <Sum project={project} lay={best} />}
           </li>
         ))}
       </ul>
@@ -281,6 +298,13 @@ function Altogether({ project }: { readonly project: Project }) {
       )}
     </section>
   );
+}
+
+/** How a length to buy adds up, under it. */
+function Sum({ project, lay }: { readonly project: Project; readonly lay: ClothLay }) {
+  const roll = project.cloths.find(({ id }) => id === lay.clothId);
+  if (roll?.kind !== 'roll') return null;
+  return <span class="sum">{boughtInWords(lay, roll, project.units)}</span>;
 }
 
 interface NotInTotalProps {

@@ -3,7 +3,6 @@ import type { Cloth, ClothLay, Project } from '../../../pattern/exchange/project
 import { isNotToBeHeated } from '../../../pattern/plan/caution.ts';
 import { keepForHand, writeLayAddress } from '../../state/handCommands.ts';
 import { currentPlan } from '../../state/layCommands.ts';
-import { purchaseOf } from '../../state/planView.ts';
 import { showMoney, showPercent, t } from '../../strings/index.ts';
 import { formatLength, formatPurchase } from '../../strings/lengths.ts';
 import { WhatWouldFit } from '../enough/WhatWouldFit.tsx';
@@ -11,6 +10,7 @@ import { useGo, useSession } from '../shared/hooks.ts';
 import { Icon, type IconName } from '../shared/Icon.tsx';
 import { lazyView } from '../shared/lazyView.tsx';
 import { KeepWithCloth } from '../shelf/KeepWithCloth.tsx';
+import { boughtInWords, costInWords } from './buyWords.ts';
 import { LayPicture } from './LayPicture.tsx';
 import { LayFiles } from './TakeToTable.tsx';
 
@@ -46,9 +46,17 @@ export function ResultCard({ project, cloth, lay, isLive, isStale, planId }: Res
         {hasPlaced && (
           <dl class="figures">
             <Figure name={t.plan.use} value={showPercent(lay.usePercent)} help={t.plan.useHelp} />
-            <Figure name={t.plan.trace} value={t.plan.traceCount(lay.piecesToTrace)} />
+            <Figure
+              name={t.plan.trace}
+              value={t.plan.traceCount(lay.piecesToTrace)}
+              help={t.plan.traceHelp}
+            />
             {lay.costCents !== null && cloth.kind === 'roll' && (
-              <Figure name={t.plan.cost} value={showMoney(lay.costCents)} />
+              <Figure
+                name={t.plan.cost}
+                value={showMoney(lay.costCents)}
+                help={costInWords(lay, cloth, project.units) ?? undefined}
+              />
             )}
           </dl>
         )}
@@ -156,7 +164,6 @@ interface BoughtProps {
 
 function Bought({ project, lay, roll }: BoughtProps) {
   const { units } = project;
-  const purchase = purchaseOf(lay, roll);
   return (
     <div class="bought">
       <p class="bought-figure">
@@ -164,13 +171,7 @@ function Bought({ project, lay, roll }: BoughtProps) {
         <span class="faint">{t.plan.offTheRoll(formatLength(roll.widthMm, units))}</span>
       </p>
       <p class="faint">
-        {t.plan.buyExplained(
-          formatLength(Math.round(purchase.piecesMm * 10) / 10, units),
-          purchase.endsMm > 0 ? formatLength(purchase.endsMm, units) : null,
-          purchase.reserveMm > 0 ? formatLength(Math.round(purchase.reserveMm * 10) / 10, units) : null,
-          formatLength(purchase.stepMm, units),
-          formatPurchase(purchase.boughtMm, units),
-        )}
+        {boughtInWords(lay, roll, units)}
         {lay.buyMm - lay.usedMm >= LEAST_SPARE_MM &&
           t.plan.spare(formatLength(Math.floor(lay.buyMm - lay.usedMm), units))}
       </p>
@@ -195,7 +196,7 @@ function Bought({ project, lay, roll }: BoughtProps) {
 interface FigureProps {
   readonly name: string;
   readonly value: string;
-  readonly help?: string;
+  readonly help?: string | undefined;
 }
 
 function Figure({ name, value, help }: FigureProps) {

@@ -7,6 +7,7 @@ import { addNotion, changeNotion, removeNotion } from '../../state/cuttingComman
 import { currentPlan } from '../../state/layCommands.ts';
 import { showMoney, t } from '../../strings/index.ts';
 import { formatLength, formatPurchase, formatSize } from '../../strings/lengths.ts';
+import { boughtInWords } from '../plan/buyWords.ts';
 import { useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { shelfHere } from '../shelf/shelfHere.ts';
@@ -71,6 +72,10 @@ export function ShoppingPart({ isStale }: { readonly isStale: boolean }) {
 
 function Line({ project, line }: { readonly project: Project; readonly line: ShoppingLine }) {
   const { buy } = line;
+  const roll = project.cloths.find(({ id }) => id === buy?.clothId);
+  const lay = currentPlan(project, line.materialId)?.results.find(
+    ({ clothId, spread }) => clothId === buy?.clothId && spread === buy.spread,
+  );
   return (
     <li>
       <strong>{line.material}</strong>
@@ -87,6 +92,7 @@ function Line({ project, line }: { readonly project: Project; readonly line: Sho
               .filter((fact) => fact !== '')
               .join(' · ')}
           </span>
+          {lay && roll?.kind === 'roll' && <span class="sum">{boughtInWords(lay, roll, project.units)}</span>}
         </>
       )}
       {line.state !== 'settled' && <span class="faint"> {t.shopping.states[line.state]}</span>}

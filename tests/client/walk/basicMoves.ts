@@ -26,7 +26,7 @@ import {
   setSizing,
   setTotal,
 } from '../../../client/state/cutListCommands.ts';
-import { chooseLay, keepPlan, removePlan } from '../../../client/state/layCommands.ts';
+import { chooseLay, keepPlan, removePlan, usePlan } from '../../../client/state/layCommands.ts';
 import {
   addMeasuredPieces,
   addVariant,
@@ -129,6 +129,7 @@ export const BASIC_MOVES: readonly Move[] = [
     ),
   (p, a) => keepPlan(p, `Plan ${a}`, '2026-01-01T00:00:00.000Z'),
   (p, a) => on(pick(p.plans, a), removePlan),
+  (p, a) => on(pick(p.plans, a), (plan) => usePlan(plan, '2026-01-02T00:00:00.000Z')),
   (_p, a) => renameProject(`Project ${a}`),
   (p, a, b) =>
     on(pick(p.pieces, a), (piece) => addVariant(piece, `${piece.name} v`.slice(0, 200), [stepOf(b)])),
@@ -140,7 +141,14 @@ export const BASIC_MOVES: readonly Move[] = [
       ),
       (piece) => changeVariant(piece, [...piece.variant!.steps, stepOf(b)].slice(-(c % 4))),
     ),
-  (p, a) => on(pick(p.pieces, a), detachVariant),
+  (p, a) =>
+    on(
+      pick(
+        p.pieces.filter(({ variant }) => variant),
+        a,
+      ),
+      detachVariant,
+    ),
   (p, a, b) =>
     on(pick(p.pieces, a), (piece) => setCorners(piece, (['mitred', 'squared', 'rounded'] as const)[b % 3]!)),
   (p, a, b, c) =>

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import {
   formatArea,
   formatForField,
+  formatInField,
   formatLength,
   formatPurchase,
   formatSize,
@@ -207,6 +208,24 @@ describe('formatLength', () => {
           expect(back.ok && Math.abs(back.mm - mm)).toBeLessThanOrEqual(0.0101);
         },
       ),
+    );
+  });
+  it('a field shows inches as makers read them, and says where that is rounded', () => {
+    expect(formatInField(11.25 * 25.4, 'in')).toBe('11 1/4');
+    expect(formatInField(1420, 'in')).toBe('≈ 55 7/8');
+    expect(formatInField(15, 'in')).toBe('≈ 9/16');
+    // Half a millimetre is not nothing.
+    expect(formatInField(0.5, 'in')).toBe('0.0197');
+    expect(formatInField(0, 'in')).toBe('0');
+    expect(formatInField(305, 'cm', 'de')).toBe('30,5');
+    fc.assert(
+      fc.property(fc.double({ min: 1, max: 99_000, noNaN: true }), (mm) => {
+        const text = formatInField(mm, 'in');
+        const back = parseLength(text.replace('≈', ''), 'in');
+        expect(back.ok && Math.abs(back.mm - mm)).toBeLessThanOrEqual(
+          text.startsWith('≈') ? 25.4 / 32 + 1e-6 : 0.1 + 1e-6,
+        );
+      }),
     );
   });
   it('writes areas', () => {
