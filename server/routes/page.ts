@@ -14,9 +14,14 @@ export function pageRouter(clientDir: string | undefined): Router {
     router.use(
       HASHED,
       packedFiles(join(clientDir, HASHED)),
-      express.static(join(clientDir, HASHED), { immutable: true, maxAge: YEAR_SECONDS * 1000, index: false }),
+      express.static(join(clientDir, HASHED), {
+        immutable: true,
+        maxAge: YEAR_SECONDS * 1000,
+        index: false,
+        redirect: false,
+      }),
     );
-    router.use(express.static(clientDir, { cacheControl: false, setHeaders: askAgain }));
+    router.use(express.static(clientDir, { cacheControl: false, redirect: false, setHeaders: askAgain }));
   }
   router.use((request, response, next) => {
     const isPage = (request.method === 'GET' || request.method === 'HEAD') && extname(request.path) === '';

@@ -75,13 +75,28 @@ export class TestServer {
     return new URL(this.url).port;
   }
 
+  get pid(): number {
+    const pid = this.#process?.pid;
+    if (pid === undefined) throw new Error('the server is not running');
+    return pid;
+  }
+
   /** Ends the process at once, as a power cut would. */
-  async kill(): Promise<void> {
+  kill(): Promise<void> {
+    return this.#stop('SIGKILL');
+  }
+
+  /** Ends the process in order. */
+  end(): Promise<void> {
+    return this.#stop('SIGTERM');
+  }
+
+  async #stop(signal: 'SIGKILL' | 'SIGTERM'): Promise<void> {
     const child = this.#process;
     this.#process = null;
     if (!child || child.exitCode !== null) return;
     const ended = new Promise<void>((resolve) => child.once('exit', () => resolve()));
-    child.kill('SIGKILL');
+    child.kill(signal);
     await ended;
   }
 

@@ -72,6 +72,15 @@ describe('a closed door', () => {
     expect(direct.headers.get('strict-transport-security')).toBeNull();
   });
 
+  it('takes a password as it is, to the last sign and however long', async () => {
+    const secret = ` Zwirn & Nadel, 糸と針 🧵 ${'x'.repeat(300)} `;
+    const { send } = await guarded({ access: { secret, sessions: new Sessions() } });
+    const status = async (typed: string) => (await send('POST', '/api/session', { secret: typed })).status;
+    for (const wrong of [secret.trim(), secret.slice(0, -1), secret.slice(0, 128), secret.toLowerCase()])
+      expect(await status(wrong)).toBe(401);
+    expect(await status(secret)).toBe(204);
+  });
+
   it('takes writes of a cookie only with the header no other page can add', async () => {
     const { send, signIn, store } = await guarded();
     const { cookie } = await signIn();

@@ -66,6 +66,23 @@ describe('the page', () => {
     expect((await send('GET', '/api/lay')).status).toBe(404);
   });
 
+  it('lists no folder and sends nobody elsewhere', async () => {
+    const { url } = await startServer({ clientDir: builtPage() });
+    for (const path of [
+      '/assets',
+      '/assets/',
+      '//elsewhere.test',
+      '/%2f%2felsewhere.test',
+      '/.git/',
+      '/assets/..',
+    ]) {
+      const answer = await fetch(url + path, { redirect: 'manual' });
+      expect([200, 404], path).toContain(answer.status);
+      expect(answer.headers.get('location')).toBeNull();
+      expect(await answer.text()).not.toContain('page-1a2b.js');
+    }
+  });
+
   it('gives nothing from outside its folder and no hidden file', async () => {
     const { send } = await startServer({ clientDir: builtPage() });
     for (const path of ['/.secret', '/..%2f..%2fetc%2fpasswd', '/assets/..%2f..%2f.secret']) {

@@ -1,5 +1,9 @@
+import { readdirSync, readFileSync } from 'node:fs';
 import { get, request as httpRequest } from 'node:http';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import type { StoredProject } from '../../pattern/exchange/lay.ts';
 import { type HostRule, isOwnHost } from '../../server/http/security.ts';
 import { sampleProject, startServer } from './harness.ts';
 
@@ -125,5 +129,120 @@ describe('writes', () => {
     store.create(sampleProject());
     await new Promise((resolve) => get(`${url}/api/projects?_method=DELETE`, resolve).on('close', resolve));
     expect(store.list()).toHaveLength(1);
+  });
+});
+
+describe('what is typed', () => {
+  const HOSTILE = [
+    `'); DROP TABLE projects; --`,
+    `" OR 1=1 --`,
+    '../../../../etc/passwd',
+    '..\\..\\boot.ini',
+    'con',
+    '$(touch /tmp/owned); `id` | sh',
+    '<script>alert(1)</script><svg onload=alert(1)>',
+    '{{7*7}} #{7*7} <%= 7*7 %>',
+    'a\r\nSet-Cookie: x=y',
+    '=cmd|"/c calc"!A1',
+    '*)(uid=*))(|(uid=*',
+  ];
+
+  it('is text and nothing else: no command, path, statement, header or template', async () => {
+    const { send, store } = await startServer();
+    const ids: string[] = [];
+    for (const text of HOSTILE) {
+      const project = sampleProject({
+        name: text,
+        notes: text,
+        materials: [{ id: 'main', name: text }],
+      });
+      const { status, body } = await send<StoredProject>('POST', '/api/projects', { project });
+      expect(status).toBe(201);
+      ids.push(body.id);
+      expect((await send<StoredProject>('GET', `/api/projects/${body.id}`)).body.project).toEqual(project);
+      // As an id and as a query it leads nowhere, and what is there stays.
+      const address = `/api/projects/${encodeURIComponent(text)}`;
+      expect([400, 404]).toContain((await send('GET', address)).status);
+      expect([400, 404]).toContain((await send('DELETE', address)).status);
+      const file = await send('GET', `/api/projects/${body.id}/pieces.dxf`);
+      expect(file.status).toBe(200);
+      expect(file.headers.get('set-cookie')).toBeNull();
+      // Of its name only letters, digits and dots inside go into the file's.
+      expect(file.headers.get('content-disposition')).toMatch(
+        /^(inline|attachment); filename="[\w-][\w.-]*\.dxf"$/,
+      );
+    }
+    expect(
+      store
+        .list()
+        .map(({ id }) => id)
+        .sort(),
+    ).toEqual([...ids].sort());
+    const listed = await send('GET', '/api/projects');
+    expect(listed.headers.get('content-type')).toBe('application/json; charset=utf-8');
+  });
+
+  it('sets nothing but what a document has: further fields are dropped', async () => {
+    const { send } = await startServer();
+    const project = { ...sampleProject(), isAdmin: true, owner: 'me', __proto__: { polluted: true } };
+    const sent = `{"revision":99,"id":"mine","updatedAt":"2000-01-01","project":${JSON.stringify(
+      project,
+    ).replace('{', '{"__proto__":{"polluted":true},"constructor":{"prototype":{"polluted":true}},')}}`;
+    const { status, body } = await send<StoredProject>('POST', '/api/projects', sent);
+    expect([201, 400]).toContain(status);
+    if (status === 201) {
+      expect(body).toMatchObject({ revision: 1, project: sampleProject() });
+      expect(body.id).not.toBe('mine');
+      expect(Object.keys(body.project).sort()).toEqual(Object.keys(sampleProject()).sort());
+    }
+    expect(({} as { polluted?: boolean }).polluted).toBeUndefined();
+  });
+
+  it('is not taken twice: a query that says the same thing in two ways is refused', async () => {
+    const { send, store } = await startServer();
+    const { id } = store.create(sampleProject());
+    const once = await send('GET', `/api/projects/${id}/pieces.pdf?page=a4`);
+    expect(once.status).toBe(200);
+    expect((await send('GET', `/api/projects/${id}/pieces.pdf?page=a4&page=a1`)).status).toBe(400);
+  });
+});
+
+describe('the server’s own code', () => {
+  const folder = fileURLToPath(new URL('../../server', import.meta.url));
+  const sources = readdirSync(folder, { recursive: true, encoding: 'utf8' })
+    .filter((name) => name.endsWith('.ts') && !name.startsWith('cli'))
+    .map((name) => ({ name, text: readFileSync(join(folder, name), 'utf8') }));
+  const where = (pattern: RegExp): string[] =>
+    sources
+      .filter(({ text }) => pattern.test(text))
+      .map(({ name }) => name)
+      .sort();
+
+  it('runs no command, evaluates no text and asks no other server by an address it was given', () => {
+    expect(sources.length).toBeGreaterThan(50);
+    expect(where(/child_process|\beval\(|new Function|node:vm|\bimport\((?!'\.)/)).toEqual([]);
+    expect(where(/\bfetch\(|\bhttps?\.(get|request)\(|node:(dgram|dns)/)).toEqual([]);
+  });
+
+  it('touches files in few places, none of which takes a name from a request', () => {
+    // The page, the certificate, the one data file, the fonts and the program's own version.
+    expect(where(/from 'node:fs(\/promises)?'/)).toEqual([
+      'certificate.ts',
+      'index.ts',
+      'pdf/fonts.ts',
+      'storage/database.ts',
+      'version.ts',
+    ]);
+    expect(where(/\.sendFile\(|express\.static\(/)).toEqual(['routes/page.ts']);
+  });
+
+  it('puts values into statements by binding alone', () => {
+    const inserted = sources
+      .filter(({ name }) => name.startsWith('storage/'))
+      .flatMap(({ text }) => text.split('\n'))
+      .filter((line) => /\b(SELECT|INSERT|UPDATE|DELETE|FROM|WHERE|VALUES|PRAGMA|_version|_id)\b/.test(line))
+      .flatMap((line) => [...line.matchAll(/\$\{([^}]*)\}/g)].map(([, value]) => value));
+    // Columns and numbers of our own; `source` is what one of our own lines asks the database about itself.
+    expect([...new Set(inserted)].sort()).toEqual(['APPLICATION_ID', 'COLUMNS', 'STEPS.length', 'source']);
   });
 });
