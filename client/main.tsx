@@ -18,7 +18,7 @@ import { keepPage } from './offline/register.ts';
 import { BrowserDeepStore } from './state/deepStore.ts';
 import { Door, keyInAddress } from './state/door.ts';
 import { readTicket } from './state/layRun.ts';
-import { LocalKeep, type TextStorage } from './state/localKeep.ts';
+import { type ListedStorage, LocalKeep, type TextStorage } from './state/localKeep.ts';
 import { Messages } from './state/messages.ts';
 import { readRoute, writeRoute } from './state/route.ts';
 import { Session } from './state/session.ts';
@@ -35,12 +35,13 @@ import { STEP_VIEWS } from './views/steps.ts';
 /** Puts the page together: the session with the real server, clock and storage, the address, and what leaves with the page. */
 
 const LAST_PROJECT = 'clothlay.lastProject';
+const TAB = 'clothlay.tab';
 const RUNNING_LAY = 'clothlay.runningLay';
 /** The first step is drawn and taken hold of before anything else is fetched. */
 const FOLLOW_UP_MS = 500;
 
 /** Storage may be forbidden altogether; then nothing is kept, and the page works all the same. */
-function storageOr(get: () => TextStorage): TextStorage | null {
+function storageOr(get: () => Storage): Storage | null {
   try {
     return get();
   } catch {
@@ -57,7 +58,7 @@ function databases(): IDBFactory | null {
   }
 }
 
-const local = storageOr(() => localStorage);
+const local: ListedStorage | null = storageOr(() => localStorage);
 const visit = storageOr(() => sessionStorage);
 const keepQuietly = (storage: TextStorage | null, key: string, value: string): void => {
   try {
@@ -70,6 +71,14 @@ const later = (ms: number, callback: () => void): (() => void) => {
   const timer = setTimeout(callback, ms);
   return () => clearTimeout(timer);
 };
+
+/** A name of this tab that it has again after a reload, by which its unsent work is kept apart from other tabs'. */
+function tabName(): string {
+  const fresh = crypto.getRandomValues(new Uint32Array(2)).join('-');
+  const name = visit?.getItem(TAB) ?? fresh;
+  keepQuietly(visit, TAB, name);
+  return name;
+}
 
 const messages = new Messages(later);
 const steps = new StepLog(
@@ -104,7 +113,7 @@ const session = new Session({
     forget: () => visit?.removeItem(RUNNING_LAY),
     words: { lost: t.session.layLost, failed: t.session.layFailed },
   },
-  keep: new LocalKeep(local, new BrowserDeepStore(databases()), Date.now),
+  keep: new LocalKeep(local, new BrowserDeepStore(databases()), Date.now, tabName()),
   steps,
   messages,
   remember: (projectId) => keepQuietly(local, LAST_PROJECT, projectId),

@@ -12,17 +12,23 @@ export class BrowserDeepStore implements DeepStore {
     this.#database = new BrowserDatabase(factory, 'clothlay.unsent', [WORK]);
   }
 
-  async get(projectId: string): Promise<unknown> {
-    const transaction = (await this.#database.open()).transaction(WORK);
-    return answer(transaction.objectStore(WORK).get(projectId));
+  async beginning(prefix: string): Promise<ReadonlyMap<string, unknown>> {
+    const store = (await this.#database.open()).transaction(WORK).objectStore(WORK);
+    const range = IDBKeyRange.bound(prefix, `${prefix}\uFFFF`);
+    // In the same order, as one transaction.
+    const [keys, works] = await Promise.all([
+      answer<IDBValidKey[]>(store.getAllKeys(range)),
+      answer<unknown[]>(store.getAll(range)),
+    ]);
+    return new Map(keys.map((key, place) => [String(key), works[place]]));
   }
 
-  async put(projectId: string, work: unknown): Promise<void> {
-    await this.#write((store) => store.put(work, projectId));
+  async put(key: string, work: unknown): Promise<void> {
+    await this.#write((store) => store.put(work, key));
   }
 
-  async drop(projectId: string): Promise<void> {
-    await this.#write((store) => store.delete(projectId));
+  async drop(key: string): Promise<void> {
+    await this.#write((store) => store.delete(key));
   }
 
   async #write(change: (store: IDBObjectStore) => void): Promise<void> {

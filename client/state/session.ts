@@ -164,8 +164,12 @@ export class Session {
   async open(id: string): Promise<void> {
     await this.#leave();
     const stored = await this.#world.projects.read(id);
-    const kept = await this.#world.keep.get(id);
-    const unsent = kept && !isSameJson(kept.project, stored.project) ? kept : null;
+    let unsent = await this.#world.keep.get(id);
+    // What arrived after all is not unsent; work of another tab may wait behind it.
+    while (unsent && isSameJson(unsent.project, stored.project)) {
+      this.#world.keep.drop(id);
+      unsent = await this.#world.keep.get(id);
+    }
     const history = await this.#stepsOf(id, unsent?.project ?? stored.project);
     this.#enter(stored, history);
     if (stored.isCopy) this.messages.say(this.#world.words.fromCopy);

@@ -9,7 +9,7 @@ import {
   seal,
   undo,
 } from '../../client/state/history.ts';
-import { LocalKeep, type TextStorage } from '../../client/state/localKeep.ts';
+import { type ListedStorage, LocalKeep } from '../../client/state/localKeep.ts';
 import type { KeptHead, KeptStep, StepStore } from '../../client/state/stepLog.ts';
 import { emptyProject } from '../../pattern/exchange/emptyProject.ts';
 import type { LayState } from '../../pattern/exchange/lay.ts';
@@ -113,7 +113,7 @@ export class MemoryStepStore implements StepStore {
   }
 }
 
-export class MemoryStorage implements TextStorage {
+export class MemoryStorage implements ListedStorage {
   readonly entries = new Map<string, string>();
   isFull = false;
 
@@ -128,6 +128,14 @@ export class MemoryStorage implements TextStorage {
 
   removeItem(key: string): void {
     this.entries.delete(key);
+  }
+
+  get length(): number {
+    return this.entries.size;
+  }
+
+  key(index: number): string | null {
+    return [...this.entries.keys()][index] ?? null;
   }
 }
 

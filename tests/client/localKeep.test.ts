@@ -7,8 +7,12 @@ class MemoryDeepStore implements DeepStore {
   readonly works = new Map<string, unknown>();
   isFull = false;
 
-  async get(id: string): Promise<unknown> {
-    return structuredClone(this.works.get(id));
+  async beginning(prefix: string): Promise<ReadonlyMap<string, unknown>> {
+    return new Map(
+      [...this.works]
+        .filter(([key]) => key.startsWith(prefix))
+        .map(([key, work]) => [key, structuredClone(work)]),
+    );
   }
   async put(id: string, work: unknown): Promise<void> {
     if (this.isFull) throw new DOMException('no room', 'QuotaExceededError');
@@ -72,5 +76,59 @@ describe('unsent work in the browser', () => {
     storage.setItem('clothlay.unsent.p1', '{"revision":');
     expect(await keep.get('p1')).toBeNull();
     expect(await new LocalKeep(null).get('p1')).toBeNull();
+  });
+
+  /** Two tabs of one browser, at one project. */
+  function tabs() {
+    const [storage, deep] = [new MemoryStorage(), new MemoryDeepStore()];
+    let time = 0;
+    const tab = (name: string) => new LocalKeep(storage, deep, () => ++time, name);
+    return { storage, deep, tab };
+  }
+
+  it('of one tab is neither written over nor dropped by another', async () => {
+    const { tab } = tabs();
+    const [one, other] = [tab('one'), tab('other')];
+    one.put('p1', work('mine, waiting for a choice'));
+    other.put('p1', work('theirs'));
+    other.drop('p1');
+    await settle();
+    // After a reload it has the same name, after a crash another one: both find it.
+    expect(await tab('one').get('p1')).toEqual(work('mine, waiting for a choice'));
+    expect(await tab('third').get('p1')).toEqual(work('mine, waiting for a choice'));
+  });
+
+  it('of several tabs that were killed comes back one after the other, each once', async () => {
+    const { storage, deep, tab } = tabs();
+    tab('one').put('p1', work('first'));
+    tab('two').put('p1', work('second'));
+    tab('elsewhere').put('p10', work('of another project'));
+    await settle();
+    const next = tab('next');
+    expect(await next.get('p1')).toEqual(work('second'));
+    next.put('p1', work('second, gone on with'));
+    await settle();
+    expect(await tab('next').get('p1')).toEqual(work('second, gone on with'));
+    next.drop('p1');
+    await settle();
+    expect(await next.get('p1')).toEqual(work('first'));
+    next.drop('p1');
+    await settle();
+    expect(await next.get('p1')).toBeNull();
+    expect([...storage.entries.keys()]).toEqual(['clothlay.unsent.p10.elsewhere']);
+    expect([...deep.works.keys()]).toEqual(['p10.elsewhere']);
+  });
+
+  it('taken up by a second tab stays the first one’s where that has gone on since', async () => {
+    const { tab } = tabs();
+    const [living, second] = [tab('living'), tab('second')];
+    living.put('p1', work('so far'));
+    await settle();
+    expect(await second.get('p1')).toEqual(work('so far'));
+    living.put('p1', work('further'));
+    await settle();
+    second.drop('p1');
+    await settle();
+    expect(await tab('living').get('p1')).toEqual(work('further'));
   });
 });
