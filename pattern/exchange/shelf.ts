@@ -54,7 +54,11 @@ const shelfEntryFields = {
   picture: z
     .string()
     .max(MOST_PICTURE, 'the picture is too large: make it smaller than 300 kB')
-    .regex(/^data:image\/(png|jpeg);base64,[A-Za-z0-9+/=]+$/, 'the picture must be a PNG or JPEG')
+    // By what it begins with, not by what it says it is.
+    .regex(
+      /^data:image\/(?:png;base64,iVBORw0KGgo|jpeg;base64,\/9j\/)[A-Za-z0-9+/]*={0,2}$/,
+      'the picture must be a PNG or JPEG',
+    )
     .nullable()
     .default(null),
   /** What all of it is worth, in whole cents. */

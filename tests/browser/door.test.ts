@@ -73,6 +73,14 @@ describe.skipIf(!hasBrowser)(`a closed door${hasBrowser ? '' : ' (skipped: no Ch
     await page.keyboard.press('Escape');
     await form.waitFor();
     await page.keyboard.type('not the password');
+    // It can be looked at before it is sent.
+    const field = form.getByLabel('Password', { exact: true });
+    expect(await field.getAttribute('type')).toBe('password');
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Space');
+    await expect.poll(() => field.getAttribute('type')).toBe('text');
+    expect(await field.inputValue()).toBe('not the password');
+    await page.keyboard.press('Shift+Tab');
     await page.keyboard.press('Enter');
     await form.getByRole('alert').waitFor();
     expect(await findings(page)).toEqual([]);

@@ -68,4 +68,23 @@ describe('the shelf in the API', () => {
     }
     expect((await send<Answered>('GET', '/api/shelf')).body.entries).toEqual([]);
   });
+
+  it('takes a picture by what it is, not by what it says it is', async () => {
+    const { send } = await startServer();
+    const put = (picture: string) =>
+      send('POST', '/api/shelf/changes', { kind: 'put', items: [remnant('a', 'Olive', { picture })] });
+    const script = Buffer.from('<script>alert(1)</script>').toString('base64');
+    for (const picture of [
+      `data:image/png;base64,${script}`,
+      `data:image/jpeg;base64,${script}`,
+      `data:image/svg+xml;base64,${script}`,
+      `data:text/html;base64,iVBORw0KGgo${script}`,
+      `data:image/png;base64,iVBORw0KGgo" onload="x`,
+      'https://elsewhere.test/picture.png',
+      `data:image/png;base64,iVBORw0KGgo${'A'.repeat(500_000)}`,
+    ]) {
+      expect((await put(picture)).status, picture.slice(0, 60)).toBe(400);
+    }
+    expect((await put('data:image/png;base64,iVBORw0KGgo=')).status).toBe(200);
+  });
 });
