@@ -1,4 +1,4 @@
-import { execFileSync } from 'node:child_process';
+import { execFileSync, spawnSync } from 'node:child_process';
 import { readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
@@ -14,6 +14,9 @@ import {
   untilSaved,
   withServerAndBrowser,
 } from './support.ts';
+
+/** What takes a running process's room away: Linux has it. */
+const canLimit = spawnSync('prlimit', ['--version']).status === 0;
 
 type App = ReturnType<typeof withServerAndBrowser>;
 
@@ -44,30 +47,33 @@ async function namedProject(app: App, page: Page, name: string): Promise<void> {
 describe.skipIf(!hasBrowser)(`a server that fails${hasBrowser ? '' : ' (skipped: no Chromium here)'}`, () => {
   const app = withServerAndBrowser();
 
-  it('for want of room: says so, the work waits in the browser and is saved when there is room', async () => {
-    const { page, context, faults } = await app.open();
-    await namedProject(app, page, 'Before');
-    const address = page.url();
-    // No file may grow any more: what a full disk does to a write, for this process alone.
-    const { size } = statSync(join(app.server.dataDir, 'clothlay.sqlite-wal'));
-    const limit = (bytes: string) =>
-      execFileSync('prlimit', ['--pid', String(app.server.pid), `--fsize=${bytes}:`]);
-    limit(String(size));
-    await page.getByLabel('Project name').fill('While it is full');
-    const banner = page.getByRole('alert').filter({ hasText: 'The server did not take it' });
-    await banner.getByText(/Your work is kept in this browser/).waitFor();
-    // What was there is there, for everybody.
-    expect(await storedName(app, address)).toBe('Before');
-    // The work outlives the page meanwhile.
-    await page.reload();
-    await expect.poll(() => page.getByLabel('Project name').inputValue(), soon).toBe('While it is full');
-    limit('unlimited');
-    // By itself, without a press.
-    await page.locator('.save-state.saved').waitFor({ timeout: 60_000 });
-    expect(await storedName(app, address)).toBe('While it is full');
-    expect(faults).toEqual([]);
-    await context.close();
-  });
+  it.skipIf(!canLimit)(
+    'for want of room (needs prlimit and a browser): says so, the work waits in the browser and is saved when there is room',
+    async () => {
+      const { page, context, faults } = await app.open();
+      await namedProject(app, page, 'Before');
+      const address = page.url();
+      // No file may grow any more: what a full disk does to a write, for this process alone.
+      const { size } = statSync(join(app.server.dataDir, 'clothlay.sqlite-wal'));
+      const limit = (bytes: string) =>
+        execFileSync('prlimit', ['--pid', String(app.server.pid), `--fsize=${bytes}:`]);
+      limit(String(size));
+      await page.getByLabel('Project name').fill('While it is full');
+      const banner = page.getByRole('alert').filter({ hasText: 'The server did not take it' });
+      await banner.getByText(/Your work is kept in this browser/).waitFor();
+      // What was there is there, for everybody.
+      expect(await storedName(app, address)).toBe('Before');
+      // The work outlives the page meanwhile.
+      await page.reload();
+      await expect.poll(() => page.getByLabel('Project name').inputValue(), soon).toBe('While it is full');
+      limit('unlimited');
+      // By itself, without a press.
+      await page.locator('.save-state.saved').waitFor({ timeout: 60_000 });
+      expect(await storedName(app, address)).toBe('While it is full');
+      expect(faults).toEqual([]);
+      await context.close();
+    },
+  );
 
   it('because its file can only be read: shows everything, says so, and saves once it can be written', async () => {
     const { page, context, faults } = await app.open();
