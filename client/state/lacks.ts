@@ -6,7 +6,7 @@ import {
   sizingNotices,
 } from '../../pattern/cutList/index.ts';
 import type { Notice } from '../../pattern/exchange/lay.ts';
-import type { CutRow, Piece, Project } from '../../pattern/exchange/project.ts';
+import type { Cloth, CutRow, Piece, Project } from '../../pattern/exchange/project.ts';
 import { anchorsOf } from '../../pattern/lay/anchors.ts';
 import { type AskedOfCloth, clothFaults } from '../../pattern/lay/clothFaults.ts';
 import { matchFaultInWords } from '../../pattern/lay/inWords.ts';
@@ -181,10 +181,15 @@ function askedOf(project: Project, materialId: string): AskedOfCloth[] {
 
 /** Pieces that can lie nowhere on the repeat or border of their cloth. */
 function placeLacks(project: Project): Lack[] {
+  // A cloth whose settings cannot be has its own word on that.
+  const isSound = (cloth: Cloth): boolean =>
+    clothFaults(cloth, [], project.units, language).every(({ level }) => level !== 'error');
   return materialsToCut(project).flatMap(({ id }) =>
-    piecesWithoutPlace(project, id, language).map(({ cloth, piece, text }) =>
-      told({ code: 'offRepeat', text, clothId: cloth.id, pieceId: piece.id }, project),
-    ),
+    piecesWithoutPlace(project, id, language)
+      .filter(({ cloth }) => isSound(cloth))
+      .map(({ cloth, piece, text }) =>
+        told({ code: 'offRepeat', text, clothId: cloth.id, pieceId: piece.id }, project),
+      ),
   );
 }
 

@@ -1,12 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { addRemnant, addRoll } from '../../client/state/clothCommands.ts';
+import { addRemnant, addRoll, changeCloth, changeRoll } from '../../client/state/clothCommands.ts';
 import { addMaterial, setCount } from '../../client/state/cutListCommands.ts';
 import { materialMark } from '../../client/state/fingerprint.ts';
 import { type Lack, lacksOf } from '../../client/state/lacks.ts';
 import { recordLay } from '../../client/state/layCommands.ts';
 import { addDrawnPieces, addMeasuredPieces, resizePiece, setFold } from '../../client/state/pieceCommands.ts';
+import { setMotif, setTurnsAt, setTurnsOver, splitPieceOver } from '../../client/state/printCommands.ts';
 import { readRoute, writeRoute } from '../../client/state/route.ts';
-import { type Piece, projectSchema } from '../../pattern/exchange/project.ts';
+import { type Piece, projectSchema, type Roll, repeatSchema } from '../../pattern/exchange/project.ts';
 import { pieceOf } from '../pattern/pieces/shapes.ts';
 import { Maker } from './harness.ts';
 
@@ -104,6 +105,42 @@ describe('what each step lacks', () => {
     expect(lacksOf(maker.project).cutlist).toEqual([]);
     maker.does(setFold(maker.piece('Panel'), null));
     expect(maker.cell('Panel', 'Canvas')).toBe('2/0/0');
+  });
+
+  it('tells of a strap on a print with an up before it is laid, and not once it is split', () => {
+    const maker = new Maker().does(addMeasuredPieces([panel('Canvas', 1)]));
+    maker.does(addRoll(maker.material('Canvas').id, 'Roll', 'woven'));
+    maker.does(changeCloth(maker.project.cloths[0]!, { printUp: 'away' }));
+    maker.does(setTurnsOver(maker.piece('Panel'), true));
+    maker.does(setTurnsAt(maker.piece('Panel'), 'top'));
+    const { id } = maker.piece('Panel');
+    expect(lacksOf(maker.project).cloths).toMatchObject([
+      { kind: 'told', goTo: { step: 'pieces', open: id, at: 'print' } },
+    ]);
+    const names = { both: 'Half', front: 'Front', back: 'Back' };
+    const split = splitPieceOver(maker.project, maker.piece('Panel'), 10, names);
+    maker.does(split!);
+    expect(maker.cell('Half', 'Canvas')).toBe('2/0/0');
+    expect(lacksOf(maker.project).cloths).toEqual([]);
+    // The whole piece is kept, and nobody misses it in the cut list.
+    expect(lacksOf(maker.project).cutlist).toEqual([]);
+  });
+
+  it('tells of a piece that finds no place on the repeat, unless the repeat itself cannot be', () => {
+    const maker = new Maker().does(addMeasuredPieces([panel('Canvas', 1)]));
+    maker.does(addRoll(maker.material('Canvas').id, 'Roll', 'woven'));
+    maker.does(setMotif(maker.piece('Panel'), { at: [100, 150], onMotif: [0, 0], toleranceMm: 0 }));
+    const withRepeat = (over: object): readonly Lack[] => {
+      const repeat = repeatSchema.parse({ alongMm: 300, acrossMm: 280, fromSelvedgeMm: 20, ...over });
+      maker.does(changeRoll(maker.project.cloths[0] as Roll, { widthMm: 300, repeat }));
+      return lacksOf(maker.project).cloths;
+    };
+    const { id } = maker.piece('Panel');
+    expect(withRepeat({})).toMatchObject([{ kind: 'told', goTo: { step: 'pieces', open: id, at: 'print' } }]);
+    expect(withRepeat({ fromSelvedgeMm: 140 })).toEqual([]);
+    const [only, ...others] = withRepeat({ acrossMm: 800 });
+    expect(only?.text).toMatch(/repeat/);
+    expect(others).toEqual([]);
   });
 
   it('calls a faulty piece by its name', () => {
