@@ -9,6 +9,8 @@ export type OutlineStanding = 'free' | 'picked' | 'copy' | 'inside';
 
 export interface PickerEvents {
   onPick(outlineId: string): void;
+  /** How much larger than the whole drawing it is shown now. */
+  onZoom(zoom: number): void;
 }
 
 /** Room around page and outlines, as a part of their size. */
@@ -57,7 +59,7 @@ export class DrawingPicker {
         .attr({ class: 'pk-text', x, y, 'font-size': text.sizeMm, 'text-anchor': text.anchor });
     }
     svg.attr({ tabindex: 0, role: 'img', 'aria-label': label });
-    this.#panZoom = new PanZoom(svg.node, wholeView(reading), () => undefined);
+    this.#panZoom = new PanZoom(svg.node, wholeView(reading), (_view, zoom) => this.#events.onZoom(zoom));
   }
 
   #outline(svg: Svg, outline: DrawingOutline, flip: (point: Point) => Point): void {
@@ -98,6 +100,10 @@ export class DrawingPicker {
 
   showWhole(): void {
     this.#panZoom?.showWhole();
+  }
+
+  look(right: number, down: number): void {
+    this.#panZoom?.look(right, down);
   }
 
   destroy(): void {

@@ -146,6 +146,10 @@ export class HandView {
     this.#panZoom?.showWhole();
   }
 
+  look(right: number, down: number): void {
+    this.#panZoom?.look(right, down);
+  }
+
   destroy(): void {
     this.#abort.abort();
     this.#region.listen(null);

@@ -49,6 +49,10 @@ export class LayView {
     this.#panZoom?.showWhole();
   }
 
+  look(right: number, down: number): void {
+    this.#panZoom?.look(right, down);
+  }
+
   destroy(): void {
     this.#panZoom?.destroy();
     this.#svg?.remove();

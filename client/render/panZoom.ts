@@ -11,6 +11,8 @@ const CLOSEST = 40;
 const DRAG_PX = 5;
 const KEY_STEP = 0.12;
 const ZOOM_STEP = 1.35;
+/** How far a press of a button looks on, as a part of what is in view. */
+const LOOK_STEP = 0.4;
 
 /**
  * Looks around in a drawing by moving the view box of its SVG: drag, wheel with Ctrl, two fingers, keys. The whole
@@ -64,6 +66,12 @@ export class PanZoom {
 
   showWhole(): void {
     this.#set(this.#whole);
+  }
+
+  /** Looks on to a side: −1, 0 or 1 to the right and downwards. */
+  look(right: number, down: number): void {
+    const { x, y, width, height } = this.#view;
+    this.#set({ ...this.#view, x: x + right * LOOK_STEP * width, y: y + down * LOOK_STEP * height });
   }
 
   /** Zooms about a point of the drawing, its middle by default. */

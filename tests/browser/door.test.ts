@@ -1,11 +1,10 @@
-import { readFileSync } from 'node:fs';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { hasOpenssl, selfMadeCertificate } from '../support/selfMadeCertificate.ts';
+import { findings } from './accessibility.ts';
 import {
   hasBrowser,
   launch,
@@ -17,18 +16,6 @@ import {
 } from './support.ts';
 
 const PASSWORD = 'two needles and a bobbin';
-const AXE = readFileSync(fileURLToPath(import.meta.resolve('axe-core/axe.min.js')), 'utf8');
-
-async function findings(page: Page): Promise<string[]> {
-  await page.evaluate(AXE);
-  return page.evaluate(async () => {
-    const { axe } = globalThis as unknown as {
-      axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
-    };
-    const { violations } = await axe.run();
-    return violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' ')}`);
-  });
-}
 
 /** Everything this browser keeps of the page: storages, databases and caches, as one text. */
 function keptIn(page: Page): Promise<string> {

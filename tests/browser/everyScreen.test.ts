@@ -57,6 +57,9 @@ describe.skipIf(!hasBrowser)(`every screen${hasBrowser ? '' : ' (skipped: no Chr
       const page = await openScreen(screen, context, app.server, documents);
       const faults = await look(page, screen.name, 'desk');
       faults.push(...(await unnamedDrawings(page)));
+      // All screens are opened as for those who asked for less motion.
+      const moving = await page.evaluate(() => document.getAnimations().length);
+      if (moving > 0) faults.push(`${moving} things move`);
       faults.push(...(await misfits(page)).map((found) => `desk: ${found}`));
       await spaceText(page, true);
       await twoFrames(page);

@@ -50,6 +50,7 @@ describe.skipIf(!hasBrowser)(
         .poll(
           async () =>
             Object.keys(await fetched(page)).filter((path) => /HandEditor|ImportDialog/.test(path)).length,
+          { timeout: 30_000 },
         )
         .toBe(2);
       // With everything here, the steps open although the server is gone.

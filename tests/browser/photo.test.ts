@@ -71,6 +71,17 @@ describe.skipIf(!hasBrowser)(`a photo${hasBrowser ? '' : ' (skipped: no Chromium
       await page.mouse.move(to.x, to.y);
       await page.mouse.up();
     }
+    // Without dragging: a corner is pressed, then its place.
+    const first = page.getByRole('button', { name: 'Corner 1 of the sheet' });
+    await first.click();
+    expect(await first.getAttribute('aria-pressed')).toBe('true');
+    const place = await onScreen(page, seen(SHEET[0]!));
+    await page.mouse.click(place.x + 40, place.y + 40);
+    const moved = (await first.locator('.photo-dot').boundingBox())!;
+    expect(moved.x).toBeCloseTo(place.x + 40, -1);
+    await first.click();
+    await page.mouse.click(place.x, place.y);
+    await page.getByText('0 corners set').waitFor();
     for (const point of PIECE) {
       const { x, y } = await onScreen(page, seen(point));
       await page.mouse.click(x, y);

@@ -1,19 +1,7 @@
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
-import type { AxeResults } from 'axe-core';
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
+import { findings } from './accessibility.ts';
 import { hasBrowser, newProject, PHONE, paste, step, untilLaid, withServerAndBrowser } from './support.ts';
-
-const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-
-async function findings(page: Page): Promise<string[]> {
-  await page.evaluate(AXE);
-  return page.evaluate(async () => {
-    const { axe } = window as unknown as { axe: { run(): Promise<AxeResults> } };
-    return (await axe.run()).violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`);
-  });
-}
 
 /** A remnant of canvas, 60 × 50 cm, put on the shelf from the cloths step. */
 async function putRemnant(page: Page, name: string, along: string, across: string): Promise<void> {

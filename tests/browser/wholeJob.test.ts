@@ -52,6 +52,8 @@ describe.skipIf(!hasBrowser)(
       await page.keyboard.press('Enter');
       await untilLaid(page);
       await keys.keeps('laying out');
+      // A screen reader is told how it goes and that it is done.
+      await page.locator('.run-bar').getByRole('status').getByText('Done.').waitFor();
 
       await keys.press(button('Arrange by hand'));
       await page.locator('.hand-view').waitFor();

@@ -143,7 +143,7 @@ export const drawing: typeof en.drawing = {
   photoPicture: 'Das Foto',
   photoBroken: 'Dieses Bild lässt sich nicht anzeigen. Als JPEG oder PNG speichern.',
   photoCorners:
-    'Die vier Ecken auf die Ecken des Blatts ziehen, die erste nach oben links. Zum genauen Setzen vergrößern.',
+    'Die vier Ecken auf die Ecken des Blatts ziehen, die erste nach oben links; oder eine drücken und dann ihren Platz. Zum genauen Setzen vergrößern.',
   photoClick:
     'Die Ecken des Umrisses nacheinander rundum anklicken; was danebenliegt, lässt sich verschieben.',
   photoKnown: 'Was daneben liegt',

@@ -138,6 +138,12 @@ export const plan: typeof en.plan = {
   zoomIn: 'Größer',
   zoomOut: 'Kleiner',
   fit: 'Ganzes Blatt',
+  look: {
+    left: 'Weiter nach links',
+    up: 'Weiter nach oben',
+    down: 'Weiter nach unten',
+    right: 'Weiter nach rechts',
+  },
   viewer:
     'Zuschnittplan. Ziehen zum Verschieben, zwei Finger oder Strg + Rad zum Vergrößern; Pfeiltasten verschieben, + und − vergrößern, 0 zeigt das Ganze.',
   pieceList: 'Teile in diesem Plan',

@@ -142,6 +142,12 @@ export const plan = {
   zoomIn: 'Zoom in',
   zoomOut: 'Zoom out',
   fit: 'Whole sheet',
+  look: {
+    left: 'Look to the left',
+    up: 'Look further up',
+    down: 'Look further down',
+    right: 'Look to the right',
+  },
   viewer:
     'Layout. Drag to move, pinch or Ctrl + wheel to zoom; arrow keys move, + and − zoom, 0 shows the whole.',
   pieceList: 'Pieces in this layout',

@@ -1,9 +1,9 @@
-import { useEffect, useRef } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import type { ReadDrawing } from '../../../pattern/reading/drawing.ts';
 import type { Pick } from '../../reading/picking.ts';
 import { DrawingPicker, type OutlineStanding } from '../../render/drawingPicker.ts';
 import { t } from '../../strings/index.ts';
-import { Icon } from '../shared/Icon.tsx';
+import { ZoomButtons } from '../shared/ZoomButtons.tsx';
 
 interface DrawingPartProps {
   readonly reading: ReadDrawing;
@@ -18,9 +18,10 @@ export function DrawingPart({ reading, picks, pointed, onPick }: DrawingPartProp
   const picker = useRef<DrawingPicker | null>(null);
   const pick = useRef(onPick);
   pick.current = onPick;
+  const [zoom, setZoom] = useState(1);
   useEffect(() => {
     if (!host.current) return;
-    picker.current = new DrawingPicker(host.current, { onPick: (id) => pick.current(id) });
+    picker.current = new DrawingPicker(host.current, { onPick: (id) => pick.current(id), onZoom: setZoom });
     return () => picker.current?.destroy();
   }, []);
   useEffect(() => picker.current?.show(reading, t.drawing.page), [reading]);
@@ -39,17 +40,7 @@ export function DrawingPart({ reading, picks, pointed, onPick }: DrawingPartProp
   return (
     <div class="picker-frame">
       <div ref={host} class="picker-host" />
-      <div class="zoom-buttons">
-        <button type="button" aria-label={t.plan.zoomIn} onClick={() => picker.current?.zoomIn()}>
-          <Icon name="in" />
-        </button>
-        <button type="button" aria-label={t.plan.zoomOut} onClick={() => picker.current?.zoomOut()}>
-          <Icon name="out" />
-        </button>
-        <button type="button" aria-label={t.plan.fit} onClick={() => picker.current?.showWhole()}>
-          <Icon name="whole" />
-        </button>
-      </div>
+      <ZoomButtons view={picker} zoom={zoom} />
     </div>
   );
 }

@@ -12,6 +12,7 @@ import { language, t } from '../../strings/index.ts';
 import { formatLength, formatSize } from '../../strings/lengths.ts';
 import { useProject } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
+import { ZoomButtons } from '../shared/ZoomButtons.tsx';
 
 /** Sheets of known size, mm: ISO 216, and ANSI/ASME Y14.1 for Letter. */
 const SHEETS = {
@@ -161,6 +162,11 @@ interface PhotoViewProps {
   readonly onOutline: (outline: readonly Point[]) => void;
 }
 
+interface Taken {
+  readonly of: 'sheet' | 'outline';
+  readonly index: number;
+}
+
 /** A press that moves farther than this, in pixels of the screen, looks around instead of adding a corner. */
 const CLICK_SLACK_PX = 5;
 
@@ -168,13 +174,17 @@ function PhotoView({ photo, corners, outline, onCorners, onOutline }: PhotoViewP
   const host = useRef<SVGSVGElement>(null);
   const panZoom = useRef<PanZoom | null>(null);
   const pressed = useRef<{ x: number; y: number } | null>(null);
+  const [zoom, setZoom] = useState(1);
+  // Pressed without dragging it: the next press on the photo says where it goes.
+  const [taken, setTaken] = useState<Taken | null>(null);
   const [handlePx, setHandlePx] = useState(Math.max(photo.width, photo.height) / HANDLES_ACROSS);
   useEffect(() => {
     if (!host.current) return;
     const whole = { x: 0, y: 0, width: photo.width, height: photo.height };
-    panZoom.current = new PanZoom(host.current, whole, (view) =>
-      setHandlePx(Math.max(view.width, view.height) / HANDLES_ACROSS),
-    );
+    panZoom.current = new PanZoom(host.current, whole, (view, times) => {
+      setHandlePx(Math.max(view.width, view.height) / HANDLES_ACROSS);
+      setZoom(times);
+    });
     return () => panZoom.current?.destroy();
   }, [photo]);
   const toPhoto = (event: { clientX: number; clientY: number }): Point | null => {
@@ -205,7 +215,10 @@ function PhotoView({ photo, corners, outline, onCorners, onOutline }: PhotoViewP
           if (!from || event.button !== 0) return;
           if (Math.hypot(event.clientX - from.x, event.clientY - from.y) > CLICK_SLACK_PX) return;
           const at = toPhoto(event);
-          if (at) onOutline([...outline, at]);
+          if (!at) return;
+          if (taken === null) onOutline([...outline, at]);
+          else (taken.of === 'sheet' ? setCorner : setPoint)(taken.index, at);
+          setTaken(null);
         }}
       >
         <image href={photo.url} width={photo.width} height={photo.height} />
@@ -220,6 +233,8 @@ function PhotoView({ photo, corners, outline, onCorners, onOutline }: PhotoViewP
             label={t.drawing.photoCorner(i + 1)}
             sign={String(i + 1)}
             toPhoto={toPhoto}
+            isTaken={taken?.of === 'sheet' && taken.index === i}
+            onTake={(isTaken) => setTaken(isTaken ? { of: 'sheet', index: i } : null)}
             onMove={(to) => setCorner(i, to)}
           />
         ))}
@@ -231,21 +246,13 @@ function PhotoView({ photo, corners, outline, onCorners, onOutline }: PhotoViewP
             radius={handlePx * 0.7}
             label={t.drawing.photoPoint(i + 1)}
             toPhoto={toPhoto}
+            isTaken={taken?.of === 'outline' && taken.index === i}
+            onTake={(isTaken) => setTaken(isTaken ? { of: 'outline', index: i } : null)}
             onMove={(to) => setPoint(i, to)}
           />
         ))}
       </svg>
-      <div class="zoom-buttons">
-        <button type="button" aria-label={t.plan.zoomIn} onClick={() => panZoom.current?.zoomIn()}>
-          <Icon name="in" />
-        </button>
-        <button type="button" aria-label={t.plan.zoomOut} onClick={() => panZoom.current?.zoomOut()}>
-          <Icon name="out" />
-        </button>
-        <button type="button" aria-label={t.plan.fit} onClick={() => panZoom.current?.showWhole()}>
-          <Icon name="whole" />
-        </button>
-      </div>
+      <ZoomButtons view={panZoom} zoom={zoom} />
     </div>
   );
 }
@@ -261,6 +268,9 @@ interface HandleProps {
   /** Shown beside it. */
   readonly sign?: string;
   readonly toPhoto: (event: { clientX: number; clientY: number }) => Point | null;
+  /** Whether the next press on the photo puts it there. */
+  readonly isTaken: boolean;
+  readonly onTake: (isTaken: boolean) => void;
   readonly onMove: (to: Point) => void;
 }
 
@@ -271,9 +281,13 @@ const ARROWS: Readonly<Record<string, Point>> = {
   ArrowDown: [0, 1],
 };
 
-/** A point that is dragged, or moved by arrow keys: a step its own size, with Shift a pixel. */
-function Handle({ class: look, at, radius, label, sign, toPhoto, onMove }: HandleProps) {
+/**
+ * A point that is dragged, or pressed and then put where the photo is pressed next, or moved by arrow keys: a step its own
+ * size, with Shift a pixel.
+ */
+function Handle({ class: look, at, radius, label, sign, toPhoto, isTaken, onTake, onMove }: HandleProps) {
   const isHeld = useRef(false);
+  const hasMoved = useRef(false);
   return (
     // biome-ignore lint/a11y/useSemanticElements: a button can't stand in a drawing
     <g
@@ -281,25 +295,36 @@ function Handle({ class: look, at, radius, label, sign, toPhoto, onMove }: Handl
       role="button"
       tabindex={0}
       aria-label={label}
+      aria-pressed={isTaken}
       onPointerDown={(event) => {
         event.stopPropagation();
         isHeld.current = true;
+        hasMoved.current = false;
         event.currentTarget.setPointerCapture(event.pointerId);
       }}
       onPointerMove={(event) => {
         if (!isHeld.current) return;
         event.stopPropagation();
         const to = toPhoto(event);
-        if (to) onMove(to);
+        // A hand that trembles while it presses does not drag.
+        const off = to ? Math.hypot(to[0] - at[0], to[1] - at[1]) : 0;
+        if (!to || (!hasMoved.current && off < radius)) return;
+        hasMoved.current = true;
+        onMove(to);
       }}
       onPointerUp={(event) => {
         event.stopPropagation();
         isHeld.current = false;
+        onTake(!hasMoved.current && !isTaken);
       }}
       onPointerCancel={() => {
         isHeld.current = false;
       }}
       onKeyDown={(event) => {
+        if (event.key === 'Enter' || event.key === ' ') {
+          event.preventDefault();
+          onTake(!isTaken);
+        }
         const step = ARROWS[event.key];
         if (!step) return;
         event.preventDefault();

@@ -50,8 +50,11 @@ export function lazyView<P extends object>(load: () => Promise<ComponentType<P>>
       awaited.add(arrival);
       void arrival.then(() => awaited.delete(arrival));
     };
+    const isDrawn = View !== null;
     useEffect(() => {
       if (View === null) ask();
+      // It may have arrived between the first drawing and now.
+      else if (!isDrawn) redraw((count) => count + 1);
     }, []);
     if (View !== null) return <View {...props} />;
     if (!isMissing) {
