@@ -8,7 +8,7 @@ import { type Instruction, materialSaid, readInstructions } from '../../pattern/
 import { type FoldProposal, type GrainProposal, linesInside } from '../../pattern/proposals/linesInside.ts';
 import { strayWords } from '../../pattern/proposals/strayWords.ts';
 import { cutOut, opensOnto } from '../../pattern/reading/cutOut.ts';
-import type { DrawingOutline, ReadDrawing } from '../../pattern/reading/drawing.ts';
+import type { DrawingOutline, PieceProposal, ReadDrawing } from '../../pattern/reading/drawing.ts';
 import { distanceToSegment } from '../../pattern/reading/flatten.ts';
 import { CLOSING_MM } from '../../pattern/reading/limits.ts';
 import {
@@ -87,7 +87,7 @@ export function newPick(
     ? file.notes
     : [...outline.textInside, ...outline.textBeside, ...strayWords(reading, outline.id)];
   const { instructions, rest } = readInstructions(texts);
-  const rows = instructions.map(({ role, word, text, ...counts }) => ({
+  const written = instructions.map(({ role, word, text, ...counts }) => ({
     plain: counts.plain,
     mirrored: counts.mirrored,
     onFold: counts.onFold,
@@ -95,6 +95,7 @@ export function newPick(
     material: nameMaterial(role, word),
     said: text,
   }));
+  const rows = file ? fileRows(file, written, nameMaterial) : written;
   // The file's own word on grain and fold goes before what lines in it propose.
   const { grain, fold } = file ? { grain: null, fold: null } : linesInside(reading, outline);
   const said = file || rows.length > 0 ? null : materialSaid(outline.textInside);
@@ -116,6 +117,34 @@ export function newPick(
     fold: null,
   };
   return fold ? withFold({ ...pick, fold: { ...fold, isTaken: false } }, true) : pick;
+}
+
+/**
+ * What the file's own entries say is to be cut. Words on the piece that name a material say more; those that only tell
+ * that it lies on a fold go with the entries.
+ */
+function fileRows(
+  { quantity, mirroredQuantity, material, foldEdge }: PieceProposal,
+  written: readonly PickRow[],
+  nameMaterial: NameMaterial,
+): readonly PickRow[] {
+  if ((quantity === null && material === null) || written.some((row) => row.material !== '')) return written;
+  const [named] = material === null ? [] : readInstructions([`cut 1 ${material}`]).instructions;
+  const plain = quantity ?? 1;
+  const total = plain + mirroredQuantity;
+  const isOnFold = foldEdge !== null || written.some(({ onFold }) => onFold > 0);
+  return [
+    {
+      plain: isOnFold ? 0 : plain,
+      mirrored: isOnFold ? 0 : mirroredQuantity,
+      onFold: isOnFold ? total : 0,
+      material: named?.word ? nameMaterial(named.role, named.word) : (material ?? '').trim(),
+      question: !isOnFold && plain > 1 && mirroredQuantity === 0 ? 'hands' : null,
+      said: [String(quantity ?? ''), material ?? '', ...written.map(({ said }) => said)]
+        .filter((part) => part !== '')
+        .join(', '),
+    },
+  ];
 }
 
 /** The pick with its fold edge taken as the drawing proposes it, or not; whole pieces on the fold are counted so. */
@@ -156,8 +185,12 @@ export function withAlike(
   const outline = outlineById(reading).get(pick.outlineId);
   if (!outline) return pick;
   const { same, mirrored } = drawnAlike(reading, outline);
+  // What the file describes as a piece is one, however like another it is.
+  const described = new Set(reading.proposals?.map(({ outlineId }) => outlineId));
   const ids = (others: readonly DrawingOutline[]): string[] =>
-    others.flatMap((other) => (isElse(other) || pick.parts.includes(other.id) ? [] : [other.id]));
+    others.flatMap((other) =>
+      isElse(other) || pick.parts.includes(other.id) || described.has(other.id) ? [] : [other.id],
+    );
   const copies = ids(same);
   const images = ids(mirrored);
   return { ...pick, alike: [...copies, ...images], count: copies.length + 1, mirrored: images.length };
@@ -256,7 +289,8 @@ export function draftOf(reading: ReadDrawing, pick: Pick, material: string): Dra
       internalLines: [...inner('internal'), ...lines.filter((line) => line !== grain && !drawn.has(line.id))],
       ...(grainDeg === undefined ? {} : { grainDeg }),
       ...(foldEdge === null ? {} : { foldEdge }),
-      ...(file ? { notches: file.notches } : {}),
+      // Drill holes are single points to be marked, as notches inside a piece are.
+      ...(file ? { notches: [...file.notches, ...file.drillHoles] } : {}),
     },
   );
   const piece: Piece = { ...drawing, ...drawnAllowance(drawing) };

@@ -158,6 +158,8 @@ export interface PieceProposal {
   readonly name: string;
   readonly size: string | null;
   readonly quantity: number | null;
+  /** Mirror images besides. */
+  readonly mirroredQuantity: number;
   readonly material: string | null;
   /** Everything written on it, as in the file. */
   readonly notes: readonly string[];

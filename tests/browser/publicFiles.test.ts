@@ -41,6 +41,8 @@ interface Expected {
   /** Lines drawn on it that are neither cut nor sewn. */
   readonly lines?: number;
   readonly onFold?: boolean;
+  /** Single points marked on it. */
+  readonly notches?: number;
 }
 
 interface Row {
@@ -53,6 +55,8 @@ interface Row {
   readonly says?: string | RegExp;
   /** Words that stand there when all is taken. */
   readonly afterwards?: string | RegExp;
+  /** Words on the first piece's card. */
+  readonly shows?: string;
 }
 
 const BY_HAND = 0.55;
@@ -247,8 +251,13 @@ const ROWS: readonly Row[] = [
   {
     file: 'made-d6673-blocks.dxf',
     acts: [{ press: 'millimetre' }, ALL],
-    // Unfolded it is 400 wide.
-    pieces: [{ size: [200, 220], onFold: true, count: 1 }],
+    // A half on its mirror line; the other as often as its entries say. What cut and sew line leave is its allowance.
+    pieces: [
+      { size: [200, 220], onFold: true, count: 1, notches: 2 },
+      { size: [100, 100], count: 2 },
+    ],
+    only: true,
+    shows: 'Opened out: 40 × 22 cm',
   },
 ];
 
@@ -319,6 +328,7 @@ function faults({ width, height, count, piece }: Found, expected: Expected): str
     Math.abs(w - a) <= within && Math.abs(h - b) <= within;
   const sewn = piece.marks.filter(({ kind }) => kind === 'sewLine').map(({ points }) => sizeOf(points));
   const lines = piece.marks.filter(({ kind }) => kind === 'internal').length;
+  const notches = piece.marks.filter(({ kind }) => kind === 'notch').length;
   const wrong = (is: boolean, what: string): string[] => (is ? [] : [what]);
   return [
     ...wrong(isNear([width, height], expected.size), 'size'),
@@ -340,6 +350,7 @@ function faults({ width, height, count, piece }: Found, expected: Expected): str
       expected.holes === undefined || piece.holes.length === expected.holes,
       `holes ${piece.holes.length}`,
     ),
+    ...wrong(expected.notches === undefined || notches === expected.notches, `notches ${notches}`),
     ...wrong(expected.lines === undefined || lines === expected.lines, `lines ${lines}`),
     ...wrong(expected.onFold === undefined || (piece.foldEdge !== null) === expected.onFold, 'fold'),
   ];
@@ -352,7 +363,7 @@ describe.skipIf(skipped)(
   () => {
     const app = withServerAndBrowser();
 
-    it.each(ROWS)('$file', async ({ file, acts = [ALL], pieces, only, says, afterwards }) => {
+    it.each(ROWS)('$file', async ({ file, acts = [ALL], pieces, only, says, afterwards, shows }) => {
       const { page, context, faults: broken } = await app.open();
       await newProject(page);
       await page.getByRole('button', { name: 'Bring in a drawing' }).click();
@@ -364,6 +375,7 @@ describe.skipIf(skipped)(
       await settleAll(page);
       await page.getByRole('button', { name: /^Add \d+ piece/ }).click();
       await page.getByRole('list', { name: 'Your pieces' }).waitFor();
+      if (shows) await page.getByText(shows).waitFor();
       await untilSaved(page);
       const project = await storedProject(page);
       const left = found(project);

@@ -3,7 +3,9 @@ import { draftOf, joinPicks, measureOf, newPick, withAlike } from '../../client/
 import { pickAll } from '../../client/reading/takeAll.ts';
 import { checkPiece } from '../../pattern/pieces/index.ts';
 import type { ReadDrawing } from '../../pattern/reading/drawing.ts';
+import { readDxf } from '../../pattern/reading/dxf.ts';
 import { readSvg } from '../../pattern/reading/svg.ts';
+import { box, dxf, line, type Rec } from '../reading/dxfText.ts';
 
 /** A drawing of 400 × 300 mm whose units are millimetres. */
 function read(body: string): ReadDrawing {
@@ -91,5 +93,41 @@ describe('choosing pieces of a drawing', () => {
     const reading = read('<rect id="a" x="10" y="10" width="80" height="50"/>');
     const pick = newPick(reading, outline(reading, 'a'));
     expect(withAlike(reading, pick)).toEqual({ ...pick, alike: [], count: 1 });
+  });
+
+  it('takes count and material from the entries of a file of piece blocks, and marks its drill holes', () => {
+    const text = (y: number, words: string): Rec => ['TEXT', 8, '15', 10, 5, 20, y, 40, 4, 1, words];
+    const block = (...records: Rec[]): Rec[] => [...box('1', 200, 100), ...records];
+    const reading = readDxf(
+      dxf({
+        blocks: {
+          LID: block(text(80, 'Piece Name: Lid'), text(70, 'Quantity: 2'), text(60, 'Material: Lining')),
+          SIDE: block(
+            text(80, 'Piece Name: Side'),
+            text(70, 'Quantity: 1,1'),
+            text(60, 'Material: Tarpaulin'),
+            ['POINT', 8, '13', 10, 50, 20, 50],
+          ),
+          BACK: block(line('6', 0, 0, 0, 100), text(80, 'Piece Name: Back'), text(70, 'Quantity: 3')),
+        },
+        entities: ['LID', 'SIDE', 'BACK'].map((name): Rec => ['INSERT', 8, '1', 2, name, 10, 0, 20, 0]),
+      }),
+      'blocks.dxf',
+    );
+    if (!reading.ok) throw new Error(reading.message);
+    const picks = new Map(pickAll(reading).map((pick) => [pick.name, pick]));
+    const rows = (name: string) => picks.get(name)?.rows.map(({ said: _said, ...row }) => row);
+    // Two: alike or a pair is asked. "1,1" is one of each. A half on its mirror line is cut on the fold.
+    expect(rows('Lid')).toEqual([
+      { plain: 2, mirrored: 0, onFold: 0, material: 'lining', question: 'hands' },
+    ]);
+    expect(rows('Side')).toEqual([
+      { plain: 1, mirrored: 1, onFold: 0, material: 'Tarpaulin', question: null },
+    ]);
+    expect(rows('Back')).toEqual([{ plain: 0, mirrored: 0, onFold: 3, material: '', question: null }]);
+    const side = picks.get('Side');
+    expect(side && draftOf(reading, side, 'Main').piece.marks).toEqual([
+      { kind: 'notch', points: [[50, 50]], closed: false },
+    ]);
   });
 });

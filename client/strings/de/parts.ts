@@ -21,7 +21,7 @@ export const parts: Strings['parts'] = {
   lapMm: 'Um wie viel',
   notTaken: 'Wird verbunden, sobald beide Umrisse genommen sind.',
   takeBoth: 'Beide nehmen',
-  takenBoth: (first, second) => `${first} und ${second} nehmen`,
+  takenBoth: (first, second) => `Beide nehmen: ${first} und ${second}`,
   ownTitle: 'An gewählten Kanten verbinden',
   firstPiece: 'Erstes',
   firstEdge: 'Seine Kante',

@@ -21,7 +21,7 @@ export const parts = {
   lapMm: 'By how much',
   notTaken: 'Joined once both outlines are taken.',
   takeBoth: 'Take both',
-  takenBoth: (first: string, second: string) => `Take ${first} and ${second}`,
+  takenBoth: (first: string, second: string) => `Take both: ${first} and ${second}`,
   ownTitle: 'Join at edges you choose',
   firstPiece: 'First',
   firstEdge: 'Its edge',

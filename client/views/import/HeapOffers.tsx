@@ -19,7 +19,7 @@ export function HeapOffers({ heaps, onJoin }: HeapOffersProps) {
         {heaps.map((heap) => (
           <li key={heap.ids[0]} class="row">
             <span>{t.drawing.heap(heap.ids.length, formatSize(heap.widthMm, heap.heightMm, units))}</span>
-            <button type="button" class="quiet" onClick={() => onJoin(heap)}>
+            <button type="button" class="quiet rigid" onClick={() => onJoin(heap)}>
               {t.drawing.join}
             </button>
           </li>

@@ -45,7 +45,12 @@ export function ScalePart(props: ScalePartProps) {
   const outlineId = chosen && chosen.after === last ? chosen.id : last;
   const [measure, setMeasure] = useState<Measure>('width');
   const [fault, setFault] = useState<string | null>(null);
-  const outline = reading.outlines.find((entry) => entry.id === outlineId) ?? reading.outlines[0];
+  // The longer what is measured, the surer the size: arrow heads and letters come last.
+  const largestFirst = useMemo(
+    () => reading.outlines.toSorted((a, b) => b.widthMm + b.heightMm - a.widthMm - a.heightMm),
+    [reading],
+  );
+  const outline = largestFirst.find((entry) => entry.id === outlineId) ?? largestFirst[0];
   const drawn = outline ? measureOf(outline, measure) : 0;
   const rescale = (factor: number): void => {
     setFault(null);
@@ -130,7 +135,7 @@ export function ScalePart(props: ScalePartProps) {
             <Select
               label={t.drawing.scaleOf}
               value={outline.id}
-              options={reading.outlines.slice(0, 200).map((entry) => ({
+              options={largestFirst.slice(0, 200).map((entry) => ({
                 value: entry.id,
                 label: `${entry.suggestedName} (${formatLength(entry.widthMm, units)} × ${formatLength(entry.heightMm, units)})`,
               }))}

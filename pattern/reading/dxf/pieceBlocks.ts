@@ -73,12 +73,14 @@ export function proposePiece({ outlines, openLines, texts, points }: PieceParts)
     list.map(({ id }) => id).filter((id) => id !== outline.id);
   const grain = on(openLines, LAYERS.grain)[0];
   const mirror = on(openLines, LAYERS.mirror)[0];
-  const quantity = /\d+/.exec(said.get('quantity') ?? '')?.[0];
+  // "1,1" is one and its mirror image (from memory; seen in no public copy of the standard).
+  const [, quantity, images] = /(\d+)(?:\s*,\s*(\d+))?/.exec(said.get('quantity') ?? '') ?? [];
   return {
     outlineId: outline.id,
     name: said.get('piece name') || outline.suggestedName,
     size: said.get('size') || null,
     quantity: quantity === undefined ? null : Number(quantity),
+    mirroredQuantity: Number(images ?? 0),
     material: said.get('material') || null,
     notes: texts.map(({ text }) => text),
     grainLineId: grain?.id ?? null,
