@@ -69,70 +69,11 @@ export function spreadOnRoll(
   const rules = settledRules(roll.rules, arrangement.turn);
   const kind = firstStretch(spread);
   const depthMm = kind === 'partial' ? (arrangement.depthMm ?? usualDepth(roll, rules, demands)) : undefined;
-  const remarks: Remark[] = [];
-  const stretches: Gathered[] = [];
-  const doubled: Doubled[] = [];
-  let open = demands;
-  if (kind !== 'single') {
-    const first = new Gathered(rules, kind, lanesOf(roll, kind, depthMm));
-    // A fold across the cloth is as long as the cloth is wide, and no longer.
-    let room = isAcross(first.lanes) ? usableWidth(roll, kind) : Infinity;
-    open = demands.flatMap((demand) => {
-      const most = mostDoubled(demand, rules, first.lanes);
-      if (most.remark) remarks.push({ demand: demand.id, kind: most.remark });
-      const asked =
-        arrangement.doubled?.find(({ id }) => id === demand.id) ??
-        (arrangement.doubled ? { fold: 0, pairs: 0 } : usualDoubling(demand, rules, first.lanes));
-      const wide = (foldWidth(demand, rules, isAcross(first.lanes)) ?? 0) + rules.gap;
-      const fold = Math.min(
-        asked.fold,
-        most.fold,
-        wide > 0 ? Math.floor((room + rules.gap) / wide) : Infinity,
-      );
-      room -= fold * wide;
-      const rest = demand.plain + demand.mirrored - fold;
-      // What the fold has no room for is unfolded and still cut from both layers.
-      const wanted = asked.pairs + Math.floor((asked.fold - fold) / 2);
-      const pairs = Math.min(wanted, most.pairs, most.isHandless ? Math.floor(rest / 2) : Infinity);
-      doubled.push({ id: demand.id, fold, pairs });
-      first.onFold(demand, fold);
-      first.pairs(demand, pairs);
-      const left = leftSingle(demand, { fold, pairs }, most.isHandless);
-      if (left.plain + left.mirrored === 0) return [];
-      const single = { ...demand, ...left };
-      // Beside a partial fold there is single cloth too.
-      return first.single(single) ? [] : [single];
-    });
-    stretches.push(first);
-  }
-  const isOnBorder = (demand: Demand): boolean => roll.border !== undefined && demand.onBorder !== undefined;
-  const isAnchored =
-    (roll.repeat !== undefined && demands.some(({ anchor }) => anchor !== undefined)) ||
-    (roll.border !== undefined && (roll.border.field !== null || demands.some(isOnBorder)));
-  // Places on the repeat are counted over the whole width, so what is faded is kept clear like a flaw then.
-  const openLanes = lanesOf(isAnchored ? { ...roll, faded: [] } : roll, 'single');
-  const opened = new Gathered(rules, 'single', openLanes, roll, -roll.edge);
-  const refusals: Refusal[] = [];
-  for (const demand of open) {
-    if (!opened.single(demand)) {
-      const has = Math.max(0, ...opened.lanes.map(({ from, to }) => to - from));
-      const { id, plain, mirrored } = demand;
-      const needs = wholeWidth(demand, isOnBorder(demand) ? uprightRules(rules) : rules);
-      const offRepeat = needs <= has + WIDTH_SLACK_MM ? { offRepeat: true } : {};
-      refusals.push({ demand: id, plain, mirrored, needs, has, ...offRepeat });
-    }
-  }
-  stretches.push(opened);
-  for (const demand of demands) {
-    const turn = turnOf(demand, rules);
-    if (rules.skewDeg && turn !== 'free') remarks.push({ demand: demand.id, kind: 'skewed' });
-    if (turn === 'quarter' || turn === 'free') continue;
-    const poses = admissiblePoses(demand, isOnBorder(demand) ? uprightRules(rules) : rules, false);
-    if (!poses.every((pose) => keepsGrain(demand, rules, pose))) {
-      remarks.push({ demand: demand.id, kind: 'grainAcross' });
-    }
-  }
-  const filled = stretches.filter(({ items }) => items.length > 0);
+  const first =
+    kind === 'single' ? null : doubledStretch(roll, rules, demands, kind, depthMm, arrangement.doubled);
+  const isAnchored = isTiedToPlaces(roll, demands);
+  const { gathered: opened, refusals } = openedStretch(roll, rules, first?.open ?? demands, isAnchored);
+  const filled = [...(first ? [first.gathered] : []), opened].filter(({ items }) => items.length > 0);
   return {
     stretches: filled.map((gathered, i) => {
       const start = i === 0 ? 0 : startMm;
@@ -142,13 +83,109 @@ export function spreadOnRoll(
       return gathered.stretch(roll, width, (lane) => flawsOn(flawed, gathered.spread, lane, start, depthMm));
     }),
     refusals,
-    remarks,
+    remarks: [...(first?.remarks ?? []), ...grainRemarks(roll, rules, demands)],
     arrangement: {
-      ...(kind === 'single' ? {} : { doubled }),
+      ...(first ? { doubled: first.doubled } : {}),
       ...(depthMm === undefined ? {} : { depthMm }),
       ...(hasChoiceOfGrain(roll.rules) ? { turn: rules.turn as 'grain' | 'cross' } : {}),
     },
   };
+}
+
+/** A first stretch of doubled cloth, what of each demand it takes, and what is left for single cloth. */
+interface DoubledStretch {
+  readonly gathered: Gathered;
+  readonly doubled: readonly Doubled[];
+  readonly open: readonly Demand[];
+  readonly remarks: readonly Remark[];
+}
+
+/** Takes of each demand what was decided, or is usual, as far as the fold and both layers have room for it. */
+function doubledStretch(
+  roll: RollCloth,
+  rules: ClothRules,
+  demands: readonly Demand[],
+  kind: StretchSpread,
+  depthMm: number | undefined,
+  decided: Arrangement['doubled'],
+): DoubledStretch {
+  const gathered = new Gathered(rules, kind, lanesOf(roll, kind, depthMm));
+  const doubled: Doubled[] = [];
+  const remarks: Remark[] = [];
+  // A fold across the cloth is as long as the cloth is wide, and no longer.
+  let room = isAcross(gathered.lanes) ? usableWidth(roll, kind) : Infinity;
+  const open = demands.flatMap((demand) => {
+    const most = mostDoubled(demand, rules, gathered.lanes);
+    if (most.remark) remarks.push({ demand: demand.id, kind: most.remark });
+    const asked =
+      decided?.find(({ id }) => id === demand.id) ??
+      (decided ? { fold: 0, pairs: 0 } : usualDoubling(demand, rules, gathered.lanes));
+    const wide = (foldWidth(demand, rules, isAcross(gathered.lanes)) ?? 0) + rules.gap;
+    const fold = Math.min(asked.fold, most.fold, wide > 0 ? Math.floor((room + rules.gap) / wide) : Infinity);
+    room -= fold * wide;
+    const rest = demand.plain + demand.mirrored - fold;
+    // What the fold has no room for is unfolded and still cut from both layers.
+    const wanted = asked.pairs + Math.floor((asked.fold - fold) / 2);
+    const pairs = Math.min(wanted, most.pairs, most.isHandless ? Math.floor(rest / 2) : Infinity);
+    doubled.push({ id: demand.id, fold, pairs });
+    gathered.onFold(demand, fold);
+    gathered.pairs(demand, pairs);
+    const left = leftSingle(demand, { fold, pairs }, most.isHandless);
+    if (left.plain + left.mirrored === 0) return [];
+    const single = { ...demand, ...left };
+    // Beside a partial fold there is single cloth too.
+    return gathered.single(single) ? [] : [single];
+  });
+  return { gathered, doubled, open, remarks };
+}
+
+const isOnBorder = (roll: RollCloth, demand: Demand): boolean =>
+  roll.border !== undefined && demand.onBorder !== undefined;
+
+/** The rules by which a piece is laid: upright on a border. */
+const rulesOf = (roll: RollCloth, rules: ClothRules, demand: Demand): ClothRules =>
+  isOnBorder(roll, demand) ? uprightRules(rules) : rules;
+
+/** Whether pieces have places across the cloth that a repeat or a border gives them. */
+function isTiedToPlaces(roll: RollCloth, demands: readonly Demand[]): boolean {
+  return (
+    (roll.repeat !== undefined && demands.some(({ anchor }) => anchor !== undefined)) ||
+    (roll.border !== undefined &&
+      (roll.border.field !== null || demands.some((demand) => isOnBorder(roll, demand))))
+  );
+}
+
+/** Cloth opened out, or never doubled, with what it has no place for. */
+function openedStretch(
+  roll: RollCloth,
+  rules: ClothRules,
+  demands: readonly Demand[],
+  isAnchored: boolean,
+): { readonly gathered: Gathered; readonly refusals: readonly Refusal[] } {
+  // Places on the repeat are counted over the whole width, so what is faded is kept clear like a flaw then.
+  const lanes = lanesOf(isAnchored ? { ...roll, faded: [] } : roll, 'single');
+  const gathered = new Gathered(rules, 'single', lanes, roll, -roll.edge);
+  const refusals = demands.flatMap((demand): Refusal[] => {
+    if (gathered.single(demand)) return [];
+    const has = Math.max(0, ...gathered.lanes.map(({ from, to }) => to - from));
+    const { id, plain, mirrored } = demand;
+    const needs = wholeWidth(demand, rulesOf(roll, rules, demand));
+    const offRepeat = needs <= has + WIDTH_SLACK_MM ? { offRepeat: true } : {};
+    return [{ demand: id, plain, mirrored, needs, has, ...offRepeat }];
+  });
+  return { gathered, refusals };
+}
+
+/** What is to be said of the grain: pieces laid with a skewed print, or across their grain for the print's sake. */
+function grainRemarks(roll: RollCloth, rules: ClothRules, demands: readonly Demand[]): Remark[] {
+  return demands.flatMap((demand): Remark[] => {
+    const turn = turnOf(demand, rules);
+    const skewed: Remark[] = rules.skewDeg && turn !== 'free' ? [{ demand: demand.id, kind: 'skewed' }] : [];
+    if (turn === 'quarter' || turn === 'free') return skewed;
+    const poses = admissiblePoses(demand, rulesOf(roll, rules, demand), false);
+    const isKept = poses.every((pose) => keepsGrain(demand, rules, pose));
+    return isKept ? skewed : [...skewed, { demand: demand.id, kind: 'grainAcross' }];
+  });
 }
 
 /** Longer than any lay, mm. */

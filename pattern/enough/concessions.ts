@@ -52,10 +52,9 @@ const COST: Readonly<Record<ConcessionKind, number>> = {
   shorter: 9,
 };
 
-/** Hidden layers may lie crosswise or be joined before anything that is seen. */
 /** Layers that are butted edge to edge, in any piece. */
 const BUTTED_ROLES = new Set(['interfacing', 'foam']);
-/** Layers that nobody sees in the finished piece. */
+/** Hidden layers may lie crosswise or be joined before anything that is seen. */
 const HIDDEN_ROLES = new Set(['interfacing', 'foam', 'lining']);
 
 /** What a concession costs a maker, to order them by: less where a seam or the grain of this material does not show. */
