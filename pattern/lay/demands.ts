@@ -10,6 +10,7 @@ import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import { checkPiece } from '../pieces/checkPiece.ts';
 import { cutShape } from '../pieces/cutShape.ts';
 import { mirrorTurns } from '../pieces/mirrorImage.ts';
+import type { HalfShape } from '../pieces/shape.ts';
 import { unfold } from '../pieces/unfold.ts';
 import { anchorsOf } from './anchors.ts';
 import { layWords } from './words/index.ts';
@@ -161,85 +162,75 @@ interface Shaped {
 
 function rowDemands(row: LaidRow, shaped: Shaped): CutDemand[] {
   const joins = row.joinsMade ?? 0;
-  const { piece, sized, size, sizeIndex, suffix, isOneSet, anchor } = shaped;
+  const { sized, size, sizeIndex } = shaped;
   const gone = row.taken?.find((entry) => entry.size === sizeIndex);
-  const times = size.numbers.length;
-  const numbers = isOneSet ? [] : size.numbers;
   const shape = cutShape(sized);
-  const common = {
-    grainDeg: sized.grainDeg,
-    topDeg: sized.topDeg,
-    sets: times,
-    ...(anchor === undefined ? {} : { anchor }),
-    ...(sized.onBorder === undefined ? {} : { onBorder: sized.onBorder }),
-    ...(sized.lie === undefined ? {} : { turn: sized.lie }),
-  };
-  const found: CutDemand[] = [];
-  const put = (
-    parts: readonly JoinPart[],
-    mark: string,
-    { plain, mirrored, perSet }: Pick<CutDemand, 'perSet'> & CutDemand['perSet'],
-  ): void => {
-    for (const { outline, holes, n, of } of parts) {
-      found.push({
-        demand: {
-          ...common,
-          id: `${piece.id}${mark}${of > 1 ? `~part${n}of${of}` : ''}${suffix}`,
-          outline,
-          plain,
-          mirrored,
-          mirrorTurns: mirrorTurns({ outline, holes }, SAME_SHAPE_MM),
-        },
-        piece,
-        holes,
-        halfHoles: [],
-        areaMm2: areaOf(outline, holes),
-        sets: numbers,
-        perSet,
-        sizeIndex,
-        ...(of > 1 ? { part: { n, of } } : {}),
-      });
-    }
-  };
-  const perSet = { plain: row.plain, mirrored: row.mirrored };
   const [plain, mirrored, onFold] = (['plain', 'mirrored', 'onFold'] as const).map(
-    (hand) => times * row[hand] - (gone?.[hand] ?? 0),
+    (hand) => size.numbers.length * row[hand] - (gone?.[hand] ?? 0),
   ) as [number, number, number];
+  const found: CutDemand[] = [];
   if (plain + mirrored > 0) {
+    const counts = { plain, mirrored, perSet: { plain: row.plain, mirrored: row.mirrored } };
     // Halves that are cut singly have no fold to be joined at.
     const joined = joins > 0 && row.joins && shape.fold === null && joinedParts(sized, row.joins, joins);
-    put(joined || [{ outline: shape.outline, holes: shape.holes, n: 1, of: 1 }], '', {
-      plain,
-      mirrored,
-      perSet,
-    });
+    if (joined) found.push(...joined.map((part) => partDemand(shaped, part, '', counts)));
+    else found.push(cutDemand(shaped, shape, '', counts));
   }
-  const joinedHalves = onFold > 0 && joins > 0 && row.joins && shape.fold && joinedParts(sized, row.joins, 1);
-  if (joinedHalves) {
+  if (onFold > 0 && shape.fold) {
     const counts = { plain: onFold, mirrored: 0, perSet: { plain: row.onFold, mirrored: 0 } };
-    put(joinedHalves, '~half', counts);
-  } else if (onFold > 0 && shape.fold) {
-    const whole = unfold({ ...shape, fold: shape.fold });
-    found.push({
-      demand: {
-        ...common,
-        id: `${piece.id}~fold${suffix}`,
-        outline: whole.outline,
-        half: { outline: shape.outline, fold: shape.fold },
-        plain: onFold,
-        mirrored: 0,
-        mirrorTurns: mirrorTurns(whole, SAME_SHAPE_MM),
-      },
-      piece,
-      holes: whole.holes,
-      halfHoles: shape.holes,
-      areaMm2: areaOf(whole.outline, whole.holes),
-      sets: numbers,
-      perSet: { plain: row.onFold, mirrored: 0 },
-      sizeIndex,
-    });
+    const joined = joins > 0 && row.joins && joinedParts(sized, row.joins, 1);
+    if (joined) found.push(...joined.map((part) => partDemand(shaped, part, '~half', counts)));
+    else found.push(foldDemand(shaped, { ...shape, fold: shape.fold }, counts));
   }
   return found;
+}
+
+/** Copies of a demand: of all sets together, and of each. */
+type Counts = Pick<CutDemand, 'perSet'> & CutDemand['perSet'];
+
+/** A shape of a piece as it is cut, `mark` telling it apart from the piece's other shapes. */
+function cutDemand(
+  { piece, sized, size, sizeIndex, suffix, isOneSet, anchor }: Shaped,
+  { outline, holes }: Pick<JoinPart, 'outline' | 'holes'>,
+  mark: string,
+  { plain, mirrored, perSet }: Counts,
+): CutDemand {
+  return {
+    demand: {
+      grainDeg: sized.grainDeg,
+      topDeg: sized.topDeg,
+      sets: size.numbers.length,
+      ...(anchor === undefined ? {} : { anchor }),
+      ...(sized.onBorder === undefined ? {} : { onBorder: sized.onBorder }),
+      ...(sized.lie === undefined ? {} : { turn: sized.lie }),
+      id: `${piece.id}${mark}${suffix}`,
+      outline,
+      plain,
+      mirrored,
+      mirrorTurns: mirrorTurns({ outline, holes }, SAME_SHAPE_MM),
+    },
+    piece,
+    holes,
+    halfHoles: [],
+    areaMm2: areaOf(outline, holes),
+    sets: isOneSet ? [] : size.numbers,
+    perSet,
+    sizeIndex,
+  };
+}
+
+/** One of the parts a piece is joined from. */
+function partDemand(shaped: Shaped, part: JoinPart, mark: string, counts: Counts): CutDemand {
+  const { n, of } = part;
+  if (of === 1) return cutDemand(shaped, part, mark, counts);
+  return { ...cutDemand(shaped, part, `${mark}~part${n}of${of}`, counts), part: { n, of } };
+}
+
+/** A half piece, cut whole: on a fold, or opened out. */
+function foldDemand(shaped: Shaped, half: HalfShape, counts: Counts): CutDemand {
+  const whole = cutDemand(shaped, unfold(half), '~fold', counts);
+  const { outline, fold, holes } = half;
+  return { ...whole, demand: { ...whole.demand, half: { outline, fold } }, halfHoles: holes };
 }
 
 function areaOf(outline: Ring, holes: readonly Ring[]): number {
