@@ -1,24 +1,27 @@
 /**
  * How smoothly a piece is dragged among many, in the page itself:
- *   npm run bench:drag -- [--pieces 50,200,1000] [--seconds 3]
+ *   npm run bench:drag -- [--pieces 50,200,1000] [--seconds 3] [--ways move,turn,fine]
  * For each number of pieces a project is laid out, its layout opened to be arranged, and one piece dragged to and fro
- * over the others with the mouse. Printed are the times between frames while it moves, the time from letting go to the
+ * over the others with the mouse (`move`), turned by its handle (`turn`), and turned finely, with Alt held, on cloth that
+ * allows any angle, with a picture of a print under it (`fine`): every frame has another outline then. Printed are the times between frames while it moves, the time from letting go to the
  * next painted frame (check of all rules, new drawing, saving), and how long the bench took to open.
  */
 import { parseArgs } from 'node:util';
-import type { Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { search } from '../../nesting/index.ts';
 import { solveInThisThread } from '../../nesting/solveInThisThread.ts';
 import { layRequestSchema } from '../../pattern/exchange/lay.ts';
 import { type Project, projectSchema } from '../../pattern/exchange/project.ts';
 import { runLay } from '../../pattern/lay/runLay.ts';
 import { launch, TestServer } from '../browser/support.ts';
+import { pngAddress } from '../support/png.ts';
 import { describeMachine } from './machine.ts';
 
 const { values } = parseArgs({
   options: {
     pieces: { type: 'string', default: '50,200,1000' },
     seconds: { type: 'string', default: '3' },
+    ways: { type: 'string', default: 'move,turn,fine' },
   },
 });
 
@@ -53,7 +56,21 @@ function outlines(): [number, number][][] {
   ];
 }
 
-async function projectOf(pieces: number): Promise<Project> {
+/** How the piece is held: moved, turned by its handle, or turned finely. */
+type Way = 'move' | 'turn' | 'fine';
+
+/** A repeat of two by two colours. */
+const PRINT = {
+  repeat: { alongMm: 90, acrossMm: 70, fromEndMm: 20, fromSelvedgeMm: 20 },
+  printPicture: pngAddress(2, [
+    [200, 60, 60],
+    [240, 230, 200],
+    [240, 230, 200],
+    [60, 160, 90],
+  ]),
+};
+
+async function projectOf(pieces: number, way: Way): Promise<Project> {
   const shapes = outlines();
   const project = projectSchema.parse({
     format: 'clothlay-project',
@@ -74,7 +91,9 @@ async function projectOf(pieces: number): Promise<Project> {
     madeFrom: 'bench',
     results,
   };
-  return { ...project, plans: [plan] };
+  // What lies in quarter turns lies as well where any angle is allowed.
+  const finely = project.cloths.map((cloth) => ({ ...cloth, ...PRINT, turn: 'free' as const }));
+  return projectSchema.parse({ ...project, plans: [plan], cloths: way === 'fine' ? finely : project.cloths });
 }
 
 interface Frames {
@@ -133,49 +152,63 @@ async function dropTime(page: Page): Promise<number> {
   return page.evaluate(() => (window as unknown as { painted: Promise<number> }).painted);
 }
 
+/** One project, one way to hold a piece in it: a line of the table. */
+async function measure(pieces: number, way: Way): Promise<void> {
+  const project = await projectOf(pieces, way);
+  const answer = await fetch(new URL('/api/projects', server.url), {
+    method: 'POST',
+    headers: { 'content-type': 'application/json' },
+    body: JSON.stringify({ project }),
+  });
+  if (!answer.ok) throw new Error(`the project was not stored: ${answer.status} ${await answer.text()}`);
+  const { id } = (await answer.json()) as { id: string };
+  const page = await (await browser.newContext({ viewport: { width: 1280, height: 900 } })).newPage();
+  // What runs this file names inner functions through a helper that the page does not have.
+  await page.addInitScript('window.__name = (named) => named');
+  const from = performance.now();
+  await page.goto(`${server.url}/#/${id}/plan/hand:plan-1:c:single`);
+  const node = page.locator('.hand-view g.piece').nth(12);
+  await node.waitFor({ timeout: 60_000 });
+  const openedMs = performance.now() - from;
+  await node.scrollIntoViewIfNeeded();
+  const [x, y] = await middleOf(node);
+  if (way !== 'move') await page.mouse.click(x, y);
+  const [fromX, fromY] = way === 'move' ? [x, y] : await middleOf(page.locator('.turn-dot'));
+  if (way === 'fine') await page.keyboard.down('Alt');
+  await page.mouse.move(fromX, fromY);
+  await page.mouse.down();
+  await page.mouse.move(fromX + 10, fromY);
+  if ((await page.locator('g.piece.dragged').count()) !== 1) throw new Error('no piece is being held');
+  const stop = await watchFrames(page);
+  const until = performance.now() + Number(values.seconds) * 1000;
+  for (let step = 0; performance.now() < until; step++) {
+    if (way === 'move') await page.mouse.move(x + 160 * Math.sin(step / 15), y + 90 * Math.sin(step / 11));
+    else await page.mouse.move(x + 120 * Math.cos(step / 9), y + 120 * Math.sin(step / 9));
+  }
+  const frames = summary(await stop());
+  const letGo = await dropTime(page);
+  if (way === 'fine') await page.keyboard.up('Alt');
+  const ms = (value: number): string => value.toFixed(1).padStart(8);
+  process.stdout.write(
+    `${String(pieces).padStart(6)}${way.padStart(6)}${ms(openedMs)} ${String(frames.count).padStart(8)}${ms(frames.medianMs)}${ms(frames.p95Ms)}${ms(frames.worstMs)}${ms(letGo)}\n`,
+  );
+  await page.context().close();
+}
+
+async function middleOf(thing: Locator): Promise<[number, number]> {
+  const box = await thing.boundingBox();
+  if (!box) throw new Error('the piece is not on the screen');
+  return [box.x + box.width / 2, box.y + box.height / 2];
+}
+
 const machine = describeMachine();
 process.stdout.write(`${Object.values(machine).join(', ')}\n`);
-process.stdout.write('pieces  opened   frames  median     p95   worst   let go\n');
+process.stdout.write('pieces   way  opened   frames  median     p95   worst   let go\n');
 const server = await TestServer.start();
 const browser = await launch();
 try {
-  for (const pieces of values.pieces.split(',').map(Number)) {
-    const project = await projectOf(pieces);
-    const answer = await fetch(new URL('/api/projects', server.url), {
-      method: 'POST',
-      headers: { 'content-type': 'application/json' },
-      body: JSON.stringify({ project }),
-    });
-    if (!answer.ok) throw new Error(`the project was not stored: ${answer.status} ${await answer.text()}`);
-    const { id } = (await answer.json()) as { id: string };
-    const page = await (await browser.newContext({ viewport: { width: 1280, height: 900 } })).newPage();
-    // What runs this file names inner functions through a helper that the page does not have.
-    await page.addInitScript('window.__name = (named) => named');
-    const from = performance.now();
-    await page.goto(`${server.url}/#/${id}/plan/hand:plan-1:c:single`);
-    const node = page.locator('.hand-view g.piece').nth(12);
-    await node.waitFor({ timeout: 60_000 });
-    const openedMs = performance.now() - from;
-    await node.scrollIntoViewIfNeeded();
-    const box = await node.boundingBox();
-    if (!box) throw new Error('the piece is not on the screen');
-    const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
-    await page.mouse.move(x, y);
-    await page.mouse.down();
-    await page.mouse.move(x + 10, y);
-    if ((await page.locator('g.piece.dragged').count()) !== 1) throw new Error('no piece is being dragged');
-    const stop = await watchFrames(page);
-    const until = performance.now() + Number(values.seconds) * 1000;
-    for (let step = 0; performance.now() < until; step++)
-      await page.mouse.move(x + 160 * Math.sin(step / 15), y + 90 * Math.sin(step / 11));
-    const frames = summary(await stop());
-    const letGo = await dropTime(page);
-    const ms = (value: number): string => value.toFixed(1).padStart(8);
-    process.stdout.write(
-      `${String(pieces).padStart(6)}${ms(openedMs)} ${String(frames.count).padStart(8)}${ms(frames.medianMs)}${ms(frames.p95Ms)}${ms(frames.worstMs)}${ms(letGo)}\n`,
-    );
-    await page.context().close();
-  }
+  for (const pieces of values.pieces.split(',').map(Number))
+    for (const way of values.ways.split(',') as Way[]) await measure(pieces, way);
 } finally {
   await browser.close();
   await server.close();

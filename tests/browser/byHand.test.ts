@@ -237,6 +237,40 @@ describe.skipIf(!hasBrowser)(
       await context.close();
     });
 
+    it('keeps several layouts under names, side by side, and goes back to one of them', async () => {
+      const { page, context, faults } = await app.open();
+      await openBench(page);
+      await page.getByLabel('Name of the plan').fill('Roomy');
+      await page.getByLabel('Name of the plan').press('Enter');
+      await page.getByRole('combobox', { name: 'Piece', exact: true }).selectOption({ label: 'tab' });
+      await page.getByLabel('From the cut end').fill('80');
+      await page.getByLabel('From the cut end').press('Enter');
+      await page.getByRole('link', { name: 'Back to the lay plan' }).click();
+      await page.getByRole('button', { name: 'Arrange by hand' }).first().click();
+      await page.locator('.hand-view').waitFor();
+      await page.getByRole('combobox', { name: 'Piece', exact: true }).selectOption({ label: 'tab' });
+      await page.getByRole('button', { name: 'Take off the cloth' }).click();
+      await page.getByRole('link', { name: 'Back to the lay plan' }).click();
+
+      const table = page.getByRole('region', { name: 'canvas: plans side by side' });
+      const rows = await table.getByRole('row').allTextContents();
+      expect(rows).toHaveLength(4);
+      expect(rows[1]).toMatch(/^Latest layout.*least.*whole/);
+      expect(rows[2]).toMatch(/^Roomy.*cm more.*whole/);
+      expect(rows[3]).toMatch(/^canvas, by hand.*1 piece without a place/);
+
+      const bought = page.getByRole('region', { name: 'Altogether' });
+      const before = await bought.textContent();
+      await page.getByRole('button', { name: 'Cut from this one' }).first().click();
+      // What is bought is explained where it stands: 80 cm and a tab, in steps of ten.
+      await bought.getByText(/0\.90 m: .* for the pieces .*, rounded up to whole 10 cm steps/).waitFor();
+      await page.getByRole('button', { name: /^Undo: cut from Roomy/ }).click();
+      await expect.poll(() => bought.textContent()).toBe(before);
+      expect(await page.getByRole('button', { name: 'Cut from this one' }).count()).toBe(2);
+      expect(faults).toEqual([]);
+      await context.close();
+    });
+
     it('moves a piece of cloth that is cut from the back where the hand moves it', async () => {
       const { page, context, faults } = await app.open();
       await openBench(page, { fromBack: true });

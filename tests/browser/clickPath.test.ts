@@ -52,8 +52,8 @@ describe.skipIf(!hasBrowser)(
       await rolls.first().click();
       await step(page, 'Lay plan').click();
       await press('Lay out everything');
+      await untilLaid(page, 120_000);
       await page.locator('.lay-view').nth(1).waitFor();
-      await untilLaid(page);
       expect(await page.locator('.unplaced').count()).toBe(0);
       const clicks = (await presses()) + inTheSystem;
       expect(clicks).toBeGreaterThan(inTheSystem);
