@@ -46,8 +46,8 @@ export function chalkTable(
     ],
     columns: [
       { title: '', share: 8, strong: true },
-      { title: words.piece, share: 30 },
-      { title: words.hand, share: 14 },
+      { title: words.piece, share: 27 },
+      { title: words.hand, share: 17 },
       ...point(true),
       ...point(true),
       ...point(false),

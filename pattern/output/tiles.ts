@@ -24,6 +24,8 @@ export type TilePaper = keyof typeof TILE_PAPERS | 'roll';
 export const LONGEST_PAGE_MM = 5080;
 /** Width of the rolls that large printers take unless said otherwise, mm: 36 in. */
 const USUAL_ROLL_MM = 914.4;
+/** Narrower is no roll of paper but a typing error, mm. */
+const LEAST_ROLL_MM = 100;
 
 /** The paper chosen, upright; of a roll the longest piece that one page may be. */
 export function paperOf({ paper, rollMm = USUAL_ROLL_MM }: Pick<TileOptions, 'paper' | 'rollMm'>): {
@@ -97,6 +99,10 @@ export function tileFault(options: TileOptions, language: Language = USUAL_LANGU
   const said = outputWords(language).full;
   const written = (mm: number) => formatNumber(mm, language);
   const { marginMm, overlapMm } = options;
+  const { rollMm = USUAL_ROLL_MM } = options;
+  if (options.paper === 'roll' && !(rollMm >= LEAST_ROLL_MM && rollMm <= LONGEST_PAGE_MM)) {
+    return said.rollFault(written(rollMm), LEAST_ROLL_MM, LONGEST_PAGE_MM);
+  }
   const { width, height } = paperOf(options);
   const name = paperName(options, language);
   if (!(marginMm >= LEAST_MARGIN_MM)) {
@@ -132,14 +138,18 @@ export function tileLayout(rings: readonly Outline[], options: TileOptions): Til
   if (fault !== null) throw new RangeError(`tileLayout: ${fault}`);
   const box = boundingBox(rings.flat());
   const { width, height: longest } = paperOf(options);
-  // From a roll no more is cut off than the shape takes.
-  const height =
-    options.paper === 'roll'
-      ? Math.min(longest, Math.max(box.maxX, box.maxY, 2 * LEAST_FRAME_MM) + 2 * options.marginMm)
-      : longest;
+  const height = options.paper === 'roll' ? cutOffRoll(Math.max(box.maxX, box.maxY), options) : longest;
   const upright = divide(rings, box.maxX, box.maxY, width, height, options);
   const turned = divide(rings, box.maxX, box.maxY, height, width, options);
   return turned.tiles.length < upright.tiles.length ? turned : upright;
+}
+
+/** Length of each sheet from a roll, mm: no more than the shape takes, in as few equal parts as the format allows. */
+function cutOffRoll(lengthMm: number, { marginMm, overlapMm }: TileOptions): number {
+  const needed = Math.max(lengthMm, 2 * LEAST_FRAME_MM);
+  const step = LONGEST_PAGE_MM - 2 * marginMm - overlapMm;
+  const sheets = Math.max(1, Math.ceil((needed - overlapMm - SLACK_MM) / step));
+  return Math.min(LONGEST_PAGE_MM, (needed - overlapMm) / sheets + overlapMm + 2 * marginMm);
 }
 
 function divide(

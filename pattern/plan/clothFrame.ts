@@ -119,11 +119,13 @@ export function clothFrame(lay: ClothLay, cloth: Cloth | undefined, only?: numbe
   });
   const shown = only === undefined ? stretches : stretches.filter((s) => s.index === only);
   const last = shown.at(-1);
+  const goesOn = last !== undefined && last.index < segments.length - 1;
+  const foldedEnd = FOLDED_ENDS[last?.segment.spread ?? 'single'] ?? null;
   return {
     kind: 'roll',
     stretches: shown,
     fromMm: shown[0]?.fromMm ?? 0,
-    toMm: last && last.index < segments.length - 1 ? last.toMm : total || EMPTY_STRETCH_MM,
+    toMm: goesOn ? last.toMm : total || EMPTY_STRETCH_MM,
     depthMm: depth,
     widthMm: width,
     squaringMm: squaring,
@@ -131,7 +133,7 @@ export function clothFrame(lay: ClothLay, cloth: Cloth | undefined, only?: numbe
     usedMm: used,
     buyMm: total,
     cutMm: lay.usedMm,
-    endsIn: endsInFold && total <= used + 0.01 ? (FOLDED_ENDS[segments.at(-1)!.spread] ?? null) : null,
+    endsIn: goesOn || total <= used + 0.01 ? foldedEnd : null,
     repeat: repeatOn(roll, edge),
     border: roll?.border ?? null,
     seenFromBack: back,

@@ -88,7 +88,10 @@ function compose(content: LayContent, options: LayDrawingOptions, tagRows: numbe
     y += rowHeight(view) + BETWEEN_ROWS_MM;
   }
   y -= BETWEEN_ROWS_MM;
-  y += drawScale(sink, scale, options.units, clothX + left, y + 0.5).height;
+  // Under the cloth, but where that is narrow no further right than the bars have room.
+  const scaleRow = drawScale(new DrawingSink(options.language), scale, options.units, 0, 0).width;
+  const scaleX = Math.max(margin, Math.min(clothX + left, pageWidth - margin - scaleRow));
+  y += drawScale(sink, scale, options.units, scaleX, y + 0.5).height;
   if (!options.bare) {
     const legend = legendContent(
       without.length > 0

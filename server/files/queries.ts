@@ -10,7 +10,8 @@ export const units = z
   .describe("How lengths are written; the project's own if left out");
 const paper = z.enum(['a4', 'letter']).default('a4').describe('Paper');
 const mirror = z.enum(['0', '1']).default('0').describe('1: turned over, for cloth that lies face down');
-const mm = (least: number, most: number) => z.coerce.number().min(least).max(most);
+/** Wide: what a sheet has no room for is said in the sheet's own words, which know the paper. */
+const mm = z.coerce.number().min(0).max(100_000);
 
 /** How things in true size are divided over paper. */
 const fullSize = {
@@ -20,9 +21,9 @@ const fullSize = {
     .describe(
       'Paper to divide over; `both`: sheets that fit A4 and Letter; `roll`: paper from a roll, in parts of at most 5080 mm; `one`: one sheet each, as large as it takes',
     ),
-  roll: mm(100, 5080).default(914.4).describe('Width of the roll of paper, mm'),
-  margin: mm(0, 200).default(10).describe('Blank edge of every sheet, mm'),
-  overlap: mm(0, 100).default(0).describe('How far neighbouring sheets show the same, mm'),
+  roll: mm.default(914.4).describe('Width of the roll of paper, mm'),
+  margin: mm.default(10).describe('Blank edge of every sheet, mm'),
+  overlap: mm.default(0).describe('How far neighbouring sheets show the same, mm'),
 };
 
 /** Of a project: which plan. A lay is a plan by itself. */
@@ -95,10 +96,10 @@ export const labelsQuery = z.object({
   page: paper,
   rows: z.coerce.number().int().min(1).max(100).default(8).describe('Labels one below the other'),
   columns: z.coerce.number().int().min(1).max(50).default(3).describe('Labels side by side'),
-  marginX: mm(0, 200).default(8).describe('Left and right of the outer labels, mm'),
-  marginY: mm(0, 200).default(12).describe('Above and below the outer labels, mm'),
-  gapX: mm(0, 200).default(2).describe('Between labels side by side, mm'),
-  gapY: mm(0, 200).default(0).describe('Between labels one below the other, mm'),
+  marginX: mm.default(8).describe('Left and right of the outer labels, mm'),
+  marginY: mm.default(12).describe('Above and below the outer labels, mm'),
+  gapX: mm.default(2).describe('Between labels side by side, mm'),
+  gapY: mm.default(0).describe('Between labels one below the other, mm'),
   frames: z.enum(['0', '1']).default('1').describe('1: a line around each label'),
   download,
 });

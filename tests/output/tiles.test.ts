@@ -53,6 +53,20 @@ describe('a shape divided over sheets', () => {
     expect([layout.pageWidth, layout.tiles.length]).toEqual([297, 2]);
   });
 
+  it('takes from a roll what it needs, in equal parts where that is longer than a page may be', () => {
+    const roll = { paper: 'roll', rollMm: 914.4, marginMm: 10, overlapMm: 0 } as const;
+    const short = tileLayout([rect(3000, 800)], roll);
+    expect(short.tiles).toHaveLength(1);
+    expect(Math.max(short.pageWidth, short.pageHeight)).toBeCloseTo(3020, 6);
+    // 200 in is the longest page (ISO 32000-1, annex C).
+    const long = tileLayout([rect(5089, 800)], roll);
+    expect(long.tiles).toHaveLength(2);
+    expect(Math.max(long.pageWidth, long.pageHeight)).toBeCloseTo(5089 / 2 + 20, 6);
+    const lapped = tileLayout([rect(12_000, 800)], { ...roll, overlapMm: 20 });
+    expect(lapped.tiles).toHaveLength(3);
+    expect(3 * Math.max(lapped.frameWidth, lapped.frameHeight) - 2 * 20).toBeCloseTo(12_000, 6);
+  });
+
   it('leaves out sheets without a part of it', () => {
     // An L: its inner corner stays free of the last sheet.
     const corner = [
@@ -115,6 +129,10 @@ describe('a shape divided over sheets', () => {
     );
     expect(tileFault({ paper: 'a4', marginMm: 5, overlapMm: 0 })).toContain('too small');
     expect(tileFault({ paper: 'letter', marginMm: 10, overlapMm: 150 })).toContain('overlap');
+    for (const rollMm of [50, 6000]) {
+      expect(tileFault({ paper: 'roll', rollMm, marginMm: 10, overlapMm: 0 })).toContain('from a roll');
+    }
+    expect(tileFault({ paper: 'roll', rollMm: 610, marginMm: 10, overlapMm: 0 })).toBeNull();
     expect(tileFault({ paper: 'a4', marginMm: Number.NaN, overlapMm: 0 })).not.toBeNull();
     expect(() => tileLayout([rect(10, 10)], { paper: 'a4', marginMm: 120, overlapMm: 0 })).toThrow(
       RangeError,

@@ -136,6 +136,8 @@ describe.each(Object.entries(SAMPLES))('the sample %s', (_name, make) => {
         if (frame?.kind !== 'path') throw new Error('a scale bar has an outline');
         const box = bounds(frame.lines[0]!);
         expect((box.maxX - box.minX) * drawing.scale).toBeCloseTo(Number(bar.data.lengthMm), 6);
+        expect(box.maxX).toBeLessThanOrEqual(drawing.widthMm - (options.bare ? 2 : PAGE_MARGIN_MM));
+        expect(box.minX).toBeGreaterThanOrEqual(0);
       }
     });
 
@@ -216,6 +218,18 @@ describe('a sheet', () => {
     expect((cloth[0]!.maxY - cloth[0]!.minY) * drawing.scale).toBeCloseTo(560, 6);
     expect((cloth[1]!.maxY - cloth[1]!.minY) * drawing.scale).toBeCloseTo(1120, 6);
     expect(cloth[1]!.minY).toBeCloseTo(cloth[0]!.minY, 9);
+  });
+
+  it('ends a part folded crosswise in its fold, also where the cloth goes on single', () => {
+    const { lay, project } = twoSegments();
+    const [first, ...rest] = lay.segments;
+    const crosswise = { ...lay, segments: [{ ...first!, spread: 'crosswise' as const }, ...rest] };
+    const ends = (part: typeof lay): number =>
+      texts(drawLay(part, project, { page: 'a4', units: 'mm', segment: 0 })).filter(
+        ({ text }) => text === 'cut end',
+      ).length;
+    expect(ends(lay)).toBe(2);
+    expect(ends(crosswise)).toBe(1);
   });
 
   it('gives the opened size of a half piece, and marks its edge on the fold', () => {

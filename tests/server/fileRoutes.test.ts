@@ -61,6 +61,11 @@ describe('files of a project', () => {
     expect(await detail('labels.pdf?marginX=110')).toMatch(/^422 .*no room at all/);
     expect(await detail('labels.pdf?material=felt')).toBe('422 The cut list asks for nothing to label.');
     expect(await detail('pieces.pdf?margin=120')).toMatch(/^422 Margins of 120 mm leave too little of A4/);
+    expect(await detail('pieces.pdf?margin=3000')).toMatch(
+      /^422 Margins of 3,?000 mm leave too little of A4/,
+    );
+    expect(await detail('pieces.pdf?page=roll&roll=50')).toMatch(/^422 Paper from a roll is 100 to 5080 mm/);
+    expect(await detail('labels.pdf?marginX=3000')).toMatch(/^422 .*no room at all/);
     expect(await detail('pieces.pdf?margin=2')).toMatch(/^422 A margin of 2 mm is too small/);
     expect(await detail('pieces.pdf?overlap=100')).toMatch(/^422 Sheets of A4 can overlap by 0 to 95 mm/);
     expect(await detail('pieces.pdf?piece=sleeve')).toBe('404 The project has no piece with this id.');

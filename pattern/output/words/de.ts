@@ -33,11 +33,11 @@ export const outputDe: OutputWords = {
       `Längs beginnt am Anschnitt vor dem Begradigen. Vom begradigten Ende gemessen ist jedes Maß längs ${length} kleiner.`,
     how: 'Jedes Teil berührt seinen Platz an vier Punkten. Zwei anzeichnen, das Teil auflegen, mit einem dritten prüfen.',
     nearest: {
-      cutEnd: 'Nächster am Anschnitt',
-      left: 'Nächster am linken Rand',
-      selvedge: 'Nächster an der Webkante',
-      fold: 'Nächster am Stoffbruch',
-      box: 'Nächster an der Unterkante',
+      cutEnd: 'Nahe Anschnitt',
+      left: 'Nahe linkem Rand',
+      selvedge: 'Nahe Webkante',
+      fold: 'Nahe Stoffbruch',
+      box: 'Nahe Unterkante',
     },
     farthest: 'Am weitesten davon',
     piece: 'Teil',
@@ -140,6 +140,7 @@ export const outputDe: OutputWords = {
     },
     tooMany: (sheets, paper, most) =>
       `Das wären bis zu ${sheets} Blätter ${paper}; in einer Datei höchstens ${most}. Weniger oder größeres Papier wählen und den Maßstab der Teile prüfen.`,
+    rollFault: (mm, least, most) => `Papier von der Rolle ist ${least} bis ${most} mm breit, nicht ${mm} mm.`,
     marginSmall: (mm, least) => `Ein Rand von ${mm} mm ist zu klein: Drucker lassen bis zu ${least} mm weiß.`,
     marginLarge: (mm, paper, most) =>
       `Ränder von ${mm} mm lassen zu wenig Platz (${paper}): höchstens ${most} mm.`,

@@ -153,6 +153,8 @@ export const outputEn = {
     },
     tooMany: (sheets: number, paper: string, most: number) =>
       `That would be up to ${sheets} sheets of ${paper}; at most ${most} are made in one file. Choose less or a larger paper, and check the pieces’ scale.`,
+    rollFault: (mm: string, least: number, most: number) =>
+      `Paper from a roll is ${least} to ${most} mm wide, not ${mm} mm.`,
     marginSmall: (mm: string, least: number) =>
       `A margin of ${mm} mm is too small: printers leave up to ${least} mm blank.`,
     marginLarge: (mm: string, paper: string, most: number) =>
