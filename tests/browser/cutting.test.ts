@@ -63,4 +63,54 @@ describe.skipIf(!hasBrowser)(`cutting${hasBrowser ? '' : ' (skipped: no Chromium
     expect(faults).toEqual([]);
     await context.close();
   });
+
+  it('keeps which layout is cut: on the other page, after a reload, in files and lists; held back comes last', async () => {
+    const desk = await app.open();
+    await newProject(desk.page);
+    await paste(desk.page, 'Panel 30 x 40 cm (4)\nStrap 6 x 60 cm (4)', 'Canvas');
+    await addCloth(desk.page, 'Canvas', 'roll');
+    await step(desk.page, 'Lay plan').click();
+    await desk.page.getByLabel('How the cloth lies', { exact: true }).selectOption('compare');
+    await desk.page.getByLabel('Look for').selectOption('short');
+    await desk.page.getByRole('button', { name: 'Lay out everything' }).click();
+    await untilLaid(desk.page, 60_000);
+    await untilSaved(desk.page);
+    await step(desk.page, 'Cutting').click();
+    const choice = (page: typeof desk.page) => page.getByLabel('Cut by');
+    const before = await choice(desk.page).inputValue();
+    const other = (
+      await choice(desk.page)
+        .locator('option')
+        .evaluateAll((all) => all.map((option) => (option as HTMLOptionElement).value))
+    ).find((value) => value !== before);
+    expect(other, 'several ways to lie were found').toBeDefined();
+    await choice(desk.page).selectOption(other!);
+    await untilSaved(desk.page);
+    const phone = await openPage(app.browser, desk.page.url(), { viewport: PHONE });
+    expect(await choice(phone.page).inputValue()).toBe(other);
+    await desk.page.reload();
+    expect(await choice(desk.page).inputValue()).toBe(other);
+    // Files without a word about which layout are of this one.
+    const id = /#\/([^/]+)/.exec(desk.page.url())?.[1];
+    const [clothId = '', spread = ''] = other!.split(' ');
+    const positions = async (query: string): Promise<unknown> =>
+      (
+        await desk.page.request.get(
+          new URL(`/api/projects/${id}/positions.json${query}`, desk.page.url()).href,
+        )
+      ).json();
+    expect(await positions('')).toEqual(await positions(`?cloth=${clothId}&spread=${spread}`));
+    expect(await positions('')).not.toEqual(
+      await positions(`?cloth=${clothId}&spread=${before.split(' ')[1]}`),
+    );
+    await desk.page.getByRole('radio', { name: 'parts' }).check({ force: true });
+    await desk.page.getByRole('button', { name: 'Hold back Panel in Canvas' }).click();
+    const last = desk.page.locator('.material-cutting').last();
+    await last.getByText('Panel').waitFor();
+    expect(await last.getByText('Strap').count()).toBe(0);
+    const order = await desk.page.locator('.tick-row strong').allTextContents();
+    expect(order).toEqual(['Strap', 'Panel']);
+    expect([...desk.faults, ...phone.faults]).toEqual([]);
+    await Promise.all([desk.context.close(), phone.context.close()]);
+  });
 });
