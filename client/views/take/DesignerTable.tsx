@@ -15,7 +15,7 @@ import { saveFile } from '../shared/files.ts';
 import { useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { usePaper } from './FileButton.tsx';
-import { readSizes, readWidths } from './tableInput.ts';
+import { readSizes, readWidths, typedSizes, typedWidths } from './tableInput.ts';
 
 function storage(): Storage | null {
   try {
@@ -50,7 +50,19 @@ export function DesignerTablePart() {
   const [spreads, setSpreads] = useState<readonly Spread[]>(['single', 'folded']);
   const [seconds, setSeconds] = useState<(typeof SECONDS)[number]>('2');
   const state = useStore(work.state);
-  useEffect(() => work.recall(projectId), [projectId]);
+  useEffect(() => {
+    work.recall(projectId);
+    const { value } = work.state;
+    if (value.kind === 'none' || !value.table) return;
+    // What was asked for before is asked for again, so that going on needs no typing.
+    const { request: asked } = value.table;
+    setWidths(typedWidths(asked.widthsMm, project.units));
+    setSizes(typedSizes(asked.sizes));
+    setNaps(asked.naps);
+    setSpreads(asked.spreads);
+    const effort = SECONDS.find((known) => Number(known) === asked.seconds);
+    if (effort) setSeconds(effort);
+  }, [projectId]);
   const readW = readWidths(widths, project.units);
   const readS = readSizes(sizes);
   const request: TableRequest | null =

@@ -1,6 +1,7 @@
 import type { TableSize } from '../../../pattern/exchange/designerTable.ts';
 import { parseLength, type ShownUnits } from '../../../pattern/units/index.ts';
-import { t } from '../../strings/index.ts';
+import { showNumber, t } from '../../strings/index.ts';
+import { formatForField } from '../../strings/lengths.ts';
 
 /** What was typed for a table, read; or the sentence about what can't be. */
 export type Read<T> =
@@ -39,4 +40,23 @@ export function readSizes(text: string): Read<readonly TableSize[]> {
   }
   if (sizes.length === 0) sizes.push({ name: t.table.asDrawn, acrossPercent: 100, alongPercent: 100 });
   return { ok: true, value: sizes };
+}
+
+/** Widths as one would type them: read again they are the same. */
+export function typedWidths(widthsMm: readonly number[], units: ShownUnits): string {
+  return widthsMm.map((mm) => formatForField(mm, units)).join('; ');
+}
+
+/** Sizes as one would type them; nothing where the pieces are taken as drawn. */
+export function typedSizes(sizes: readonly TableSize[]): string {
+  const [first] = sizes;
+  const isAsDrawn = sizes.length === 1 && first?.acrossPercent === 100 && first.alongPercent === 100;
+  if (isAsDrawn && first.name === t.table.asDrawn) return '';
+  return sizes
+    .map(({ name, acrossPercent: across, alongPercent: along }) =>
+      across === along
+        ? `${name}=${showNumber(across)}`
+        : `${name}=${showNumber(across)}x${showNumber(along)}`,
+    )
+    .join('; ');
 }
