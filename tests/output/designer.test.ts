@@ -156,13 +156,23 @@ describe('a table that was stopped', () => {
     });
     expect(half.cells).toHaveLength(5);
     const kept = designerTableSchema.parse(JSON.parse(JSON.stringify(half)));
-    const again = await run(project, request, {
-      begun: kept,
-      lay: (one) => {
-        asked += 1;
-        return layQuickly(one);
+    // As the page asks again: the same sizes, their fields in another order than in what was kept.
+    const sizes = request.sizes.map(({ name, acrossPercent, alongPercent }) => ({
+      acrossPercent,
+      name,
+      alongPercent,
+    }));
+    const again = await run(
+      project,
+      { ...request, sizes },
+      {
+        begun: kept,
+        lay: (one) => {
+          asked += 1;
+          return layQuickly(one);
+        },
       },
-    });
+    );
     expect(again).toEqual(whole);
     expect(asked).toBeLessThanOrEqual(tableKeys(project, request).length - 5);
   });

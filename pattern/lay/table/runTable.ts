@@ -3,6 +3,7 @@ import {
   type DesignerTable,
   type TableCell,
   type TableRequest,
+  type TableSize,
 } from '../../exchange/designerTable.ts';
 import type { LayRequestInput, Notice } from '../../exchange/lay.ts';
 import type { ClothLay, Project } from '../../exchange/project.ts';
@@ -101,10 +102,12 @@ export function settled(cells: readonly TableCell[]): TableCell[] {
 
 /** Sizes are told apart by name, so a size of the same name but another measure is another table. */
 function sameEffort(one: TableRequest, other: TableRequest): boolean {
-  const sizes = new Map(one.sizes.map((size) => [size.name, JSON.stringify(size)]));
+  const sizes = new Map(one.sizes.map((size) => [size.name, size]));
+  const isSame = (a: TableSize, b: TableSize): boolean =>
+    a.acrossPercent === b.acrossPercent && a.alongPercent === b.alongPercent;
   return (
     one.seconds === other.seconds &&
     one.seed === other.seed &&
-    other.sizes.every((size) => (sizes.get(size.name) ?? JSON.stringify(size)) === JSON.stringify(size))
+    other.sizes.every((size) => isSame(sizes.get(size.name) ?? size, size))
   );
 }
