@@ -144,6 +144,7 @@ export const drawing: typeof en.drawing = {
   photoBroken: 'Dieses Bild lässt sich nicht anzeigen. Als JPEG oder PNG speichern.',
   photoCorners:
     'Die vier Ecken auf die Ecken des Blatts ziehen, die erste nach oben links; oder eine drücken und dann ihren Platz. Zum genauen Setzen vergrößern.',
+  photoCatch: 'Punkte rücken auf Ecken und Kanten, die nahe bei ihnen zu sehen sind',
   photoClick:
     'Die Ecken des Umrisses nacheinander rundum anklicken; was danebenliegt, lässt sich verschieben.',
   photoKnown: 'Was daneben liegt',

@@ -146,6 +146,7 @@ export const drawing = {
   photoBroken: 'This picture can’t be shown. Save it as JPEG or PNG.',
   photoCorners:
     'Drag the four corners onto the corners of the sheet, the first onto its upper left; or press one, and then its place. Zoom in to be exact.',
+  photoCatch: 'Points come onto corners and edges that are seen near them',
   photoClick:
     'Click the corners of the outline, one after the other all the way round; drag any that is off.',
   photoKnown: 'What lies beside it',

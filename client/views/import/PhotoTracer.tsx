@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Point } from '../../../nesting/geometry/points.ts';
+import { catchEdge } from '../../../pattern/photo/catchEdge.ts';
 import type { Corners } from '../../../pattern/photo/homography.ts';
 import { type MeasuredOutline, measurePhoto } from '../../../pattern/photo/photo.ts';
 import { errorInWords } from '../../../pattern/toldFault.ts';
@@ -35,6 +36,7 @@ export function PhotoTracer({ photo, takeLabel, onTake, children }: PhotoTracerP
   const { units } = useProject();
   const [known, setKnown] = useState<Known>('a4');
   const [isTurned, setTurned] = useState(false);
+  const [isCatching, setCatching] = useState(true);
   const [own, setOwn] = useState<readonly [number, number]>([100, 100]);
   const [corners, setCorners] = useState<Corners>(() => startingCorners(photo));
   const [outline, setOutline] = useState<readonly Point[]>([]);
@@ -48,6 +50,7 @@ export function PhotoTracer({ photo, takeLabel, onTake, children }: PhotoTracerP
           photo={photo}
           corners={corners}
           outline={outline}
+          isCatching={isCatching}
           onCorners={setCorners}
           onOutline={setOutline}
         />
@@ -73,6 +76,7 @@ export function PhotoTracer({ photo, takeLabel, onTake, children }: PhotoTracerP
           </div>
         )}
         <Tick label={t.drawing.photoTurned} on={isTurned} onChange={setTurned} />
+        <Tick label={t.drawing.photoCatch} on={isCatching} onChange={setCatching} />
         <div class="row">
           <button
             type="button"
@@ -158,6 +162,8 @@ interface PhotoViewProps {
   readonly photo: Photo;
   readonly corners: Corners;
   readonly outline: readonly Point[];
+  /** Points that are clicked or dropped come onto the corner or edge that is seen there. */
+  readonly isCatching: boolean;
   readonly onCorners: (corners: Corners) => void;
   readonly onOutline: (outline: readonly Point[]) => void;
 }
@@ -169,8 +175,12 @@ interface Taken {
 
 /** A press that moves farther than this, in pixels of the screen, looks around instead of adding a corner. */
 const CLICK_SLACK_PX = 5;
+/** A point catches on what is seen so near, in pixels of the screen: about the tip of a finger. */
+const CATCH_PX = 8;
+/** And in pixels of the photo, however small it is shown. */
+const MOST_CATCH = 24;
 
-function PhotoView({ photo, corners, outline, onCorners, onOutline }: PhotoViewProps) {
+function PhotoView({ photo, corners, outline, isCatching, onCorners, onOutline }: PhotoViewProps) {
   const host = useRef<SVGSVGElement>(null);
   const panZoom = useRef<PanZoom | null>(null);
   const pressed = useRef<{ x: number; y: number } | null>(null);
@@ -193,6 +203,11 @@ function PhotoView({ photo, corners, outline, onCorners, onOutline }: PhotoViewP
     const { x, y } = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix);
     return [x, y];
   };
+  const caught = (at: Point): Point => {
+    const perPx = 1 / (host.current?.getScreenCTM()?.a ?? 1);
+    const reach = Math.min(MOST_CATCH, Math.max(4, CATCH_PX * perPx));
+    return isCatching ? catchEdge(photo.greys, at, reach) : at;
+  };
   const setCorner = (index: number, at: Point): void =>
     onCorners(corners.map((corner, i) => (i === index ? at : corner)) as unknown as Corners);
   const setPoint = (index: number, at: Point): void =>
@@ -214,8 +229,9 @@ function PhotoView({ photo, corners, outline, onCorners, onOutline }: PhotoViewP
           pressed.current = null;
           if (!from || event.button !== 0) return;
           if (Math.hypot(event.clientX - from.x, event.clientY - from.y) > CLICK_SLACK_PX) return;
-          const at = toPhoto(event);
-          if (!at) return;
+          const pointed = toPhoto(event);
+          if (!pointed) return;
+          const at = caught(pointed);
           if (taken === null) onOutline([...outline, at]);
           else (taken.of === 'sheet' ? setCorner : setPoint)(taken.index, at);
           setTaken(null);
@@ -236,6 +252,7 @@ function PhotoView({ photo, corners, outline, onCorners, onOutline }: PhotoViewP
             isTaken={taken?.of === 'sheet' && taken.index === i}
             onTake={(isTaken) => setTaken(isTaken ? { of: 'sheet', index: i } : null)}
             onMove={(to) => setCorner(i, to)}
+            onDrop={() => setCorner(i, caught(at))}
           />
         ))}
         {outline.map((at, i) => (
@@ -249,6 +266,7 @@ function PhotoView({ photo, corners, outline, onCorners, onOutline }: PhotoViewP
             isTaken={taken?.of === 'outline' && taken.index === i}
             onTake={(isTaken) => setTaken(isTaken ? { of: 'outline', index: i } : null)}
             onMove={(to) => setPoint(i, to)}
+            onDrop={() => setPoint(i, caught(at))}
           />
         ))}
       </svg>
@@ -272,6 +290,8 @@ interface HandleProps {
   readonly isTaken: boolean;
   readonly onTake: (isTaken: boolean) => void;
   readonly onMove: (to: Point) => void;
+  /** Let go of after it was dragged. */
+  readonly onDrop: () => void;
 }
 
 const ARROWS: Readonly<Record<string, Point>> = {
@@ -285,7 +305,18 @@ const ARROWS: Readonly<Record<string, Point>> = {
  * A point that is dragged, or pressed and then put where the photo is pressed next, or moved by arrow keys: a step its own
  * size, with Shift a pixel.
  */
-function Handle({ class: look, at, radius, label, sign, toPhoto, isTaken, onTake, onMove }: HandleProps) {
+function Handle({
+  class: look,
+  at,
+  radius,
+  label,
+  sign,
+  toPhoto,
+  isTaken,
+  onTake,
+  onMove,
+  onDrop,
+}: HandleProps) {
   const isHeld = useRef(false);
   const hasMoved = useRef(false);
   return (
@@ -315,6 +346,7 @@ function Handle({ class: look, at, radius, label, sign, toPhoto, isTaken, onTake
       onPointerUp={(event) => {
         event.stopPropagation();
         isHeld.current = false;
+        if (hasMoved.current) onDrop();
         onTake(!hasMoved.current && !isTaken);
       }}
       onPointerCancel={() => {
