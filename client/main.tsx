@@ -20,7 +20,7 @@ import { Door, keyInAddress } from './state/door.ts';
 import { readTicket } from './state/layRun.ts';
 import { type ListedStorage, LocalKeep, type TextStorage } from './state/localKeep.ts';
 import { Messages } from './state/messages.ts';
-import { readRoute, writeRoute } from './state/route.ts';
+import { readRoute, type StepName, writeRoute } from './state/route.ts';
 import { Session } from './state/session.ts';
 import { StepLog } from './state/stepLog.ts';
 import { BrowserStepStore } from './state/stepStore.ts';
@@ -162,9 +162,14 @@ function followProject(): void {
   const wasAsked = readRoute(location.hash).projectId === status.projectId;
   const next = wasAsked
     ? { ...route.value, projectId: status.projectId }
-    : { projectId: status.projectId, step: route.value.step, open: null };
+    : { projectId: status.projectId, step: stepToOpenAt(), open: null };
   history.replaceState(null, '', writeRoute(next));
   route.set(next);
+}
+
+/** Another project opens at the step the maker is at, one without pieces at where they come in. */
+function stepToOpenAt(): StepName {
+  return session.project.pieces.length === 0 ? 'pieces' : route.value.step;
 }
 
 /** Once the first step is there, the others follow, so that none has to be waited for, or is missing without the server. */

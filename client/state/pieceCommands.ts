@@ -55,12 +55,19 @@ export function rectangleOutline(widthMm: number, heightMm: number): Piece['outl
   ];
 }
 
-/** Adds measured rectangles, their counts and the materials named for the first time, as one step. */
-export function addMeasuredPieces(drafts: readonly MeasuredDraft[]): Command {
+/**
+ * Adds measured rectangles, their counts and the materials named for the first time, as one step.
+ * @param sizes whether the measures have the seam allowance in them (`cut`), or it comes on top (`sew`), in mm
+ */
+export function addMeasuredPieces(
+  drafts: readonly MeasuredDraft[],
+  sizes: Pick<Piece, 'line' | 'allowanceMm'> = { line: 'cut', allowanceMm: 0 },
+): Command {
+  const allowance = sizes.line === 'sew' ? { line: sizes.line, allowanceMm: sizes.allowanceMm } : {};
   const ready = drafts.map((draft) => ({
     material: draft.material,
     counts: draft.counts,
-    piece: measuredPiece(draft),
+    piece: { ...measuredPiece(draft), ...allowance },
   }));
   return addDrafts(ready);
 }

@@ -8,10 +8,9 @@ import { t } from '../../strings/index.ts';
 import { formatLength, formatSize } from '../../strings/lengths.ts';
 import { useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
+import { USUAL_ALLOWANCE_MM } from './AllowanceOfSizes.tsx';
 import { sideOf } from './sideOf.ts';
 
-/** Allowance a piece starts with when its line becomes the sew line: 1 cm, or 3/8 in. */
-const USUAL_ALLOWANCE_MM = { cm: 10, mm: 10, in: 9.525 } as const;
 const MOST_EDGES = 24;
 
 /** What the outline is, how wide the allowance is at which edge, and what happens at corners. */

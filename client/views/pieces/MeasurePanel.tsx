@@ -9,6 +9,7 @@ import { unitName } from '../../strings/lengths.ts';
 import { useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { usualMaterial } from '../shared/usualMaterial.ts';
+import { AllowanceOfSizes, type SizesLine, usualLine } from './AllowanceOfSizes.tsx';
 import { MeasureShape } from './MeasureShape.tsx';
 
 interface Row {
@@ -83,6 +84,7 @@ function MeasureRectangles({ onAdded }: { readonly onAdded: () => void }) {
   const session = useSession();
   const project = useProject();
   const rows = useStore(typed);
+  const [sizes, setSizes] = useState<SizesLine>(() => usualLine(project));
   const table = useRef<HTMLTableElement>(null);
   const change = (index: number, patch: Partial<Row>): void => {
     const next = rows.map((row, at) => (at === index ? { ...row, ...patch } : row));
@@ -97,7 +99,7 @@ function MeasureRectangles({ onAdded }: { readonly onAdded: () => void }) {
     'missing' in reading ? [{ index, missing: reading.missing }] : [],
   );
   const add = (): void => {
-    session.do(addMeasuredPieces(ready));
+    session.do(addMeasuredPieces(ready, sizes));
     session.announce(t.drawing.added(ready.length));
     // Lines that could not be read stay where they are.
     const left = faulty.map(({ index }) => rows[index] ?? EMPTY);
@@ -139,6 +141,7 @@ function MeasureRectangles({ onAdded }: { readonly onAdded: () => void }) {
           <option key={material.id} value={material.name} />
         ))}
       </datalist>
+      <AllowanceOfSizes sizes={sizes} onChange={setSizes} />
       {faulty.length > 0 && (
         <ul class="field-fault">
           {faulty.map(({ index, missing }) => (

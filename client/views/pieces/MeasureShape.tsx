@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import type { Joins, Piece, Project, ShapeSource } from '../../../pattern/exchange/project.ts';
+import type { Joins, Project, ShapeSource } from '../../../pattern/exchange/project.ts';
 import {
   FORMULA_NAMES,
   isFormula,
@@ -7,8 +7,8 @@ import {
   pieceFromShape,
   SHAPE_NAMES,
 } from '../../../pattern/shapes/index.ts';
-import { Choice, Select } from '../../fields/Choice.tsx';
-import { CountField, LengthField } from '../../fields/NumberFields.tsx';
+import { Select } from '../../fields/Choice.tsx';
+import { CountField } from '../../fields/NumberFields.tsx';
 import { TextField } from '../../fields/TextField.tsx';
 import { freshId } from '../../state/ids.ts';
 import { addDrawnPieces } from '../../state/pieceCommands.ts';
@@ -17,6 +17,7 @@ import { useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { MaterialInput } from '../shared/MaterialInput.tsx';
 import { usualMaterial } from '../shared/usualMaterial.ts';
+import { AllowanceOfSizes, type SizesLine, usualLine } from './AllowanceOfSizes.tsx';
 import { PieceThumb } from './PieceThumb.tsx';
 import { FormulaSums, measuresOf, ShapeFields, shapeFault } from './ShapeFields.tsx';
 import { StripsPart } from './StripsPart.tsx';
@@ -43,15 +44,15 @@ export function MeasureShape({ kind, onAdded }: MeasureShapeProps) {
   const shapes: readonly Shape[] = kind === 'shapes' ? SHAPE_NAMES : FORMULA_NAMES;
   const [shape, setShape] = useState<Shape>(shapes[0] as Shape);
   const [typed, setTyped] = useState<Measures>({});
-  const [line, setLine] = useState<Piece['line']>('cut');
-  const [allowanceMm, setAllowance] = useState<number>(USUAL[units].seam);
+  const [sizes, setSizes] = useState<SizesLine>(() => usualLine(project));
   const [name, setName] = useState('');
   const [count, setCount] = useState(1);
   const [material, setMaterial] = useState('');
   const measures = withUsual(shape, typed, units);
   const fault = shapeFault(shape, measures, units);
   const title = name.trim() === '' ? t.shapes.names[shape] : name.trim();
-  const recipe = { shape, measures, line, allowanceMm: line === 'sew' ? allowanceMm : 0 };
+  const line = isFormula(shape) ? 'cut' : sizes.line;
+  const recipe = { shape, measures, line, allowanceMm: line === 'sew' ? sizes.allowanceMm : 0 };
   const preview = fault === null ? pieceFromShape('preview', title, recipe) : null;
   const add = (): void => {
     session.do(
@@ -82,22 +83,7 @@ export function MeasureShape({ kind, onAdded }: MeasureShapeProps) {
         {preview && <PieceThumb piece={preview} />}
       </div>
       <ShapeFields key={shape} shape={shape} measures={measures} onChange={setTyped} />
-      {!isFormula(shape) && (
-        <div class="row">
-          <Choice
-            label={t.shapes.lineIs}
-            value={line}
-            options={[
-              { value: 'cut', label: t.piece.lineCut },
-              { value: 'sew', label: t.piece.lineSew },
-            ]}
-            onChange={setLine}
-          />
-          {line === 'sew' && (
-            <LengthField label={t.piece.allowance} mm={allowanceMm} allowZero onChange={setAllowance} />
-          )}
-        </div>
-      )}
+      {!isFormula(shape) && <AllowanceOfSizes sizes={sizes} onChange={setSizes} />}
       <FormulaSums shape={shape} measures={measures} units={units} />
       {shape === 'binding' && <p class="field-help">{t.shapes.joined}</p>}
       {shape === 'binding' && preview && <StripsPart piece={preview} copies={count} />}

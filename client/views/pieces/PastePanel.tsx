@@ -10,6 +10,7 @@ import { useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { MaterialInput } from '../shared/MaterialInput.tsx';
 import { usualMaterial } from '../shared/usualMaterial.ts';
+import { AllowanceOfSizes, type SizesLine, usualLine } from './AllowanceOfSizes.tsx';
 
 /** What was pasted and not added yet outlives going to another step. */
 const pasted = new Store('');
@@ -38,6 +39,7 @@ export function PastePanel({ onAdded }: { readonly onAdded: () => void }) {
   const [order, setOrder] = useState<Order>('acrossFirst');
   const [swapped, setSwapped] = useState<ReadonlySet<string>>(new Set());
   const [named, setMaterial] = useState('');
+  const [sizes, setSizes] = useState<SizesLine>(() => usualLine(project));
   const material = named.trim() === '' ? usualMaterial(project) : named;
   const names = project.materials.map((entry) => entry.name).join('\n');
   const reading = useMemo(
@@ -65,7 +67,7 @@ export function PastePanel({ onAdded }: { readonly onAdded: () => void }) {
         material: entry.material ?? material,
       };
     });
-    session.do(addMeasuredPieces(drafts));
+    session.do(addMeasuredPieces(drafts, sizes));
     session.announce(t.paste.added(drafts.length, unread.length));
     // Headings stay with the lines they may belong to.
     const left = unread.length === 0 ? [] : [...reading.headings, ...unread];
@@ -113,6 +115,7 @@ export function PastePanel({ onAdded }: { readonly onAdded: () => void }) {
         />
         <MaterialInput label={t.paste.material} value={named} onChange={setMaterial} />
       </div>
+      <AllowanceOfSizes sizes={sizes} onChange={setSizes} />
       {reading.refused !== undefined && <p class="field-fault">{reading.refused}</p>}
       {text.trim() === '' ? (
         <p class="faint">{t.paste.nothing}</p>

@@ -92,10 +92,10 @@ export function PieceCard({ piece, onBringIn }: PieceCardProps) {
           <VariantSteps piece={piece} />
         ) : (
           <>
+            <LinePart piece={piece} />
+            <FoldPart piece={piece} isPicking={isPickingFold} setPicking={setPicking} />
             <GrainPart piece={piece} />
             <TopPart piece={piece} />
-            <FoldPart piece={piece} isPicking={isPickingFold} setPicking={setPicking} />
-            <LinePart piece={piece} />
             <PartsPart piece={piece} onBringIn={onBringIn} />
             <PrintPart piece={piece} />
             <HolesPart piece={piece} />

@@ -64,5 +64,10 @@ export function PieceDrawing({ piece, isPickingFold, onPicked }: PieceDrawingPro
     });
   }, [piece, isPickingFold, units]);
 
+  // What is to be clicked must be in sight.
+  useLayoutEffect(() => {
+    if (isPickingFold) host.current?.scrollIntoView({ block: 'center' });
+  }, [isPickingFold]);
+
   return <div ref={host} class={piece.variant ? 'piece-drawing follows' : 'piece-drawing'} />;
 }

@@ -30,7 +30,7 @@ export function useFiles(): Files {
     if (!session.autosave.isSettled) throw new Error(t.take.unsaved);
     const made = await fetchProjectFile(session.projectId, file, query);
     saveFile(made.name, made.content.type, made.content);
-    session.announce(t.take.done(made.name));
+    session.messages.say(t.take.done(made.name));
   };
   const save = (file: ProjectFile, query: LayFileQuery): void => {
     setBusy(file);
