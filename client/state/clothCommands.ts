@@ -2,7 +2,7 @@ import { type Preset, type PresetId, presetOf } from '../../pattern/cloths/prese
 import {
   type Cloth,
   clothSchema,
-  type Project,
+  type Material,
   type Remnant,
   type Roll,
 } from '../../pattern/exchange/project.ts';
@@ -10,10 +10,26 @@ import { type Command, type CommandName, replaceById } from './command.ts';
 import { freshId } from './ids.ts';
 import { rectangleOutline } from './pieceCommands.ts';
 
-/** The preset that suits what a material is for. */
-export function presetForRole(role: Project['materials'][number]['role']): PresetId {
+/** The preset that suits a material by its name, else by what it is for. */
+export function presetFor({ name, role }: Pick<Material, 'name' | 'role'>): PresetId {
+  const named = PRESET_WORDS.find(([, words]) => words.test(name));
+  if (named) return named[0];
   return role === 'interfacing' || role === 'foam' ? role : 'woven';
 }
+
+/** What makers call materials, in English and German, and the kind of cloth it nearly always is; the first that fits. */
+const PRESET_WORDS: readonly (readonly [PresetId, RegExp])[] = [
+  ['laminated', /laminat|oilcloth|wachstuch|beschichtet/iu],
+  ['vinyl', /vinyl|(?:faux|imitation) leather|leatherette|kunstleder/iu],
+  ['leather', /leather|leder/iu],
+  ['cork', /\bcork\b|\bkork/iu],
+  ['napped', /velvet|\bsamt|\b(?:breit|fein)?cord(?:samt|uroy)?\b/iu],
+  ['plush', /plush|plüsch/iu],
+  ['denim', /denim|jeans/iu],
+  ['canvas', /canvas|\bduck\b|segeltuch/iu],
+  ['foam', /foam|schaumstoff/iu],
+  ['fusible', /fusible|iron-on|aufbügel/iu],
+];
 
 /** Adds a cloth as it is: one from the shelf, with its outline and rules. */
 export function addCloth(cloth: Cloth): Command & { readonly id: string } {

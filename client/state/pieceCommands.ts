@@ -29,6 +29,8 @@ export interface MeasuredDraft {
   readonly isHalf?: boolean;
   /** A material's name, new or known (case and outer spaces don't matter); empty for none yet. */
   readonly material: string;
+  /** What else is cut of it from other materials. */
+  readonly more?: DrawnDraft['more'];
 }
 
 /** A piece read from a drawing, with the counts it starts with. */
@@ -68,6 +70,7 @@ export function addMeasuredPieces(
     material: draft.material,
     counts: draft.counts,
     piece: { ...measuredPiece(draft), ...allowance },
+    ...(draft.more ? { more: draft.more } : {}),
   }));
   return addDrafts(ready);
 }

@@ -64,6 +64,9 @@ function Page() {
       scrollTo({ top: 0 });
     } else {
       document.querySelector('.card[aria-current]')?.scrollIntoView({ block: 'nearest' });
+      // Its form begins at its top: the fields asked for first stand there.
+      const detail = document.querySelector('.split-detail');
+      if (detail && detail.getBoundingClientRect().top < 0) detail.scrollIntoView({ block: 'start' });
     }
   }, [place, route]);
   const isReady = status.kind === 'ready';
@@ -130,19 +133,28 @@ function StepNav() {
   const run = useStore(useSession().lay.state);
   const lacks = lacksOf(project);
   const copies = totalCopies(project);
+  const toLay = lacks.plan.filter(({ kind }) => kind === 'notLaid').length;
   const isLaid = project.materials.some((material) => currentPlan(project, material.id) !== undefined);
   const facts: Readonly<Record<StepName, string>> = {
-    pieces: t.steps.pieces(project.pieces.length),
+    pieces: project.pieces.length === 0 ? t.steps.nothingYet : t.steps.pieces(project.pieces.length),
     cutlist: copies === 0 ? t.steps.nothingYet : t.steps.copies(copies),
     cloths: project.cloths.length === 0 ? t.steps.nothingYet : t.steps.cloths(project.cloths.length),
     cut: cutFact(project),
-    plan: run.kind === 'running' ? t.steps.running : isLaid ? t.steps.laidOut : t.steps.nothingYet,
+    plan:
+      run.kind === 'running'
+        ? t.steps.running
+        : toLay > 0
+          ? t.steps.toLay(toLay)
+          : isLaid
+            ? t.steps.laidOut
+            : t.steps.nothingYet,
   };
   return (
     <nav class="steps" aria-label={t.steps.label}>
       <ol>
         {STEPS.map((step, index) => {
-          const count = lacks[step].length;
+          // What was not begun is no fault: its place says so without a warning.
+          const count = lacks[step].filter(({ kind }) => kind !== 'noPieces' && kind !== 'notLaid').length;
           return (
             <li key={step}>
               <a href={address(step)} aria-current={step === current ? 'step' : undefined}>

@@ -18,6 +18,8 @@ export interface CutEntry {
   /** The rectangle is half of the piece: its upright side (along the grain) lies on a fold. */
   readonly onFold: boolean;
   readonly material?: string;
+  /** What is cut of it from other materials besides: `1 canvas, 1 lining`. */
+  readonly more?: readonly { readonly count: number; readonly material: string }[];
   /** `assumed`: no letter, word or column said which side is which, so the first number was taken as the width. */
   readonly grainSaid: Said;
   /** `assumed`: at least one side had no unit and was taken in the default unit. */

@@ -2,16 +2,18 @@ import { LIMITS } from '../exchange/project.ts';
 import type { Language } from '../language.ts';
 import { formatLength, formatNumber, toMm } from '../units/index.ts';
 import { unitWords } from '../units/words/index.ts';
-import type { Reading, Said } from './entry.ts';
+import type { CutEntry, Reading, Said } from './entry.ts';
 import { leftOver, type WordsAround } from './leftOver.ts';
 import { copiesOf, type FoundCount, findCounts } from './readCount.ts';
 import { type Measure, type SideDefaults, sidesOf } from './readSides.ts';
 import type { Missing } from './says/index.ts';
+import { type Share, takeShares } from './shares.ts';
 import { type Token, tokensOf } from './tokens.ts';
 import {
   LETTERED,
   MIRRORED,
   ON_FOLD,
+  ROUND_WORDS,
   SIDE_FILLERS,
   SIDE_ORDER,
   type SideWord,
@@ -38,6 +40,14 @@ export const LIKELY_COUNT = 24;
 export function readLine(line: string, defaults: LineDefaults): Reading {
   if (line.length > LONGEST_LINE) {
     return refuse(({ lineTooLong }) => lineTooLong(line.length, LONGEST_LINE));
+  }
+  const unmarked = takeMarks(line);
+  const shared = takeShares(unmarked.text.trim());
+  if (shared) {
+    const sized = readLine(shared.text, defaults);
+    // A count or a material of the line's own leaves no room for others.
+    if (sized.ok && isUncounted(sized.entry, defaults))
+      return withShares(sized.entry, unmarked, shared.shares, defaults);
   }
   const marks = takeMarks(line.replace(BULLET, (found) => ' '.repeat(found.length)));
   const order = takeOrder(marks.text);
@@ -78,10 +88,43 @@ export function readLine(line: string, defaults: LineDefaults): Reading {
   };
 }
 
+function isUncounted({ count, countSaid, material }: CutEntry, defaults: LineDefaults): boolean {
+  return count === 1 && countSaid === 'assumed' && material === defaults.material;
+}
+
+function withShares(
+  entry: CutEntry,
+  { onFold, mirrored }: Marks,
+  shares: readonly Share[],
+  { materials }: LineDefaults,
+): Reading {
+  const [first, ...more] = shares.map(({ count, material }) => {
+    const known = materials.find((name) => name.trim().toLowerCase() === material.toLowerCase());
+    return { count, material: known?.trim() ?? material };
+  });
+  return {
+    ok: true,
+    entry: {
+      ...entry,
+      ...first,
+      ...(more.length > 0 ? { more } : {}),
+      pair: entry.pair || mirrored,
+      onFold: entry.onFold || onFold,
+      countSaid: 'said',
+    },
+  };
+}
+
 const refuse = (missing: Missing): Reading => ({ ok: false, missing });
 
+interface Marks {
+  readonly text: string;
+  readonly onFold: boolean;
+  readonly mirrored: boolean;
+}
+
 /** Words on folds and hands taken out (blanks put in, so that positions stay). */
-function takeMarks(line: string): { text: string; onFold: boolean; mirrored: boolean } {
+function takeMarks(line: string): Marks {
   let text = line;
   const take = (pattern: RegExp): boolean => {
     const before = text;
@@ -142,7 +185,11 @@ function findSides(tokens: readonly Token[]): FoundSides | Missing {
   if (sides.length === 2 && first && second && isListed(tokens, first.to, second.from)) {
     return { first, second, from: first.from, to: second.to, square: false };
   }
-  return squareOf(tokens, measures) ?? onlyOne(measures);
+  const square = squareOf(tokens, measures);
+  if (square) return square;
+  if (tokens.some((token) => token.kind === 'word' && ROUND_WORDS.has(token.word)))
+    return ({ round }) => round;
+  return onlyOne(measures);
 }
 
 function onlyOne(measures: readonly MeasureAt[]): Missing {

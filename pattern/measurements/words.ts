@@ -77,6 +77,18 @@ export const NUMBER_WORDS: Readonly<Record<string, number>> = {
   acht: 8,
 };
 
+/** Of pieces that one measure is enough for. */
+export const ROUND_WORDS = new Set([
+  'diameter',
+  'dia',
+  'circle',
+  'circles',
+  'durchmesser',
+  'kreis',
+  'kreise',
+  'ø',
+]);
+
 export const SQUARE_WORDS = new Set(['square', 'squares', 'sq', 'quadrat', 'quadrate', 'quadrates']);
 
 /** Words that begin the name of a material after the sides: `in canvas`, `aus Filz`. */

@@ -64,6 +64,9 @@ describe.skipIf(!hasBrowser)(
       await app.server.run(app.server.port);
       await page.reload();
       await step(page, 'Lay plan').click();
+      for (const more of ['In full size, on paper or by projector', 'Labels and cut list']) {
+        await page.getByText(more, { exact: true }).click();
+      }
       for (const [label, ending, start] of [
         ['Plan to cut from (PDF)', 'pdf', '%PDF'],
         ['Layout in full size (PDF)', 'pdf', '%PDF'],

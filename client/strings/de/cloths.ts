@@ -60,7 +60,7 @@ export const cloths: typeof en.cloths = {
     tenInchSquares: 'Vom Zackenrand bleiben 3 mm frei: Es zählt, was innerhalb liegt.',
   },
   figuresFrom: 'Zahlen aus:',
-  noSource: 'Eine übliche Einstellung, nirgends entnommen.',
+  noSource: 'Eine übliche Einstellung, ohne bestimmte Quelle.',
   times: (count) => `${count} davon`,
   napFacts: {
     oneWay: 'Strich in einer Richtung',

@@ -227,6 +227,7 @@ export const steps: typeof en.steps = {
   cloths: (count) => many(count, 'Stoff', 'Stoffe'),
   running: 'wird ausgelegt …',
   laidOut: 'ausgelegt',
+  toLay: (count) => `${count} auszulegen`,
   cut: (done, total) => `${done} von ${total} geschnitten`,
 };
 

@@ -154,7 +154,7 @@ export const piece: typeof en.piece = {
   lineIs: 'Der Umriss ist',
   lineCut: 'die Schnittlinie, mit Nahtzugabe',
   lineSew: 'die Nahtlinie, ohne Nahtzugabe',
-  allowance: 'Breite der Nahtzugabe',
+  allowance: 'Nahtzugabe',
   allowanceHelp: 'Kommt rundum außen an die Nahtlinie, nicht an die Bruchkante.',
   cutSize: (size) => `Zuschnittmaß ${size}`,
   holes: 'Löcher',

@@ -215,7 +215,7 @@ export const take: typeof en.take = {
     gapY: 'Abstand untereinander',
   },
   labelFrames: 'Linie um jedes Etikett',
-  fullTitle: 'In voller Größe',
+  fullTitle: 'In voller Größe, auf Papier oder mit Beamer',
   fullPaper: 'Papier für volle Größe',
   fullPapers: {
     a4: 'A4',
@@ -243,7 +243,7 @@ export const take: typeof en.take = {
     'Blätter in voller Größe mit 100 % drucken, ohne Anpassen, und zuerst das Kontrollquadrat nachmessen.',
   dxf: 'DXF',
   positions: 'Anzeichenpunkte (CSV)',
-  projectTitle: 'Aus Schnittteilen und Zuschnittliste',
+  projectTitle: 'Etiketten und Zuschnittliste',
   cutList: 'Zuschnittliste (CSV)',
   labels: 'Etiketten (PDF)',
   pieces: 'Teile in voller Größe (PDF)',

@@ -57,7 +57,7 @@ export const cloths = {
     tenInchSquares: 'The pinked edge is kept clear by 3 mm: count on what is inside it.',
   },
   figuresFrom: 'Figures from:',
-  noSource: 'A usual setting, not taken from anywhere.',
+  noSource: 'A usual setting, from no particular source.',
   times: (count: number) => `${count} of them`,
   napFacts: { oneWay: 'nap one way', twoWay: 'nap two ways', upAndDown: 'nap up and down' },
   printFact: 'print with an up',

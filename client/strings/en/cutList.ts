@@ -53,7 +53,7 @@ export const cutList = {
     'As drawn: the right side of the cloth up, the piece as you see it.',
     'Mirrored: its mirror image, as left and right glove. “Cut 2” of an uneven piece nearly always means one of each: a mirrored pair.',
     'On the fold: a half piece laid on folded cloth, one whole piece from each.',
-    'A piece that is its own mirror image needs no hands.',
+    'A piece that is its own mirror image has no left or right: all copies are alike.',
   ],
   settingsOf: (name: string) => `${name}: how it is cut, and what goes with it`,
   layers: 'Layers that follow',

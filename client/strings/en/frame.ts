@@ -221,6 +221,7 @@ export const steps = {
   cloths: (count: number) => many(count, 'cloth'),
   running: 'laying out …',
   laidOut: 'laid out',
+  toLay: (count: number) => `${count} to lay out`,
   cut: (done: number, total: number) => `${done} of ${total} cut`,
 };
 

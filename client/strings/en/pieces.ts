@@ -152,7 +152,7 @@ export const piece = {
   lineIs: 'The outline is',
   lineCut: 'the cut line, allowance included',
   lineSew: 'the sew line, without allowance',
-  allowance: 'Width of the seam allowance',
+  allowance: 'Seam allowance',
   allowanceHelp: 'Added all round outside the sew line; not on a fold edge.',
   cutSize: (size: string) => `Cut size ${size}`,
   holes: 'Holes',

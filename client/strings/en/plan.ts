@@ -218,7 +218,7 @@ export const take = {
     gapY: 'Gap one below the other',
   },
   labelFrames: 'A line around each',
-  fullTitle: 'In full size',
+  fullTitle: 'In full size, on paper or by projector',
   fullPaper: 'Paper for full size',
   fullPapers: {
     a4: 'A4',
@@ -245,7 +245,7 @@ export const take = {
   fullHelp: 'Print full-size sheets at 100 %, without scaling, and measure the test square first.',
   dxf: 'DXF',
   positions: 'Positions to chalk (CSV)',
-  projectTitle: 'From the pieces and the cut list',
+  projectTitle: 'Labels and cut list',
   cutList: 'Cut list (CSV)',
   labels: 'Labels (PDF)',
   pieces: 'Pieces in full size (PDF)',

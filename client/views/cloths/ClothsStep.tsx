@@ -3,7 +3,7 @@ import { boundingBox } from '../../../nesting/geometry/rings.ts';
 import { PRESETS, type PresetId, presetOf } from '../../../pattern/cloths/presets.ts';
 import type { Cloth, Material, Project } from '../../../pattern/exchange/project.ts';
 import { Select } from '../../fields/Choice.tsx';
-import { addRemnant, addRoll, addSheets, presetForRole } from '../../state/clothCommands.ts';
+import { addRemnant, addRoll, addSheets, presetFor } from '../../state/clothCommands.ts';
 import { addMaterial } from '../../state/cutListCommands.ts';
 import { lacksOf } from '../../state/lacks.ts';
 import { t } from '../../strings/index.ts';
@@ -83,7 +83,7 @@ function MaterialCloths({ project, material, openId }: MaterialClothsProps) {
   const session = useSession();
   const go = useGo();
   const address = useAddress();
-  const [kind, setKind] = useState<PresetId>(presetForRole(material.role));
+  const [kind, setKind] = useState<PresetId>(presetFor(material));
   const cloths = project.cloths.filter((cloth) => cloth.materialId === material.id);
   // A material without a cloth asks for one by itself.
   const [isAdding, setAdding] = useState(cloths.length === 0);

@@ -1,3 +1,4 @@
+import { Fragment } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
 import { type CutEntry, type ReadLine, readCutList } from '../../../pattern/measurements/index.ts';
 import type { ShownUnits } from '../../../pattern/units/index.ts';
@@ -28,6 +29,13 @@ function countsOf({ count, pair, onFold }: CutEntry): Counts {
   if (onFold) return { plain: 0, mirrored: 0, onFold: count };
   if (!pair) return { plain: count, mirrored: 0, onFold: 0 };
   return { plain: Math.ceil(count / 2), mirrored: Math.floor(count / 2), onFold: 0 };
+}
+
+function moreOf(entry: CutEntry): NonNullable<MeasuredDraft['more']> {
+  return (entry.more ?? []).map(({ count, material }) => ({
+    counts: countsOf({ ...entry, count }),
+    material,
+  }));
 }
 
 /** A box for a cut list in words; every line is shown as understood before anything is added. */
@@ -65,6 +73,7 @@ export function PastePanel({ onAdded }: { readonly onAdded: () => void }) {
         counts: countsOf(entry),
         isHalf: entry.onFold,
         material: entry.material ?? material,
+        more: moreOf(entry),
       };
     });
     session.do(addMeasuredPieces(drafts, sizes));
@@ -226,6 +235,13 @@ function ReadEntry({ line, entry, material, isSwapped, onSwap }: ReadEntryProps)
         <span class="card-fact">
           {t.cutList.totalHands(counts.plain, counts.mirrored, counts.onFold, 0)}
           {t.paste.fromMaterial(material)}
+          {moreOf(entry).map((other) => (
+            <Fragment key={other.material}>
+              {', '}
+              {t.cutList.totalHands(other.counts.plain, other.counts.mirrored, other.counts.onFold, 0)}
+              {t.paste.fromMaterial(other.material)}
+            </Fragment>
+          ))}
         </span>
         {assumed.length > 0 && <span class="card-fact faint">{t.paste.assumed(t.common.and(assumed))}</span>}
       </span>

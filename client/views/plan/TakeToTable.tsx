@@ -4,6 +4,7 @@ import { drawingToSvg } from '../../../pattern/plan/svg.ts';
 import type { LayFileQuery } from '../../api/files.ts';
 import { language, t } from '../../strings/index.ts';
 import { saveFile } from '../shared/files.ts';
+import { Help } from '../shared/Help.tsx';
 import { Icon } from '../shared/Icon.tsx';
 import { DesignerTablePart } from '../take/DesignerTable.tsx';
 import { FileButton, FilesFault, PaperSelect, useFiles } from '../take/FileButton.tsx';
@@ -30,14 +31,17 @@ export function TakeToTable({ isStale }: { readonly isStale: boolean }) {
         />
         <PaperSelect />
       </div>
-      <h4>{t.take.projectTitle}</h4>
-      <div class="row">
-        <FileButton files={files} file="cutlist.csv" query={{}} label={t.take.cutList} />
-      </div>
-      <LabelsPart files={files} />
-      <FullSizePart files={files} isStale={isStale} />
       <FilesFault files={files} />
       <ShoppingPart isStale={isStale} />
+      <Help title={t.take.fullTitle}>
+        <FullSizePart files={files} isStale={isStale} />
+      </Help>
+      <Help title={t.take.projectTitle}>
+        <div class="row">
+          <FileButton files={files} file="cutlist.csv" query={{}} label={t.take.cutList} />
+        </div>
+        <LabelsPart files={files} />
+      </Help>
       <DesignerTablePart />
     </section>
   );

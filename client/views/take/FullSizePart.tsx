@@ -38,7 +38,6 @@ export function FullSizePart({ files, isStale }: { readonly files: Files; readon
   };
   return (
     <>
-      <h4>{t.take.fullTitle}</h4>
       <div class="row">
         <Select
           label={t.take.fullPaper}

@@ -8,6 +8,7 @@ export const measureDe: MeasureWords = {
     `Die Liste hat ${lines} Zeilen; auf einmal lassen sich höchstens ${most} lesen.`,
   noMeasures: 'Es fehlen Maße: beide Seiten angeben, etwa 30 x 20 cm.',
   oneSide: (length) => `Nur eine Seite ist angegeben (${length}): Die andere fehlt.`,
+  round: 'Ein rundes Teil hat keine zwei Seiten: Es kommt unter „Maße eintippen“, „Andere Formen“ dazu.',
   whichSides: 'Welche Zahlen sind die zwei Seiten? Ein x dazwischen schreiben, etwa 30 x 20 cm.',
   manyNumbers: (count) => `${count} Zahlen sind malgenommen: Ein flaches Teil hat zwei Seiten.`,
   threeNumbers:

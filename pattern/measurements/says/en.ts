@@ -6,6 +6,7 @@ export const measureEn = {
     `The list has ${lines} lines; at most ${most} can be read at once.`,
   noMeasures: 'There are no measurements: write both sides, such as 30 x 20 cm.',
   oneSide: (length: string) => `Only one side is given (${length}): the other is missing.`,
+  round: 'A round piece has no two sides: add it under “Type measurements”, “Other shapes”.',
   whichSides: 'Which numbers are the two sides? Write an x between them, such as 30 x 20 cm.',
   manyNumbers: (count: number) => `${count} numbers are multiplied: a flat piece has two sides.`,
   threeNumbers:

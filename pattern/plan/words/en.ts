@@ -26,7 +26,7 @@ const HANDS: Readonly<Record<Hand, HandWords>> = {
   fold: { long: 'on the fold', short: 'on fold', meaning: 'on the fold: opens to a whole piece' },
   either: {
     long: 'no left or right',
-    short: 'no hand',
+    short: 'symmetric',
     meaning: 'no left or right: its own mirror image',
   },
 };

@@ -533,3 +533,36 @@ describe('pieceFromRectangle', () => {
     expect(() => pieceFromRectangle({ name: 'Nothing', acrossMm: 0, alongMm: 3 })).toThrow(RangeError);
   });
 });
+
+describe('a line that gives several materials their counts', () => {
+  it.each([
+    ['Body 42 x 28 cm, 1 canvas, 2 lining, 1 interfacing', 1, 'Canvas', ['2 Lining', '1 interfacing']],
+    ['Boden 30 x 12 cm; 2 aus Canvas; 1 Vlieseline', 2, 'Canvas', ['1 Vlieseline']],
+    ['Side 30x20, 2x Lining', 2, 'Lining', []],
+    ['Tab 6 x 5 cm, 4 outer cloth', 4, 'outer cloth', []],
+  ] as const)('%s', (line, count, material, more) => {
+    const entry = readOne(line);
+    expect(entry.count).toBe(count);
+    expect(entry.material).toBe(material);
+    expect(entry.countSaid).toBe('said');
+    expect((entry.more ?? []).map((other) => `${other.count} ${other.material}`)).toEqual(more);
+    expect(entry.name).toBe(line.split(' ')[0]);
+  });
+
+  it('lies on the fold for each of them', () => {
+    const entry = readOne('Pocket 20 x 15 cm on the fold, 1 canvas, 1 lining');
+    expect(entry.onFold).toBe(true);
+    expect(entry.more).toEqual([{ count: 1, material: 'Lining' }]);
+  });
+
+  it('leaves lines alone that end in a count or a size', () => {
+    expect(readOne('Base 30 x 20 cm, 2 pcs').more).toBeUndefined();
+    expect(readOne('Base 30 x 20 cm, 2 pcs').count).toBe(2);
+    expect(readOne('Strap, 60 cm, 8 cm').acrossMm).toBe(600);
+  });
+});
+
+it('says of a round piece where it is typed', () => {
+  expect(complaint('Round end 14 cm diameter, 2 outer')).toMatch(/Other shapes/);
+  expect(complaint('Durchmesser 14 cm')).toMatch(/Other shapes/);
+});

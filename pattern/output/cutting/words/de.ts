@@ -15,7 +15,7 @@ const FROM_EDGE_TO_EDGE: Readonly<Record<Spread, string>> = {
 
 export const cuttingDe: CuttingWords = {
   order: (name) => `${name}: Reihenfolge beim Zuschneiden`,
-  lead: 'Die Nummern in der Zeichnung sind die Schritte. Ein Block ist, was ein gerader Schnitt in einem Stück lässt; Maße eines Blocks gelten an ihm selbst, sobald er für sich liegt, alle anderen wie auf den Linealen des Plans.',
+  lead: 'Die Nummern in der Zeichnung sind die Schritte. Ein Block ist, was ein gerader Schnitt in einem Stück lässt; Maße eines Blocks gelten an ihm selbst, sobald er für sich liegt, alle anderen wie auf den Linealen des Plans. Wo zwei Maße dicht beieinander liegen, ist der Streifen dazwischen Abfall.',
   doubled: {
     partly:
       'Zum Teil doppelt: Dort geht jeder Schnitt durch beide Lagen, und jedes Auflegen gibt zwei Teile.',

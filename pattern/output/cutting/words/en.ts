@@ -16,7 +16,7 @@ const FROM_EDGE_TO_EDGE: Readonly<Record<Spread, string>> = {
 
 export const cuttingEn = {
   order: (name: string) => `${name}: order of cutting`,
-  lead: 'Numbers on the drawing are the steps. A block is what a straight cut leaves in one; lengths of a block are measured on it once it lies apart, all others as by the plan’s rulers.',
+  lead: 'Numbers on the drawing are the steps. A block is what a straight cut leaves in one; lengths of a block are measured on it once it lies apart, all others as by the plan’s rulers. Where two lengths lie close together, the strip between them is waste.',
   doubled: {
     partly:
       'Doubled in part: there every cut goes through both layers, and every placement gives two pieces.',
