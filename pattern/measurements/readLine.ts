@@ -2,12 +2,12 @@ import { LIMITS } from '../exchange/project.ts';
 import type { Language } from '../language.ts';
 import { formatLength, formatNumber, toMm } from '../units/index.ts';
 import { unitWords } from '../units/words/index.ts';
-import type { CutEntry, Reading, Said } from './entry.ts';
+import type { Reading, Said } from './entry.ts';
 import { leftOver, type WordsAround } from './leftOver.ts';
 import { copiesOf, type FoundCount, findCounts } from './readCount.ts';
 import { type Measure, type SideDefaults, sidesOf } from './readSides.ts';
 import type { Missing } from './says/index.ts';
-import { type Share, takeShares } from './shares.ts';
+import { isUncounted, takeShares, withShares } from './shares.ts';
 import { type Token, tokensOf } from './tokens.ts';
 import {
   LETTERED,
@@ -46,8 +46,9 @@ export function readLine(line: string, defaults: LineDefaults): Reading {
   if (shared) {
     const sized = readLine(shared.text, defaults);
     // A count or a material of the line's own leaves no room for others.
-    if (sized.ok && isUncounted(sized.entry, defaults))
-      return withShares(sized.entry, unmarked, shared.shares, defaults);
+    if (sized.ok && isUncounted(sized.entry, defaults.material)) {
+      return { ok: true, entry: withShares(sized.entry, shared.shares, unmarked, defaults.materials) };
+    }
   }
   const marks = takeMarks(line.replace(BULLET, (found) => ' '.repeat(found.length)));
   const order = takeOrder(marks.text);
@@ -84,33 +85,6 @@ export function readLine(line: string, defaults: LineDefaults): Reading {
       grainSaid: found.square ? 'said' : sides.grainSaid,
       unitSaid: sides.unitSaid,
       countSaid: count.said,
-    },
-  };
-}
-
-function isUncounted({ count, countSaid, material }: CutEntry, defaults: LineDefaults): boolean {
-  return count === 1 && countSaid === 'assumed' && material === defaults.material;
-}
-
-function withShares(
-  entry: CutEntry,
-  { onFold, mirrored }: Marks,
-  shares: readonly Share[],
-  { materials }: LineDefaults,
-): Reading {
-  const [first, ...more] = shares.map(({ count, material }) => {
-    const known = materials.find((name) => name.trim().toLowerCase() === material.toLowerCase());
-    return { count, material: known?.trim() ?? material };
-  });
-  return {
-    ok: true,
-    entry: {
-      ...entry,
-      ...first,
-      ...(more.length > 0 ? { more } : {}),
-      pair: entry.pair || mirrored,
-      onFold: entry.onFold || onFold,
-      countSaid: 'said',
     },
   };
 }

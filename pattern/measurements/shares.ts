@@ -1,3 +1,4 @@
+import type { CutEntry } from './entry.ts';
 import { COUNT_AFTER, PAIR_WORDS, sideWord, unitName } from './words.ts';
 
 /** So many copies from one material. */
@@ -45,4 +46,34 @@ function shareOf(part: string): Share | null {
         unitName(word) !== undefined,
     );
   return isOther ? null : { count, material };
+}
+
+/** Whether an entry still takes counts: one copy was assumed, and its own line names no material. */
+export function isUncounted({ count, countSaid, material }: CutEntry, heading: string | undefined): boolean {
+  return count === 1 && countSaid === 'assumed' && material === heading;
+}
+
+/**
+ * The entry with the counts of the shares, the first as its own.
+ * @param marks what the line says of folds and hands, for all shares
+ * @param materials names of known materials, taken as they are spelled there
+ */
+export function withShares(
+  entry: CutEntry,
+  shares: readonly Share[],
+  marks: { readonly onFold: boolean; readonly mirrored: boolean },
+  materials: readonly string[],
+): CutEntry {
+  const [first, ...more] = shares.map(({ count, material }) => {
+    const known = materials.find((name) => name.trim().toLowerCase() === material.toLowerCase());
+    return { count, material: known?.trim() ?? material };
+  });
+  return {
+    ...entry,
+    ...first,
+    ...(more.length > 0 ? { more } : {}),
+    pair: entry.pair || marks.mirrored,
+    onFold: entry.onFold || marks.onFold,
+    countSaid: 'said',
+  };
 }
