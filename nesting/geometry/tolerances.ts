@@ -32,6 +32,12 @@ export const HAIR_UNITS = 2;
  */
 export const TOUCH_RELATIVE = 1e-10;
 
+/**
+ * The same while searching, where the size is the strip's width or the sheet's extent: the total of many depths must not
+ * be kept above nought by the rounding of positions, and a layout must hold against `verify` (1e-6).
+ */
+export const SEARCH_TOUCH_RELATIVE = 1e-9;
+
 /** Two vertices nearer than this part of the ring's diameter are one: below any grid, above double noise. */
 export const SAME_POINT_RELATIVE = 1e-12;
 

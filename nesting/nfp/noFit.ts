@@ -204,7 +204,7 @@ function woundAround(
       );
       return solution.map((path) => fromGrid(straightened(path), grid)).filter((ring) => ring.length >= 3);
     } catch {
-      // The coarser grid rounds elsewhere and may do.
+      // The clipper throws plain errors where it loses its way; the coarser grid rounds elsewhere and may do.
     }
   }
   return null;
@@ -265,7 +265,7 @@ function isHair(path: ClipperLib.Path): boolean {
 
 /**
  * The ring with each edge moved to its left by `distance`, vertices along their mitres. For a distance far
- * below the shortest edge this is the inset; mitres are cut at 16 distances.
+ * below the shortest edge this is the inset; mitres are cut at 4 distances.
  */
 function drawnIn(ring: Ring, distance: number): Ring {
   const n = ring.length;

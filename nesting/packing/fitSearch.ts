@@ -1,3 +1,4 @@
+import { SEARCH_TOUCH_RELATIVE } from '../geometry/tolerances.ts';
 import type { Arrangement } from './arrangement.ts';
 import type { Model } from './model.ts';
 import { NearMisses, swapTwo } from './nearMisses.ts';
@@ -59,7 +60,7 @@ export class FitSearch {
     this.#options = options;
     this.best = start.clone();
     this.#bestCost = cost(model, start);
-    this.#state = new OverlapState(model, start.clone(), model.size * 1e-9);
+    this.#state = new OverlapState(model, start.clone(), model.size * SEARCH_TOUCH_RELATIVE);
     this.#state.length = model.maxLength;
     this.#relocation = new Relocation(this.#state, random);
     this.#separation = new Separation(this.#state, this.#relocation, random);

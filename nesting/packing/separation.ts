@@ -71,7 +71,7 @@ export class Separation {
       }
       if (overlap === 0) break;
       // A strike that got somewhere doesn't count.
-      if (this.leastOverlap < 0.98 * atStart) strike = -1;
+      if (this.leastOverlap < (1 - SEPARATION.progress) * atStart) strike = -1;
       state.arrangement.copyFrom(this.least);
       state.refresh();
       overlap = this.leastOverlap;

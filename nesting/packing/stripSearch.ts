@@ -1,3 +1,4 @@
+import { SEARCH_TOUCH_RELATIVE } from '../geometry/tolerances.ts';
 import { type Arrangement, usedLength } from './arrangement.ts';
 import { Compaction } from './compaction.ts';
 import type { Model } from './model.ts';
@@ -104,7 +105,7 @@ export class StripSearch {
     this.#shortest = start.clone();
     this.#shortestLength = this.#bestLength;
     this.#piece = typicalSide(model);
-    this.#state = new OverlapState(model, start.clone(), model.size * 1e-9);
+    this.#state = new OverlapState(model, start.clone(), model.size * SEARCH_TOUCH_RELATIVE);
     this.#relocation = new Relocation(this.#state, random);
     this.#separation = new Separation(this.#state, this.#relocation, random);
     this.#compaction = new Compaction(this.#state);
