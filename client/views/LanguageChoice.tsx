@@ -16,7 +16,7 @@ async function speak(session: Session, chosen: Language): Promise<void> {
 export function LanguageChoice() {
   const session = useSession();
   return (
-    <label class="theme language">
+    <label class="theme">
       <span class="sr">{t.header.language}</span>
       <select
         value={language}

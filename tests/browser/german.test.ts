@@ -11,6 +11,9 @@ const PROJECT = 'Saddle roll with picnic pocket';
 /** What only English words have; the demo's own names are English, and so are not looked at. */
 const ENGLISH = /\b(?:the|of|which|cut from|pieces|save|your|with)\b/i;
 
+/** A desk of 1280 × 1024 zoomed to 400 % (WCAG 1.4.10). */
+const ZOOMED = { width: 320, height: 256 };
+
 describe.skipIf(!hasBrowser)(`the page in German${hasBrowser ? '' : ' (skipped: no Chromium here)'}`, () => {
   const app = withServerAndBrowser();
 
@@ -65,7 +68,7 @@ describe.skipIf(!hasBrowser)(`the page in German${hasBrowser ? '' : ' (skipped: 
     await context.close();
   });
 
-  it.each([DESK, PHONE])(
+  it.each([DESK, PHONE, ZOOMED])(
     'has no finding of axe-core and nothing beyond the edge, $width px',
     async (size) => {
       const [page, context] = await open(size);

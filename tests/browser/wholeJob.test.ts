@@ -66,7 +66,7 @@ describe.skipIf(!hasBrowser)(
       const along = page.getByLabel('From the cut end');
       const before = await along.inputValue();
       await page.keyboard.press('ArrowRight');
-      await expect.poll(() => along.inputValue()).not.toBe(before);
+      await expect.poll(() => along.inputValue(), { timeout: 20_000 }).not.toBe(before);
       await keys.keeps('moving a piece');
       await keys.press(page.getByRole('link', { name: 'Back to the lay plan' }));
       await button('Arrange by hand').first().waitFor();
@@ -91,7 +91,7 @@ describe.skipIf(!hasBrowser)(
       await dialog.getByText(/put on the shelf\.$/).waitFor();
       await keys.keeps('putting offcuts on the shelf');
       await page.keyboard.press('Escape');
-      await expect.poll(() => dialog.count()).toBe(0);
+      await expect.poll(() => dialog.count(), { timeout: 20_000 }).toBe(0);
       await keys.keeps('closing the dialog');
 
       expect(keys.faults, keys.faults.join('\n')).toEqual([]);

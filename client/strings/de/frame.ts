@@ -23,7 +23,7 @@ export const header: typeof en.header = {
   undoWhat: (what) => `Rückgängig: ${what}`,
   redoWhat: (what) => `Wiederholen: ${what}`,
   theme: 'Hell oder dunkel',
-  themeNames: { auto: 'Automatisch', light: 'Hell', dark: 'Dunkel' },
+  themeNames: { auto: 'System', light: 'Hell', dark: 'Dunkel' },
   language: 'Sprache',
   more: 'Projekt und Einstellungen',
 };
