@@ -98,16 +98,17 @@ function drawTable(
   // The last line says what is left out, if anything is.
   const cutOff = needed > mostRows;
   const shown = cutOff ? rows.slice(0, perColumn * columns - 1) : rows;
+  const at = columnsOf(sink, rows, units, columnWidth);
   for (let column = 0; column < columns && column * perColumn < rows.length; column++) {
-    tableHead(sink, x + column * (columnWidth + COLUMN.between), y, columnWidth);
+    tableHead(sink, x + column * (columnWidth + COLUMN.between), y, columnWidth, at);
   }
   const place = (i: number) => ({
     x: x + Math.floor(i / perColumn) * (columnWidth + COLUMN.between),
     y: y + ROW_MM * (1 + (i % perColumn)),
   });
   shown.forEach((row, i) => {
-    const at = place(i);
-    tableRow(sink, row, units, at.x, at.y, columnWidth);
+    const { x: left, y: top } = place(i);
+    tableRow(sink, row, units, left, top, columnWidth, at);
   });
   if (cutOff) {
     const at = place(shown.length);
@@ -117,11 +118,23 @@ function drawTable(
   return ROW_MM * (1 + perColumn) + AFTER_TABLE_MM;
 }
 
-/** Where the columns begin, from the left and from the right of a row. */
-function columnsOf(width: number) {
+const handText = (row: LayRow): string => `${row.placements} × ${row.words.short}`;
+const sizeText = (sink: DrawingSink, row: LayRow, units: ShownUnits): string =>
+  sink.size(row.widthMm, row.heightMm, units);
+
+/** Clear space between the hand and the size of a row. */
+const BETWEEN_TEXTS_MM = 1.5;
+
+/** Where the columns begin, from the left and from the right of a row; the hand has what room the longest takes. */
+function columnsOf(sink: DrawingSink, rows: readonly LayRow[], units: ShownUnits, width: number) {
   const size = 25;
   const cut = 12;
-  const hand = 15;
+  const taken = rows.map(
+    (row) =>
+      textWidth(handText(row), TEXT.least, 'table-text') +
+      textWidth(sizeText(sink, row, units), TEXT.least, 'table-text'),
+  );
+  const hand = Math.max(15, Math.max(...taken) + BETWEEN_TEXTS_MM - (size - 2));
   return {
     swatch: 5.5,
     name: 13.5,
@@ -131,8 +144,9 @@ function columnsOf(width: number) {
   };
 }
 
-function tableHead(sink: DrawingSink, x: number, y: number, width: number): void {
-  const at = columnsOf(width);
+type Columns = ReturnType<typeof columnsOf>;
+
+function tableHead(sink: DrawingSink, x: number, y: number, width: number, at: Columns): void {
   const baseline = y + 2.8;
   sink.text('notes', 'table-head', sink.words.table.piece, x + at.name, baseline, TEXT.least);
   sink.text('notes', 'table-head', sink.words.table.hand, x + at.hand, baseline, TEXT.least);
@@ -160,22 +174,15 @@ function tableRow(
   x: number,
   y: number,
   width: number,
+  at: Columns,
 ): void {
-  const at = columnsOf(width);
   const baseline = y + 2.8;
   sink.text('notes', 'table-strong', row.key, x, baseline, TEXT.note);
   sink.add('notes', ...swatch(row.hand, x + at.swatch, y + 0.6));
   const name = isolate(shorten(row.name, at.hand - at.name - 1, TEXT.note, 'table-text'));
   sink.text('notes', 'table-text', name, x + at.name, baseline, TEXT.note);
-  sink.text(
-    'notes',
-    'table-text',
-    `${row.placements} × ${row.words.short}`,
-    x + at.hand,
-    baseline,
-    TEXT.least,
-  );
-  const size = sink.size(row.widthMm, row.heightMm, units);
+  sink.text('notes', 'table-text', handText(row), x + at.hand, baseline, TEXT.least);
+  const size = sizeText(sink, row, units);
   sink.text('notes', 'table-text', size, x + at.size, baseline, TEXT.least, { anchor: 'end' });
   if (row.cut !== undefined && row.asked !== undefined) {
     const role = row.cut < row.asked ? 'warning' : 'table-text';

@@ -220,6 +220,22 @@ describe('a sheet', () => {
     expect(cloth[1]!.minY).toBeCloseTo(cloth[0]!.minY, 9);
   });
 
+  it('keeps the hand of a row clear of its size, however long the words of the language', () => {
+    const sample = singleLayer();
+    for (const language of ['en', 'de'] as const) {
+      const drawing = drawLay(sample.lay, sample.project, { page: 'letter', units: 'in', language });
+      const small = texts(drawing).filter(({ role, size }) => role === 'table-text' && size === TEXT.least);
+      const hands = small.filter(({ anchor, text }) => anchor === 'start' && /^\d+ × /.test(text));
+      expect(hands.length).toBeGreaterThan(0);
+      for (const hand of hands) {
+        const size = small.find((other) => other.anchor === 'end' && other.y === hand.y && other.x > hand.x)!;
+        expect(bounds(textBox(hand)).maxX, `${hand.text} | ${size.text}`).toBeLessThan(
+          bounds(textBox(size)).minX,
+        );
+      }
+    }
+  });
+
   it('ends a part folded crosswise in its fold, also where the cloth goes on single', () => {
     const { lay, project } = twoSegments();
     const [first, ...rest] = lay.segments;

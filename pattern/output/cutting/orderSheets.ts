@@ -17,6 +17,9 @@ import { cuttingWords } from './words/index.ts';
 
 const MAP = { height: 118, longHeight: 190, smallScale: 15 } as const;
 
+/** The first place on a short table stands with its heading. */
+const FIRST_PLACE_MM = 18;
+
 /**
  * In which order one stretch of a lay is cut: a map with the ruler lines numbered, a box to tick for each step, where
  * the cloth is moved on a short table, and what is left. As many pages as it takes; none where nothing lies.
@@ -50,7 +53,7 @@ export function orderSheets(
     page.step(String(step.number), what, at, gives === '' ? '' : `→ ${gives}`);
   }
   if (stretch.places.length > 0 && project.cutting.tableMm !== null) {
-    page.head(words.table(formatLength(project.cutting.tableMm, units, language)));
+    page.head(words.table(formatLength(project.cutting.tableMm, units, language)), FIRST_PLACE_MM);
     for (const { where, cuts, hangs } of placeWords(stretch, units, language)) {
       page.step('', where, cuts, hangs);
     }
