@@ -30,9 +30,10 @@ export function KeptCompare({ project, plans }: KeptCompareProps) {
     return rows.length < 2 ? [] : [{ id, name, rows }];
   });
   return tables.map(({ id, name, rows }) => (
-    <section key={id} class="compare" aria-label={t.plan.keptCompare(name)}>
+    <div key={id} class="compare">
       <h4>{t.plan.keptCompare(name)}</h4>
-      <div class="table-scroll">
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls sideways, by keys as well */}
+      <section class="table-scroll" tabIndex={0} aria-label={t.plan.keptCompare(name)}>
         <table>
           <thead>
             <tr>
@@ -49,8 +50,8 @@ export function KeptCompare({ project, plans }: KeptCompareProps) {
             ))}
           </tbody>
         </table>
-      </div>
-    </section>
+      </section>
+    </div>
   ));
 }
 
