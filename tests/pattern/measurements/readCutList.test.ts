@@ -537,7 +537,7 @@ describe('pieceFromRectangle', () => {
 describe('a line that gives several materials their counts', () => {
   it.each([
     ['Body 42 x 28 cm, 1 canvas, 2 lining, 1 interfacing', 1, 'Canvas', ['2 Lining', '1 interfacing']],
-    ['Boden 30 x 12 cm; 2 aus Canvas; 1 Vlieseline', 2, 'Canvas', ['1 Vlieseline']],
+    ['Boden 30 x 12 cm; 2 aus Canvas; 1 Einlage', 2, 'Canvas', ['1 Einlage']],
     ['Side 30x20, 2x Lining', 2, 'Lining', []],
     ['Tab 6 x 5 cm, 4 outer cloth', 4, 'outer cloth', []],
   ] as const)('%s', (line, count, material, more) => {
