@@ -166,7 +166,8 @@ function responses(entry: Operation): Json {
     ...(entry.problems ?? []),
     ...(entry.method === 'get' ? [] : OF_WRITES),
     ...(entry.body === undefined && entry.upload === undefined ? [] : OF_BODIES),
-    ...(entry.query === undefined ? [] : [400]),
+    // A part of the address that can't be decoded is none at all.
+    ...(entry.query === undefined && !entry.path.includes('{') ? [] : [400]),
   ]);
   for (const status of [...statuses].sort()) {
     const schema = { $ref: reference(status === 409 ? 'StaleWriteProblem' : 'Problem', 'output') };
