@@ -3,7 +3,17 @@ import type { CutRow, Placed, Project } from '../exchange/project.ts';
 import { type Language, USUAL_LANGUAGE } from '../language.ts';
 import type { DrawingItem, DrawnPoint } from '../plan/index.ts';
 import { rectangle } from '../plan/intervals.ts';
-import { CAP_HEIGHT, cleanText, isolate, LEADING, shorten, textWidth, wrap } from '../plan/text.ts';
+import {
+  breakAnywhere,
+  CAP_HEIGHT,
+  cleanText,
+  isolate,
+  LEADING,
+  shorten,
+  textWidth,
+  wrap,
+} from '../plan/text.ts';
+import type { Role } from '../plan/tokens.ts';
 import { PAPERS, TEXT } from '../plan/tokens.ts';
 import { planWords } from '../plan/words/index.ts';
 import { formatNumber } from '../units/index.ts';
@@ -175,6 +185,15 @@ export function labelSheets(
 const PAD_MM = 2;
 const ARROW = { width: 3.2, height: 2.8, stem: 4 } as const;
 const NAME_MOST_MM = 5;
+const NAME_MOST_LINES = 3;
+/**
+ * A label is read in the hand, from 40 cm: capitals of 1.87 mm are seen there under 16 minutes of arc (as `TEXT`).
+ * Words that would have to be smaller are broken and then shortened; smaller ones stand only on a label too low for
+ * one line of these.
+ */
+const LEGIBLE_MM = 2.6;
+
+type FactRole = Extract<Role, 'piece-name' | 'piece-label'>;
 
 /** Name as large as two lines allow, hand and count, material; at the right an arrow to the piece's top. */
 function drawLabel(
@@ -236,40 +255,80 @@ function drawLabel(
       text: [said.copy(label.copy, label.of), said.hand(label.hand).long, ...set].join(' · '),
     },
     ...(hasRoomForMore || more.length === 0
-      ? [{ role: 'piece-label', text: isolate(label.material) } as const]
+      ? [{ role: 'piece-label', text: label.material } as const]
       : [{ role: 'piece-label', text: [isolate(label.material), ...more].join(' · ') } as const]),
     ...(hasRoomForMore ? more.map((text) => ({ role: 'piece-label', text }) as const) : []),
   ] as const;
-  const factsHeight = facts.length * small * LEADING;
-  const left = height - 2 * PAD_MM - factsHeight;
-  let size = NAME_MOST_MM;
-  let lines: string[] = [];
-  // Largest size at which the whole name stands in the room; at the least size it is shortened instead.
-  for (; ; size = Math.max(TEXT.least, size - 0.3)) {
-    const most = Math.max(1, Math.min(3, Math.floor(left / (size * LEADING))));
-    lines = wrap(label.name, room, size, 'piece-name');
-    const whole = lines.every((part) => !part.endsWith('…') || label.name.endsWith('…'));
-    if (lines.length <= most && whole && lines.length * size * LEADING <= left) break;
-    if (size <= TEXT.least) {
-      const rest = lines.slice(most - 1).join(' ');
-      lines = [...lines.slice(0, most - 1), shorten(rest, room, size, 'piece-name')];
-      break;
-    }
-  }
+  const pitch = small * LEADING;
+  const inside = height - 2 * PAD_MM;
+  const spare = Math.floor((inside - 2 * LEGIBLE_MM * LEADING) / pitch) - facts.length;
+  const told = tellFacts(facts, room, small, spare);
+  const factsHeight = told.length * pitch;
+  const { size, lines } = setName(label.name, room, inside - factsHeight);
   let at = y + PAD_MM;
   for (const part of lines) {
     items.push(line('piece-name', isolate(part), x + PAD_MM, at + size * CAP_HEIGHT, size, 'start'));
     at += size * LEADING;
   }
   at = y + height - PAD_MM - factsHeight + small * (LEADING - CAP_HEIGHT);
-  for (const { role, text } of facts) {
-    const fitted = Math.min(small, Math.max(TEXT.least, (small * room) / textWidth(text, small, role)));
-    items.push(
-      line(role, shorten(text, room, fitted, role), x + PAD_MM, at + small * CAP_HEIGHT, fitted, 'start'),
-    );
-    at += small * LEADING;
+  for (const { role, text, size: fitted } of told) {
+    items.push(line(role, text, x + PAD_MM, at + small * CAP_HEIGHT, fitted, 'start'));
+    at += pitch;
   }
   return items;
+}
+
+/**
+ * A name in a room of so many mm: as large as it stands in whole, on up to three lines; where that would take letters
+ * too small to read, words are broken, and what still has no room is left out behind an ellipsis.
+ */
+function setName(name: string, width: number, height: number): { size: number; lines: string[] } {
+  const least = Math.max(TEXT.least, Math.min(LEGIBLE_MM, height / LEADING));
+  const mostLines = (size: number) =>
+    Math.max(1, Math.min(NAME_MOST_LINES, Math.floor(height / (size * LEADING) + 1e-9)));
+  const sizes: number[] = [];
+  for (let size = NAME_MOST_MM; size > least; size -= 0.3) sizes.push(size);
+  sizes.push(least);
+  const isWide = (word: string, size: number) => textWidth(word, size, 'piece-name') > width;
+  for (const size of sizes) {
+    if (size * LEADING > height && size > least) continue;
+    if (name.split(' ').some((word) => isWide(word, size))) continue;
+    const lines = wrap(name, width, size, 'piece-name');
+    if (lines.length <= mostLines(size)) return { size, lines };
+  }
+  for (const size of sizes) {
+    if (size * LEADING > height && size > least) continue;
+    const lines = breakAnywhere(name, width, size, 'piece-name');
+    if (lines.length <= mostLines(size)) return { size, lines };
+  }
+  return { size: least, lines: breakAnywhere(name, width, least, 'piece-name', mostLines(least)) };
+}
+
+/**
+ * What is said below the name, a line each: smaller where it is long, and on two lines while `spare` lines are left;
+ * what is longer still is shortened.
+ */
+function tellFacts(
+  facts: readonly { readonly role: FactRole; readonly text: string }[],
+  room: number,
+  small: number,
+  spare: number,
+): { role: FactRole; text: string; size: number }[] {
+  const least = Math.min(small, LEGIBLE_MM);
+  let left = spare;
+  return facts.flatMap(({ role, text }) => {
+    const fits = (small * room) / textWidth(text, small, role);
+    if (fits >= least || left <= 0) {
+      const size = Math.min(small, Math.max(least, fits));
+      return [{ role, text: isolate(shorten(text, room, size, role)), size }];
+    }
+    left--;
+    return breakAnywhere(text, room, least, role, 2).map((part) => ({
+      role,
+      text: isolate(part),
+      size: least,
+    }));
+  });
 }
 
 function line(

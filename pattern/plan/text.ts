@@ -78,12 +78,12 @@ export function isolate(name: string): string {
   return RIGHT_TO_LEFT.test(name) ? `\u2068${name}\u2069` : name;
 }
 
+const GRAPHEMES = new Intl.Segmenter('en', { granularity: 'grapheme' });
+
 /** The text, or as much of it as is no wider than `width` mm with an ellipsis after it. Never splits a letter. */
 export function shorten(text: string, width: number, size: number, role: Role): string {
   if (textWidth(text, size, role) <= width) return text;
-  const letters = [...new Intl.Segmenter('en', { granularity: 'grapheme' }).segment(text)].map(
-    (s) => s.segment,
-  );
+  const letters = [...GRAPHEMES.segment(text)].map((s) => s.segment);
   let low = 0;
   let high = letters.length;
   const cut = (count: number) => `${letters.slice(0, count).join('').trimEnd()}…`;
@@ -108,6 +108,48 @@ export function wrap(text: string, width: number, size: number, role: Role): str
   }
   if (current !== '') lines.push(current);
   return lines.map((l) => shorten(l, width, size, role));
+}
+
+/**
+ * Broken at blanks, and within a word that is wider than `width` mm; never within a letter. What has no room on
+ * `most` lines is left out behind an ellipsis.
+ */
+export function breakAnywhere(
+  text: string,
+  width: number,
+  size: number,
+  role: Role,
+  most: number = Number.POSITIVE_INFINITY,
+): string[] {
+  const fits = (part: string) => textWidth(part, size, role) <= width;
+  const lines: string[] = [];
+  let rest = text.trim();
+  while (rest !== '') {
+    if (lines.length + 1 >= most || fits(rest)) return [...lines, shorten(rest, width, size, role)];
+    const line = firstLine(rest, fits);
+    lines.push(line.trimEnd());
+    rest = rest.slice(line.length).trimStart();
+  }
+  return lines;
+}
+
+/** As many words of a text as fit; of a first word that doesn't, as many letters, and one at least. */
+function firstLine(text: string, fits: (part: string) => boolean): string {
+  let end = 0;
+  for (
+    let next = text.indexOf(' ');
+    next > 0 && fits(text.slice(0, next));
+    next = text.indexOf(' ', next + 1)
+  ) {
+    end = next;
+  }
+  if (end > 0) return text.slice(0, end);
+  for (const { segment, index } of GRAPHEMES.segment(text)) {
+    const longer = index + segment.length;
+    if (index > 0 && !fits(text.slice(0, longer))) break;
+    end = longer;
+  }
+  return text.slice(0, end);
 }
 
 /** In two lines of about the same length, or `null` for a single word. */

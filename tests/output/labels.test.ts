@@ -89,6 +89,38 @@ describe('labels', () => {
     );
   });
 
+  it.each([
+    ['of one word', 'Reißverschlussblendenverstärkungsstreifen'.repeat(5)],
+    ['of many words', 'Front pocket facing with the slanted opening '.repeat(5).trim()],
+  ])('bear a very long name %s on two or three lines that can be read, with an ellipsis', (_, name) => {
+    const label = { name, material: 'Waxed canvas', hand: 'plain', copy: 1, of: 2 } as const;
+    const [first] = labelSheets([label], SHEET);
+    const lines = flatItems(first!.drawing).flatMap((item) =>
+      item.kind === 'text' && item.role === 'piece-name' && !item.text.startsWith('1 of 2') ? [item] : [],
+    );
+    expect(lines.length).toBeGreaterThanOrEqual(2);
+    expect(lines.length).toBeLessThanOrEqual(3);
+    // 16 minutes of arc from 40 cm: ISO 9241-303, from memory; capitals are 0.72 of the size.
+    const leastCapitals = 400 * Math.tan(((16 / 60) * Math.PI) / 180);
+    for (const { size } of lines) expect(size * 0.72).toBeGreaterThan(leastCapitals);
+    const said = lines.map(({ text }) => text);
+    expect(said.at(-1)?.endsWith('…')).toBe(true);
+    // Nothing of the beginning is lost or turned about.
+    expect(name.replaceAll(' ', '')).toContain(said.join('').replaceAll(' ', '').slice(0, -1));
+    expect(name.startsWith(said[0]!)).toBe(true);
+  });
+
+  it('bear a name whole where breaking a word of it saves that', () => {
+    const name = 'Reißverschlussblendenverstärkungsstreifen links';
+    const label = { name, material: 'Waxed canvas', hand: 'plain', copy: 1, of: 2 } as const;
+    const slips: LabelSheet = { ...SHEET, columns: 5 };
+    const [first] = labelSheets([label], slips);
+    const words = flatItems(first!.drawing).flatMap((item) =>
+      item.kind === 'text' && item.role === 'piece-name' ? [item.text] : [],
+    );
+    expect(words.join('').replaceAll(' ', '')).toContain(name.replaceAll(' ', ''));
+  });
+
   it('are refused in words where the sheet holds none', () => {
     expect(labelFault(SHEET)).toBeNull();
     expect(labelFault({ ...SHEET, rows: 60 })).toMatch(
