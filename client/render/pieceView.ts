@@ -162,7 +162,8 @@ export class PieceView extends FittedDrawing<PieceViewState> {
     const inset = Math.min(length * 0.15, 24);
     const bracket = [at(inset, 3), at(inset, 14), at(length - inset, 14), at(length - inset, 3)];
     this.#path('pv-fold-bracket', pathThrough(bracket, false));
-    const [x, y] = at(length / 2, 26);
+    // Off the middle, where the grain arrow may stand on the edge.
+    const [x, y] = at(length / 4, 26);
     const turn = (Math.atan2(by - ay, bx - ax) * 180) / Math.PI;
     const upright = Math.abs(turn) > 90 ? turn + 180 : turn;
     this.#text('pv-fold-text', this.state?.words.fold ?? '', x, y, upright);

@@ -8,8 +8,8 @@ import { t } from '../../strings/index.ts';
 import { formatLength, formatSize } from '../../strings/lengths.ts';
 import { useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
-import { USUAL_ALLOWANCE_MM } from './AllowanceOfSizes.tsx';
 import { sideOf } from './sideOf.ts';
+import { USUAL_ALLOWANCE_MM } from './sizesLine.ts';
 
 const MOST_EDGES = 24;
 

@@ -9,8 +9,9 @@ import { unitName } from '../../strings/lengths.ts';
 import { useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { usualMaterial } from '../shared/usualMaterial.ts';
-import { AllowanceOfSizes, type SizesLine, usualLine } from './AllowanceOfSizes.tsx';
+import { AllowanceOfSizes } from './AllowanceOfSizes.tsx';
 import { MeasureShape } from './MeasureShape.tsx';
+import { type SizesLine, usualLine } from './sizesLine.ts';
 
 interface Row {
   readonly name: string;

@@ -17,10 +17,11 @@ import { useProject, useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { MaterialInput } from '../shared/MaterialInput.tsx';
 import { usualMaterial } from '../shared/usualMaterial.ts';
-import { AllowanceOfSizes, type SizesLine, usualLine } from './AllowanceOfSizes.tsx';
+import { AllowanceOfSizes } from './AllowanceOfSizes.tsx';
 import { PieceThumb } from './PieceThumb.tsx';
 import { FormulaSums, measuresOf, ShapeFields, shapeFault } from './ShapeFields.tsx';
 import { StripsPart } from './StripsPart.tsx';
+import { type SizesLine, usualLine } from './sizesLine.ts';
 
 type Shape = ShapeSource['shape'];
 

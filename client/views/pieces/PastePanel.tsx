@@ -11,7 +11,8 @@ import { useProject, useSession, useStore } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
 import { MaterialInput } from '../shared/MaterialInput.tsx';
 import { usualMaterial } from '../shared/usualMaterial.ts';
-import { AllowanceOfSizes, type SizesLine, usualLine } from './AllowanceOfSizes.tsx';
+import { AllowanceOfSizes } from './AllowanceOfSizes.tsx';
+import { type SizesLine, usualLine } from './sizesLine.ts';
 
 /** What was pasted and not added yet outlives going to another step. */
 const pasted = new Store('');
