@@ -19,6 +19,7 @@ import { language, t } from '../../strings/index.ts';
 import { formatSize } from '../../strings/lengths.ts';
 import { useSession } from '../shared/hooks.ts';
 import { Icon } from '../shared/Icon.tsx';
+import { ItIsCut } from '../shelf/ItIsCut.tsx';
 import { ChalkPoints } from './ChalkPoints.tsx';
 import { CutPicture } from './CutPicture.tsx';
 import { BigTick } from './TickList.tsx';
@@ -30,10 +31,12 @@ interface ClothCuttingProps {
   readonly marks: ReadonlyMap<string, readonly string[]>;
   readonly ticks: ReadonlySet<string>;
   readonly hideDone: boolean;
+  /** Something it was made from has changed. */
+  readonly isStale: boolean;
 }
 
 /** One cloth cut step by step: enough to do it without paper. */
-export function ClothCutting({ project, lay, marks, ticks, hideDone }: ClothCuttingProps) {
+export function ClothCutting({ project, lay, marks, ticks, hideDone, isStale }: ClothCuttingProps) {
   const cloth = project.cloths.find((entry) => entry.id === lay.clothId);
   const material = project.materials.find((entry) => entry.id === lay.materialId);
   const order = useMemo(
@@ -48,6 +51,7 @@ export function ClothCutting({ project, lay, marks, ticks, hideDone }: ClothCutt
     [marks, ticks],
   );
   const several = order.stretches.length > 1;
+  const isAllCut = done.size > 0 && [...marks].every(([key, own]) => own.length === 0 || done.has(key));
   return (
     <div class="cloth-cutting">
       <h4>{cloth?.name ?? lay.clothId}</h4>
@@ -91,6 +95,7 @@ export function ClothCutting({ project, lay, marks, ticks, hideDone }: ClothCutt
             </div>
           </section>
         ))}
+      {isAllCut && cloth && !isStale && <ItIsCut project={project} cloth={cloth} lay={lay} />}
     </div>
   );
 }
@@ -132,7 +137,7 @@ function sentences(list: readonly string[]): string {
     .join(' ');
 }
 
-interface StepsProps extends ClothCuttingProps {
+interface StepsProps extends Omit<ClothCuttingProps, 'isStale'> {
   readonly stretch: CuttingStretch;
 }
 

@@ -269,6 +269,7 @@ function ByPlan({ project, materialId, parts, ticks, hideDone }: ByPlanProps) {
           marks={marks[i] ?? new Map()}
           ticks={ticks}
           hideDone={hideDone}
+          isStale={standing === 'outOfDate'}
         />
       ))}
     </>

@@ -1,4 +1,3 @@
-import { useState } from 'preact/hooks';
 import type { Cloth, ClothLay, Project } from '../../../pattern/exchange/project.ts';
 import { isNotToBeHeated } from '../../../pattern/plan/caution.ts';
 import { keepForHand, writeLayAddress } from '../../state/handCommands.ts';
@@ -8,13 +7,11 @@ import { formatLength, formatPurchase } from '../../strings/lengths.ts';
 import { WhatWouldFit } from '../enough/WhatWouldFit.tsx';
 import { useGo, useSession } from '../shared/hooks.ts';
 import { Icon, type IconName } from '../shared/Icon.tsx';
-import { lazyView } from '../shared/lazyView.tsx';
+import { ItIsCut } from '../shelf/ItIsCut.tsx';
 import { KeepWithCloth } from '../shelf/KeepWithCloth.tsx';
 import { boughtInWords, costInWords } from './buyWords.ts';
 import { LayPicture } from './LayPicture.tsx';
 import { LayFiles } from './TakeToTable.tsx';
-
-const CutDialog = lazyView(async () => (await import('../shelf/CutDialog.tsx')).CutDialog);
 
 interface ResultCardProps {
   readonly project: Project;
@@ -96,20 +93,6 @@ function Verdict({ lay, cloth, isLive }: Pick<ResultCardProps, 'lay' | 'cloth' |
       <p>
         <strong>{isStillLooking ? t.plan.stillLooking : t.plan.verdict[lay.verdict]}</strong> {text}
       </p>
-    </div>
-  );
-}
-
-/** Once it is cut: what is left goes on the shelf. */
-function ItIsCut({ project, cloth, lay }: Pick<ResultCardProps, 'project' | 'cloth' | 'lay'>) {
-  const [isOpen, setOpen] = useState(false);
-  return (
-    <div>
-      <button type="button" onClick={() => setOpen(true)}>
-        <Icon name="shelf" />
-        {t.shelf.cut}
-      </button>
-      {isOpen && <CutDialog project={project} cloth={cloth} lay={lay} onClose={() => setOpen(false)} />}
     </div>
   );
 }
