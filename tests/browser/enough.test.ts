@@ -1,47 +1,10 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { projectSchema } from '../../pattern/exchange/project.ts';
+import { TIGHT } from './screens.ts';
 import { hasBrowser, step, untilLaid, withServerAndBrowser } from './support.ts';
 
-/** A remnant on which two flaps and the gap between them take 2 mm more than there is. */
-const tight = projectSchema.parse({
-  format: 'clothlay-project',
-  version: 2,
-  name: 'Bell bag',
-  pieces: [
-    {
-      id: 'flap',
-      name: 'Bell bag flap',
-      outline: [
-        [0, 0],
-        [60, 0],
-        [60, 100],
-        [0, 100],
-      ],
-      source: { kind: 'measured', alongMm: 100, acrossMm: 60 },
-    },
-  ],
-  materials: [{ id: 'vinyl', name: 'Vinyl' }],
-  cutList: [{ pieceId: 'flap', materialId: 'vinyl', plain: 2 }],
-  cloths: [
-    {
-      kind: 'remnant',
-      id: 'rest',
-      name: 'Vinyl remnant',
-      materialId: 'vinyl',
-      gapMm: 8,
-      outline: [
-        [0, 0],
-        [206, 0],
-        [206, 60],
-        [0, 60],
-      ],
-    },
-  ],
-});
-
 async function openTight(page: Page, url: string): Promise<void> {
-  const made = await page.request.post(`${url}/api/projects`, { data: { project: tight } });
+  const made = await page.request.post(`${url}/api/projects`, { data: { project: TIGHT } });
   expect(made.ok()).toBe(true);
   const { id } = (await made.json()) as { id: string };
   await page.goto(`${url}/#/${id}/plan`);

@@ -11,6 +11,7 @@ import {
   openPage,
   paste,
   step,
+  TWENTY_SIZES,
   untilSaved,
   withServerAndBrowser,
 } from './support.ts';
@@ -109,11 +110,7 @@ describe.skipIf(!hasBrowser)(`a server that fails${hasBrowser ? '' : ' (skipped:
   it('killed in the middle of a lay and of the typing: the layout so far is kept, no more than a second is gone', async () => {
     const { page, context, faults } = await app.open();
     await newProject(page);
-    const sizes = Array.from(
-      { length: 20 },
-      (_, i) => `P${i} ${13 + ((i * 37) % 29)} x ${17 + ((i * 53) % 41)} cm (2)`,
-    );
-    await paste(page, sizes.join('\n'), 'Canvas');
+    await paste(page, TWENTY_SIZES, 'Canvas');
     await addCloth(page, 'Canvas', 'roll');
     await untilSaved(page);
     await step(page, 'Lay plan').click();

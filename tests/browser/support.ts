@@ -166,6 +166,12 @@ export async function storedProject(page: Page): Promise<Project> {
   return ((await response.json()) as { project: Project }).project;
 }
 
+/** A cut list of twenty sizes, two of each, that keeps the engine busy for a while. */
+export const TWENTY_SIZES = Array.from(
+  { length: 20 },
+  (_, i) => `P${i} ${13 + ((i * 37) % 29)} x ${17 + ((i * 53) % 41)} cm (2)`,
+).join('\n');
+
 /** Pastes a cut list and adds all of it. */
 export async function paste(page: Page, text: string, material: string): Promise<void> {
   await step(page, 'Pieces').click();
@@ -178,11 +184,14 @@ export async function paste(page: Page, text: string, material: string): Promise
 /** Adds a cloth of a kind and leaves its card open. */
 export async function addCloth(page: Page, material: string, kind: 'roll' | 'remnant'): Promise<void> {
   await step(page, 'Cloths').click();
-  // A material without a cloth shows the choice by itself.
+  // A material without a cloth shows the choice by itself. The step may still be coming.
   const ask = page.getByRole('button', { name: `Add a cloth for ${material}` });
+  const choice = page.getByRole('button', {
+    name: kind === 'roll' ? 'Roll or width from the shop' : 'Remnant you have',
+  });
+  await ask.or(choice).first().waitFor();
   if ((await ask.count()) > 0) await ask.click();
-  const name = kind === 'roll' ? 'Roll or width from the shop' : 'Remnant you have';
-  await page.getByRole('button', { name }).click();
+  await choice.click();
 }
 
 /** Waits until a lay has ended by itself. */

@@ -7,6 +7,7 @@ import {
   openPage,
   paste,
   step,
+  TWENTY_SIZES,
   untilLaid,
   untilSaved,
   withServerAndBrowser,
@@ -38,11 +39,7 @@ describe.skipIf(!hasBrowser)(
     it('takes a running lay up again after a reload', async () => {
       const { page, context, faults } = await app.open();
       await newProject(page);
-      const sizes = Array.from(
-        { length: 20 },
-        (_, i) => `P${i} ${13 + ((i * 37) % 29)} x ${17 + ((i * 53) % 41)} cm (2)`,
-      );
-      await paste(page, sizes.join('\n'), 'Canvas');
+      await paste(page, TWENTY_SIZES, 'Canvas');
       await addCloth(page, 'Canvas', 'roll');
       await step(page, 'Lay plan').click();
       await page.getByLabel('Look for').selectOption('long');

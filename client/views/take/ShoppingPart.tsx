@@ -38,7 +38,7 @@ export function ShoppingPart({ isStale }: { readonly isStale: boolean }) {
           ))}
       </ul>
       <TakenLines project={project} lines={list.lines} />
-      <h5>{t.shopping.notions}</h5>
+      <h4>{t.shopping.notions}</h4>
       <ul class="plain-list notions">
         {project.cutting.notions.map((notion) => (
           <NotionLine key={notion.id} notion={notion} />
@@ -112,7 +112,7 @@ function TakenLines({
   if (taken.length === 0) return null;
   return (
     <>
-      <h5>{t.shopping.taken}</h5>
+      <h4>{t.shopping.taken}</h4>
       <ul class="plain-list">
         {taken.map(({ cloth, material }) => (
           <li key={cloth.clothId}>
