@@ -94,7 +94,10 @@ describe.skipIf(!hasBrowser)(`a cloth's card${hasBrowser ? '' : ' (skipped: no C
     await page.getByText('Left panel, right, 40 cm meets Right panel, left, 40 cm').waitFor();
     // Where the seam lies nobody has said yet: that is told before anything is laid.
     await step(page, 'Lay plan').click();
-    await page.getByText(/How much seam allowance is in the cut line of .* is not known/).waitFor();
+    await page
+      .getByText(/How much seam allowance is in the cut line of .* is not known/)
+      .first()
+      .waitFor();
     for (const name of ['Left panel', 'Right panel']) {
       await step(page, 'Pieces').click();
       await page.getByRole('list', { name: 'Your pieces' }).getByRole('link', { name }).click();
